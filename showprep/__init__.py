@@ -1,0 +1,1 @@
+"""showprep: plan a koi show season backwards from the judging bench."""

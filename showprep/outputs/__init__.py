@@ -1,0 +1,1 @@
+"""A Plan shown: board, calendar files, page, sheets and JSON. No date is computed here."""

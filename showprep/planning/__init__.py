@@ -1,0 +1,1 @@
+"""A Season worked out into a Plan: windows, verdicts, choice and dated jobs."""
