@@ -1,0 +1,313 @@
+"""The Plan: a frozen record of all that the outputs show. No output computes a date.
+
+Days are the keeper's local days. Times carry the show's time zone. `end` of an all-day job is its
+last day, included; `Task.day_after` is the day after it, for formats whose ends are excluded.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+from typing import Literal
+
+VerdictWord = Literal[
+    "ready",
+    "ready-after-touch-up",
+    "tight",
+    "as-it-is",
+    "too-late",
+    "vet-first",
+    "not-eligible",
+]
+# Worst last: the worst defect decides.
+VERDICT_ORDER: tuple[VerdictWord, ...] = (
+    "ready",
+    "ready-after-touch-up",
+    "tight",
+    "as-it-is",
+    "too-late",
+    "vet-first",
+    "not-eligible",
+)
+SHOWABLE: frozenset[VerdictWord] = frozenset(
+    {"ready", "ready-after-touch-up", "tight", "as-it-is"}
+)
+Mark = Literal["published", "derived", "common practice", "assumption", "keeper's own"]
+
+
+@dataclass(frozen=True, slots=True)
+class TouchUp:
+    """The window for taking off a speck, and the day chosen in it (None: none is planned)."""
+
+    earliest: date | None
+    latest: date | None
+    latest_if_usual: date | None
+    day: date | None
+    defect: str = "shimi"
+    water: str | None = None  # where it heals
+    nothing_because: str | None = None  # why no day fits, in words
+
+
+@dataclass(frozen=True, slots=True)
+class Healing:
+    """One milestone of one defect, reckoned for one show.
+
+    `curve` is the thermal time gathered (degree-days above 8 °C, or days) at the end of each day
+    from `start`, enough of it to draw; `short_days` is by how many days the usual requirement
+    comes after `deadline` (None: in time).
+    """
+
+    defect: str
+    where: str
+    milestone: Literal["closed", "clean"]
+    start: date
+    after_touch_up: bool
+    deadline: date
+    low_on: date | None
+    usual_on: date | None
+    high_on: date | None
+    short_days: int | None
+    low: float
+    usual: float
+    high: float
+    least_days: int
+    unit: Literal["degree-days", "days"]
+    mark: str
+    water: str
+    gathered_by_deadline: float
+    curve: tuple[tuple[date, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """Expected length on the benching day, with a 95 % interval, in centimetres."""
+
+    expected: float
+    low: float
+    high: float
+    how: str
+
+
+@dataclass(frozen=True, slots=True)
+class SizeClass:
+    """The class the fish is expected in, and every class inside the interval."""
+
+    expected: str | None
+    possible: tuple[str, ...]
+    near_limit: str | None = None  # a sentence when a class limit is near
+
+
+@dataclass(frozen=True, slots=True)
+class WayOut:
+    """Something that would change the answer, with its dates worked out."""
+
+    text: str
+    on: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What can be said of one fish for one show."""
+
+    fish: str
+    show: str
+    verdict: VerdictWord
+    entered: bool
+    merit: float | None  # the merit it is entered with, or would be; None where it cannot be
+    reasons: tuple[str, ...]
+    touch_up: TouchUp | None = None
+    healing: tuple[Healing, ...] = ()
+    length: Length | None = None
+    size_class: SizeClass | None = None
+    cautions: tuple[str, ...] = ()
+    first_day: date | None = None  # the first day it could be shown
+    ways_out: tuple[WayOut, ...] = ()
+
+
+TaskMoment = date | datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One dated job.
+
+    `id` is made of ids and the kind of job, never of dates, names or order. `start` and `end` are
+    both days (all-day job, `end` included) or both times with a zone. `alarm` is how long before
+    the start a phone should ring; all-day jobs count from midnight at the start of the day.
+    """
+
+    id: str
+    kind: str
+    title: str
+    fish: tuple[str, ...]
+    show: str | None
+    water: str | None
+    start: TaskMoment
+    end: TaskMoment
+    all_day: bool
+    hands: bool = False
+    late: bool = False
+    late_cost: str | None = None  # what being late costs, in words
+    cautions: tuple[str, ...] = ()
+    note: str = ""  # what to do, in a sentence or two
+    counts_from: str = ""  # "42 days before benching"
+    time_zone: str | None = None  # IANA name, timed jobs only
+    alarm: timedelta | None = None
+    mark: str = ""
+
+    @property
+    def first_day(self) -> date:
+        return self.start.date() if isinstance(self.start, datetime) else self.start
+
+    @property
+    def last_day(self) -> date:
+        return self.end.date() if isinstance(self.end, datetime) else self.end
+
+    @property
+    def day_after(self) -> date:
+        """The day after the last one: the excluded end of RFC 5545 §3.6.1."""
+        return self.last_day + timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Warning_:
+    """Something the keeper should know: `stop`, `warn` or `note`."""
+
+    level: Literal["stop", "warn", "note"]
+    text: str
+    fish: str | None = None
+    show: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """One aim of the choice: its value, the bound, and whether it is proven."""
+
+    name: str
+    value: float
+    bound: float
+    proven: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A fish left out of a show it could be in: what entering it would cost the whole plan."""
+
+    fish: str
+    show: str
+    cost: float | None  # merit lost; None when it cannot be entered at all
+    because: str
+    gives_way: tuple[tuple[str, str], ...] = ()  # (fish, show) entries that would be lost
+
+
+@dataclass(frozen=True, slots=True)
+class Binding:
+    """A limit that binds, and what one more would gain."""
+
+    limit: str
+    gain: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """The entries chosen over the whole season."""
+
+    merit: float
+    proven: bool
+    left_out: tuple[LeftOut, ...] = ()
+    aims: tuple[Aim, ...] = ()
+    binding: tuple[Binding, ...] = ()
+    interrupted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of time in one fish's season, to draw; `to_slow` is where the slow case ends."""
+
+    fish: str
+    kind: Literal["touch-up", "closed", "clean", "fast", "isolation", "look-back", "at-show"]
+    start: date
+    end: date
+    to_slow: date | None
+    label: str
+    show: str | None = None
+    in_time: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ShowLine:
+    """One show with its events; `standing` says whether it is planned."""
+
+    id: str
+    name: str
+    standing: Literal["planned", "past", "cancelled"]
+    time_zone: str
+    judging: datetime
+    departure: datetime
+    arrive_from: datetime
+    arrive_to: datetime
+    benching: datetime
+    check_out: datetime
+    home: datetime
+    entries_close: date | None
+    water_c: float | None
+    altered_fish: str
+    entered: tuple[str, ...] = ()
+    limits: tuple[str, ...] = ()  # in words
+
+
+@dataclass(frozen=True, slots=True)
+class FishLine:
+    """One fish as the outputs name it."""
+
+    id: str
+    name: str
+    variety: str
+    lives_in: str
+    merit: float
+    defects: tuple[str, ...] = ()
+    gone: str | None = None  # "sold", "lost"
+    photos: tuple[str, ...] = ()
+    length_cm: float | None = None
+    weight_kg: float | None = None
+    weight_estimated: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class WaterLine:
+    """The daily mean temperature of one water over the plan, and what was read in it."""
+
+    name: str
+    start: date
+    means_c: tuple[float, ...]
+    readings: tuple[tuple[date, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What differs from the plan made before, job by job, and why."""
+
+    kind: Literal["new", "moved", "gone", "verdict", "done"]
+    text: str
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A season worked out on one day."""
+
+    season: str
+    planned_on: date
+    time_zone: str
+    units: Literal["metric", "us", "imperial"]
+    shows: tuple[ShowLine, ...]
+    fish: tuple[FishLine, ...]
+    waters: tuple[WaterLine, ...]
+    verdicts: tuple[Verdict, ...]
+    tasks: tuple[Task, ...]
+    warnings: tuple[Warning_, ...]
+    choice: Choice
+    spans: tuple[Span, ...] = ()
+    changes: tuple[Change, ...] = ()
+    cautions: tuple[str, ...] = field(default=())

@@ -1,0 +1,376 @@
+"""What a keeper writes down, as typed records: the yard, the shows, the fish.
+
+Every record is frozen and refuses keys it does not know. Numbers are metric once read
+(centimetres, litres, kilograms, degrees Celsius, hours); a value in the files may carry its own
+unit. Dates are the keeper's local days; times are wall-clock times in the show's zone.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from showprep.season.fields import (
+    Born,
+    Day,
+    DayOrTime,
+    Hours,
+    Id,
+    Kilograms,
+    LengthCm,
+    Litres,
+    Millimetres,
+    Number,
+    Share,
+    TemperatureC,
+    Text,
+    TimeZone,
+    WallTime,
+    Weekday,
+    Whole,
+    YesNo,
+)
+
+Positive = Annotated[Number, Field(gt=0)]
+NotNegative = Annotated[Number, Field(ge=0)]
+Count = Annotated[Whole, Field(ge=0)]
+Merit = Annotated[Number, Field(ge=0, le=100)]
+
+
+class Record(BaseModel):
+    """A frozen record that refuses unknown keys."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
+
+
+class Away(Record):
+    """Days on which nobody is at the pond: both ends are included."""
+
+    from_: Day = Field(alias="from")
+    to: Day
+
+
+class Water(Record):
+    """A body of water with its temperature through the year.
+
+    Exactly one of `monthly_c` (twelve monthly means) and `steady_c` is given.
+    """
+
+    litres: Litres | None = None
+    monthly_c: Annotated[tuple[TemperatureC, ...], Field(min_length=12, max_length=12)] | None = (
+        None
+    )
+    steady_c: TemperatureC | None = None
+    readings_c: dict[Day, TemperatureC] = {}
+    alkalinity_meq_l: Annotated[Number, Field(ge=0, le=20)] | None = None
+    ph: Annotated[Number, Field(ge=4, le=11)] | None = None
+    algae: YesNo = False  # an algae-rich pond: fish go on grazing, so the fast is longer
+
+
+class Isolation(Record):
+    """Where fish are kept apart, and how many it holds at once."""
+
+    water: Text
+    holds: Annotated[Whole, Field(ge=1)]
+
+
+class Holding(Record):
+    """A vat in which the entries alone can be fasted, so that the pond goes on eating."""
+
+    water: Text
+
+
+class TouchUp(Record):
+    """Who may take off a speck, and with what; `law_checked` is the keeper's own statement."""
+
+    by: Literal["keeper", "vet", "nobody"] = "nobody"
+    law_checked: YesNo = False
+    fish_per_day: Annotated[Whole, Field(ge=1)] = 3
+    bath_litres: Litres | None = None
+    agent: Text = "clove oil"
+    strength_percent: Text | None = None  # typed by husbandry: drops and "one in ten" are refused
+    strength_mg_per_ml: Text | None = None
+    target_mg_per_l: Positive | None = None
+
+
+class Carrying(Record):
+    """What one journey can take: boxes (one fish in each) and kilograms of fish."""
+
+    boxes: Count | None = None
+    kilograms: Kilograms | None = None
+
+
+class Preferences(Record):
+    """The keeper's own choices; figures that rest on weak evidence among them."""
+
+    accept_tight: YesNo = False
+    spare_days: Count = 5
+    speck_returns_after_weeks: Positive = 8  # assumption: no published figure
+    fees_at_most: NotNegative | None = None
+    touch_up_days_per_fish: Annotated[Whole, Field(ge=1)] = 2
+    days_between_shows: Count | None = None  # None: the figure in the table
+    alarm_hour: Annotated[Whole, Field(ge=0, le=23)] = 20
+    choice_seconds: Positive = 20  # how long the choice may be worked on
+    reading_half_life_days: Positive | None = None
+    use_own_pace: YesNo | Literal["when enough"] = "when enough"
+
+
+class MilestoneFigures(Record):
+    """A keeper's own requirement for one milestone, in degree-days above 8 °C (or days)."""
+
+    low: NotNegative
+    usual: NotNegative
+    high: NotNegative
+    least_days: Count | None = None
+
+
+class KindFigures(Record):
+    """What a keeper changes about one kind of defect."""
+
+    closed: MilestoneFigures | None = None
+    clean: MilestoneFigures | None = None
+
+
+class SizeTableRecord(Record):
+    """A show's own size classes: the upper bound of each, in `unit`."""
+
+    unit: Literal["cm", "in"] = "cm"
+    upper: Annotated[tuple[Positive, ...], Field(min_length=1)]
+    upper_included: YesNo = True
+    lowest: NotNegative | None = None
+    above: YesNo = True  # is there a class above the last bound
+    labels: tuple[Text, ...] | None = None
+    resolution: Positive | None = None
+
+
+class RationStepRecord(Record):
+    """One step of the keeper's own feeding table: percent of body weight a day."""
+
+    from_c: TemperatureC
+    below_c: TemperatureC
+    low: NotNegative
+    typical: NotNegative
+    high: NotNegative
+    feeds: Text
+    diet: Text
+
+
+class Keeper(Record):
+    """The yard: hands, waters, vats and the keeper's settings (`keeper.yaml`)."""
+
+    time_zone: TimeZone
+    units: Literal["metric", "us", "imperial"] = "metric"
+    work_days: tuple[Weekday, ...] = (5, 6)
+    also_work_on: tuple[Day, ...] = ()
+    away: tuple[Away, ...] = ()
+    waters: Annotated[dict[Text, Water], Field(min_length=1)]
+    isolation: Isolation | None = None
+    holding: Holding | None = None
+    touch_up: TouchUp = Field(default_factory=TouchUp)
+    carrying: Carrying = Field(default_factory=Carrying)
+    preferences: Preferences = Field(default_factory=Preferences)
+    figures: dict[Id, Number] = {}
+    defect_kinds: dict[Id, KindFigures] = {}
+    size_tables: dict[Id, SizeTableRecord] = {}
+    rations: tuple[RationStepRecord, ...] | None = None
+
+
+class Window(Record):
+    """A span of wall-clock time in the show's zone."""
+
+    from_: WallTime = Field(alias="from")
+    to: WallTime
+
+
+class Limits(Record):
+    """Every kind of limit a show can set on one exhibitor."""
+
+    fish: Count | None = None
+    fish_at_least: Count | None = None
+    total_cm: LengthCm | None = None
+    total_cm_at_least: LengthCm | None = None
+    points: NotNegative | None = None
+    points_by_size: tuple[NotNegative, ...] | None = None
+    entries_per_class: Count | None = None
+    longest_cm: LengthCm | None = None
+    shortest_cm: LengthCm | None = None
+    varieties: tuple[Text, ...] | None = None
+
+
+class Show(Record):
+    """One show (`shows.yaml`); `judging` and `travel_hours` are needed, the rest helps."""
+
+    name: Text
+    judging: WallTime
+    arrive: Window | None = None
+    benching: WallTime | None = None
+    check_out: WallTime | None = None
+    entries_close: Day | None = None
+    photos_due: Day | None = None
+    vat_booked_by: Day | None = None
+    travel_hours: Hours
+    time_zone: TimeZone | None = None
+    vats: Literal["own", "shared", "bag"] = "shared"
+    water_c: TemperatureC | None = None
+    water_ph: Annotated[Number, Field(ge=4, le=11)] | None = None
+    altered_fish: Literal["excluded", "not stated", "tolerated"] = "not stated"
+    sizes: Text | SizeTableRecord | None = None
+    limits: Limits = Field(default_factory=Limits)
+    fee: NotNegative = 0  # paid once, if anything is entered
+    fee_per_fish: NotNegative = 0
+    fast_days: Count | None = None
+    declaration_months: Count | None = None
+    health_certificate: YesNo = False
+    cancelled: YesNo = False
+    note: Text | None = None
+
+
+class Defect(Record):
+    """One mark on a fish, as the keeper found it."""
+
+    kind: Id
+    where: Text = ""
+    size_mm: Millimetres | None = None
+    seen: Day
+    merit_lost: Merit = 5
+    lost_share: Share | None = None  # frayed-fin: how much of the fin is gone, 0 to 1
+    vet: Day | None = None  # the day a vet dealt with it; it then heals by itself
+    clean: Day | None = None  # the day nothing could be seen any more
+
+
+class Move(Record):
+    """A planned change of water, with an optional warming or cooling ramp."""
+
+    on: Day
+    to: Text
+    ramp_c_per_day: Positive | None = None
+
+
+class Fish(Record):
+    """One fish (`fish/ID.yaml`, or an entry of `fish.yaml`)."""
+
+    name: Text
+    variety: Id
+    sex: Literal["female", "male", "unknown"] = "unknown"
+    born: Born | None = None
+    lives_in: Text
+    came: Day | None = None  # the day it joined the yard
+    merit: Merit
+    lengths_cm: dict[Day, LengthCm] = {}
+    weights_kg: dict[Day, Kilograms] = {}
+    longest_cm: LengthCm | None = None  # the length this fish is expected to end at
+    defects: tuple[Defect, ...] = ()
+    moves: tuple[Move, ...] = ()
+    spawned: Day | None = None
+    must_show: tuple[Id, ...] = ()
+    never_show: Literal["all"] | tuple[Id, ...] = ()
+    note: Text | None = None
+
+
+Did = Literal[
+    "touch-up",
+    "treatment",
+    "move",
+    "measure",
+    "weigh",
+    "stop feeding",
+    "feed again",
+    "entered",
+    "sent",
+    "travelled",
+    "result",
+    "vet",
+    "job",
+    "sold",
+    "lost",
+    "cancelled",
+    "postponed",
+]
+Saw = Literal[
+    "closed",
+    "not closed",
+    "clean",
+    "not clean",
+    "mark left",
+    "speck back",
+    "new defect",
+    "parasites",
+    "no parasites",
+    "spawned",
+    "off food",
+    "feeding well",
+    "temperature",
+    "khv signs",
+]
+
+
+class JournalEntry(Record):
+    """One dated line of `journal.yaml`: what was done, or what was seen.
+
+    Exactly one of `did` and `saw`. `fish`, `show` and `water` say what it is about.
+    """
+
+    on: Day
+    did: Did | None = None
+    saw: Saw | None = None
+    fish: Id | None = None
+    show: Id | None = None
+    water: Text | None = None
+    defect: Id | None = None  # the kind of the defect it is about
+    where: Text | None = None
+    size_mm: Millimetres | None = None
+    merit_lost: Merit | None = None
+    measured_cm: LengthCm | None = None
+    weighed_kg: Kilograms | None = None
+    read_c: TemperatureC | None = None
+    bath_mg_per_l: Positive | None = None
+    bath_litres: Litres | None = None
+    minutes_to_balance_lost: Positive | None = None
+    minutes_to_recovery: Positive | None = None
+    treatment: Text | None = None
+    to: Text | None = None  # the water moved to
+    ramp_c_per_day: Positive | None = None
+    to_day: DayOrTime | None = None  # the new judging time of a show that moved
+    job: Text | None = None  # the id of a planned job that was done
+    result: Text | None = None
+    remarks: Text | None = None
+    photo: Text | None = None
+    note: Text | None = None
+
+
+class Season(Record):
+    """A whole season folder, read and checked."""
+
+    keeper: Keeper
+    shows: dict[Id, Show]
+    fish: dict[Id, Fish]
+    journal: tuple[JournalEntry, ...] = ()
+
+
+def benching_of(show: Show) -> datetime:
+    """The wall-clock time of benching; without one, 13:00 the day before judging (assumption)."""
+    if show.benching is not None:
+        return show.benching
+    return arrival_of(show)[0]
+
+
+def arrival_of(show: Show) -> tuple[datetime, datetime]:
+    """The arrival window; without one, 13:00 to 20:00 the day before judging (assumption)."""
+    if show.arrive is not None:
+        return show.arrive.from_, show.arrive.to
+    eve = show.judging.replace(hour=13, minute=0) - timedelta(days=1)
+    return eve, eve.replace(hour=20)
+
+
+def check_out_of(show: Show) -> datetime:
+    """The check-out; without one, 13:00 the day after judging (assumption)."""
+    if show.check_out is not None:
+        return show.check_out
+    return show.judging.replace(hour=13, minute=0) + timedelta(days=1)
+
+
+def day_of(moment: date | datetime) -> date:
+    """The local day of a day or wall-clock time."""
+    return moment.date() if isinstance(moment, datetime) else moment
