@@ -16,6 +16,7 @@ from showprep.season.fields import (
     Born,
     Day,
     DayOrTime,
+    FishKilograms,
     Hours,
     Id,
     Kilograms,
@@ -25,8 +26,10 @@ from showprep.season.fields import (
     Number,
     Share,
     TemperatureC,
+    Term,
     Text,
     TimeZone,
+    TotalCm,
     WallTime,
     Weekday,
     Whole,
@@ -109,6 +112,7 @@ class Preferences(Record):
     spare_days: Count = 5
     speck_returns_after_weeks: Positive = 8  # assumption: no published figure
     fees_at_most: NotNegative | None = None
+    heal_in_vat: YesNo = False  # may a nick heal in the isolation vat, warmed 1 °C a day?
     touch_up_days_per_fish: Annotated[Whole, Field(ge=1)] = 2
     days_between_shows: Count | None = None  # None: the figure in the table
     alarm_hour: Annotated[Whole, Field(ge=0, le=23)] = 20
@@ -171,9 +175,9 @@ class Keeper(Record):
     touch_up: TouchUp = Field(default_factory=TouchUp)
     carrying: Carrying = Field(default_factory=Carrying)
     preferences: Preferences = Field(default_factory=Preferences)
-    figures: dict[Id, Number] = {}
-    defect_kinds: dict[Id, KindFigures] = {}
-    size_tables: dict[Id, SizeTableRecord] = {}
+    figures: dict[Text, Number] = {}
+    defect_kinds: dict[Term, KindFigures] = {}
+    size_tables: dict[Text, SizeTableRecord] = {}
     rations: tuple[RationStepRecord, ...] | None = None
 
 
@@ -189,8 +193,8 @@ class Limits(Record):
 
     fish: Count | None = None
     fish_at_least: Count | None = None
-    total_cm: LengthCm | None = None
-    total_cm_at_least: LengthCm | None = None
+    total_cm: TotalCm | None = None
+    total_cm_at_least: TotalCm | None = None
     points: NotNegative | None = None
     points_by_size: tuple[NotNegative, ...] | None = None
     entries_per_class: Count | None = None
@@ -230,7 +234,7 @@ class Show(Record):
 class Defect(Record):
     """One mark on a fish, as the keeper found it."""
 
-    kind: Id
+    kind: Term
     where: Text = ""
     size_mm: Millimetres | None = None
     seen: Day
@@ -252,14 +256,15 @@ class Fish(Record):
     """One fish (`fish/ID.yaml`, or an entry of `fish.yaml`)."""
 
     name: Text
-    variety: Id
+    variety: Term
     sex: Literal["female", "male", "unknown"] = "unknown"
     born: Born | None = None
     lives_in: Text
     came: Day | None = None  # the day it joined the yard
+    tested: YesNo = False  # it came with a negative KHV test or from a certified source
     merit: Merit
     lengths_cm: dict[Day, LengthCm] = {}
-    weights_kg: dict[Day, Kilograms] = {}
+    weights_kg: dict[Day, FishKilograms] = {}
     longest_cm: LengthCm | None = None  # the length this fish is expected to end at
     defects: tuple[Defect, ...] = ()
     moves: tuple[Move, ...] = ()
@@ -318,12 +323,12 @@ class JournalEntry(Record):
     fish: Id | None = None
     show: Id | None = None
     water: Text | None = None
-    defect: Id | None = None  # the kind of the defect it is about
+    defect: Term | None = None  # the kind of the defect it is about
     where: Text | None = None
     size_mm: Millimetres | None = None
     merit_lost: Merit | None = None
     measured_cm: LengthCm | None = None
-    weighed_kg: Kilograms | None = None
+    weighed_kg: FishKilograms | None = None
     read_c: TemperatureC | None = None
     bath_mg_per_l: Positive | None = None
     bath_litres: Litres | None = None

@@ -1,0 +1,66 @@
+"""Plain words for what was found in the keeper's files, and for what would be right."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+from typing import Any
+
+from pydantic_core import PydanticCustomError
+
+LONGEST_SHOWN = 60
+
+
+def shown(value: object) -> str:
+    """A value as a keeper would recognise it, short and on one line."""
+    if isinstance(value, dict):
+        return "a mapping"
+    if isinstance(value, list | tuple):
+        return "a list"
+    if isinstance(value, int) and abs(value) > 10**20:
+        return "a very large number"
+    text = value if isinstance(value, str) else str(value)
+    if len(text) > LONGEST_SHOWN:
+        text = text[: LONGEST_SHOWN - 1] + "…"
+    return "'" + "".join(mark if _is_harmless(mark) else "�" for mark in text) + "'"
+
+
+def _is_harmless(mark: str) -> bool:
+    # A control character, or one that turns the direction of the text, would spoil the message.
+    return mark.isprintable() or mark in "\u200d\ufe0f"
+
+
+def listed(choices: Iterable[str], joint: str = "or") -> str:
+    """`a, b or c`."""
+    words = list(choices)
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {joint} {words[-1]}"
+
+
+def nearest(word: str, choices: Iterable[str]) -> str | None:
+    """The choice a keeper most likely meant by `word`, if one is near."""
+    if len(word) > LONGEST_SHOWN:
+        return None
+    by_folded = {choice.casefold(): choice for choice in choices}
+    close = difflib.get_close_matches(word.casefold(), by_folded, n=1, cutoff=0.6)
+    return by_folded[close[0]] if close else None
+
+
+def choose(word: str, choices: Iterable[str], most: int = 12) -> str:
+    """What would be right instead of `word`: the nearest choice, or the list when it is short."""
+    known = sorted(choices)
+    near = nearest(word, known)
+    if near is not None:
+        return f"did you mean {near}?"
+    if not known:
+        return "there is none yet"
+    if len(known) <= most:
+        return f"there is {listed(known, 'and')}" if len(known) == 1 else f"write {listed(known)}"
+    return f"there are {len(known)} to choose from, such as {listed(known[:4], 'and')}"
+
+
+def wrong(what: str, right: str) -> PydanticCustomError:
+    """A fault found while typing one value: what was found, and what would be right."""
+    words: dict[str, Any] = {"what": what, "right": right}
+    return PydanticCustomError("plain", "{what}; {right}", words)
