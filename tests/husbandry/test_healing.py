@@ -1,0 +1,260 @@
+"""Healing against the experiments it is derived from, and where a speck may be touched."""
+
+from __future__ import annotations
+
+import math
+from datetime import date, timedelta
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from showprep.husbandry.healing import (
+    Healing,
+    Milestone,
+    fin_regrowth,
+    latest_day,
+    may_touch_up,
+    reached,
+    reckon,
+    scaled,
+    short_days,
+)
+from showprep.husbandry.thermal_time import degree_days
+from showprep.husbandry.water import YearCurve, steady
+
+NICK = Milestone(100, 180, 320, least_days=7)
+NICK_CLOSED = Milestone(5, 15, 40, least_days=1)
+SCALE_PLATE = Milestone(120, 260, 570, least_days=14)
+FLUSH = Milestone(0.5, 1, 3, least_days=1, unit="days")
+MAY_DAY = date(2027, 5, 1)
+POND = YearCurve.from_monthly_means([4.5, 4.8, 7, 10, 14, 17.5, 19.5, 19, 16, 12, 8, 5.5]).on
+
+
+def days_after(found: date | None) -> int | None:
+    return None if found is None else (found - MAY_DAY).days
+
+
+# The table's own days at 15, 20 and 25 degC, worked out by hand from the same figures.
+@pytest.mark.parametrize(
+    ("milestone", "at_15", "at_20", "at_25"),
+    [
+        (NICK_CLOSED, 3, 2, 1),
+        (NICK, 26, 15, 11),
+        (SCALE_PLATE, 38, 22, 16),
+        (Milestone(80, 160, 300, 7), 23, 14, 10),
+        (Milestone(200, 500, 1000, 21), 72, 42, 30),
+        (Milestone(600, 1200, 2000, 45), 172, 100, 71),
+    ],
+)
+def test_usual_days(milestone: Milestone, at_15: int, at_20: int, at_25: int) -> None:
+    found = [days_after(reached(milestone, "usual", MAY_DAY, steady(c))) for c in (15, 20, 25)]
+    assert found == [at_15, at_20, at_25]
+
+
+# The same table: a slow nick takes 46, 27 and 19 days.
+def test_slow_days() -> None:
+    found = [days_after(reached(NICK, "high", MAY_DAY, steady(c))) for c in (15, 20, 25)]
+    assert found == [46, 27, 19]
+
+
+# Iranian Scientific Fisheries Journal 2004: carp cut to the muscle at 27 degC, skin over the cut
+# within 4 h, normal by day 16. A shallow nick is closed by the first day, and in a slow case
+# clean not long after that.
+def test_carp_at_27() -> None:
+    nick = reckon(NICK, MAY_DAY, steady(27))
+    assert days_after(reached(NICK_CLOSED, "usual", MAY_DAY, steady(27))) == 1
+    assert days_after(nick.usual_on) == 10
+    assert days_after(nick.high_on) == 18
+    assert 16 * degree_days(27) == 288
+
+
+# Smith 1931, goldfish at 24.4 degC (76 F): black pigment comes by day 3 to 4 and the last is gone
+# by day 6 to 19. The usual day lies inside, the slow day is the longest seen or a little more.
+def test_goldfish_pigment() -> None:
+    nick = reckon(NICK, MAY_DAY, steady(24.4))
+    usual, slow = days_after(nick.usual_on), days_after(nick.high_on)
+    assert usual is not None
+    assert 6 <= usual <= 19
+    assert slow == 20
+
+
+# Knights & Lasee 1996: in 56 days at 6 degC little healing below the skin.
+def test_cold_stops_it() -> None:
+    assert reckon(NICK, MAY_DAY, steady(6)) == Healing("clean", None, None, None)
+
+
+# Suzuki 1952, goldfish scales: back in about 15 days in summer, more than a month in winter. The
+# temperatures are not in print: 25 and 15 degC are taken.
+def test_goldfish_scales() -> None:
+    assert days_after(reached(SCALE_PLATE, "usual", MAY_DAY, steady(25))) == 16
+    winter = days_after(reached(SCALE_PLATE, "usual", MAY_DAY, steady(15)))
+    assert winter is not None
+    assert winter > 30
+
+
+# Fu, Cao & Fu 2013 (carp 47 %, goldfish 24 %) and Yan et al. 2015 (goldfish 60 %): tail fins cut
+# at 25 degC, regrown part after 20 days; and the rounded rates 0.0018, 0.0014 and 0.0007.
+@pytest.mark.parametrize(
+    ("lost", "low", "usual", "high"),
+    [(0.1, 107, 122, 192), (0.2, 163, 195, 333), (0.5, 333, 412, 758), (0, 50, 50, 50)],
+)
+def test_fins(lost: float, low: float, usual: float, high: float) -> None:
+    fin = fin_regrowth(lost)
+    assert (fin.low, fin.usual, fin.high) == pytest.approx((low, usual, high), abs=0.51)
+    rounded = [50 + lost / rate for rate in (0.0018, 0.0014, 0.0007)]
+    assert [fin.low, fin.usual, fin.high] == pytest.approx(rounded, rel=0.025)
+    assert fin.least_days == 10
+
+
+def test_fin_published_share_comes_back() -> None:
+    a_day = degree_days(25)
+    assert fin_regrowth(0.47).usual == pytest.approx(50 + 20 * a_day)
+    assert fin_regrowth(0.24).high == pytest.approx(50 + 20 * a_day)
+
+
+@pytest.mark.parametrize("lost", [-0.1, 0.51, 1.0, math.nan])
+def test_fin_more_than_half_gone_is_refused(lost: float) -> None:
+    with pytest.raises(ValueError, match="not be whole this season"):
+        fin_regrowth(lost)
+
+
+# A stress flush settles in about a day, common practice, no source.
+def test_plain_days_do_not_ask_the_water() -> None:
+    for water in (steady(4), steady(24)):
+        found = reckon(FLUSH, MAY_DAY, water)
+        assert [days_after(day) for day in (found.low_on, found.usual_on, found.high_on)] == [
+            1,
+            1,
+            3,
+        ]
+    assert latest_day(FLUSH, MAY_DAY, steady(4), date(2027, 1, 1)) == date(2027, 4, 28)
+    assert latest_day(FLUSH, MAY_DAY, steady(4), date(2027, 4, 29)) is None
+    assert reached(FLUSH, "high", MAY_DAY, steady(4), until=MAY_DAY) is None
+
+
+def test_milestone_is_named() -> None:
+    found = reckon(NICK_CLOSED, MAY_DAY, steady(20), milestone_name="closed")
+    assert found == Healing("closed", date(2027, 5, 2), date(2027, 5, 3), date(2027, 5, 5))
+
+
+def test_a_nick_in_july_and_in_april() -> None:
+    july, april = date(2027, 7, 1), date(2027, 4, 1)
+    summer = reached(NICK, "usual", july, POND)
+    spring = reached(NICK, "usual", april, POND)
+    assert summer is not None
+    assert spring is not None
+    assert (summer - july).days <= 17
+    assert (spring - april).days > 42
+
+
+def test_latest_day_for_a_june_show() -> None:
+    benching = date(2027, 6, 11)
+    high = latest_day(NICK, benching, POND, date(2027, 1, 1), "high")
+    usual = latest_day(NICK, benching, POND, date(2027, 1, 1), "usual")
+    low = latest_day(NICK, benching, POND, date(2027, 1, 1), "low")
+    assert high is not None
+    assert usual is not None
+    assert low is not None
+    assert high < usual < low <= benching - timedelta(days=7)
+    assert latest_day(NICK, benching, POND, high + timedelta(days=1)) is None
+    assert latest_day(NICK, benching, POND, high) == high
+
+
+def test_short_days() -> None:
+    assert short_days(NICK, MAY_DAY, MAY_DAY + timedelta(days=10), steady(20)) == 5
+    assert short_days(NICK, MAY_DAY, MAY_DAY + timedelta(days=15), steady(20)) == 0
+    assert short_days(NICK, MAY_DAY, MAY_DAY + timedelta(days=15), steady(20), "high") == 12
+    assert short_days(NICK, MAY_DAY, MAY_DAY, steady(8)) is None
+
+
+def test_a_slow_yard() -> None:
+    slow = scaled(NICK, 1.25)
+    assert slow == Milestone(125, 225, 400, least_days=7)
+    assert scaled(FLUSH, 2).unit == "days"
+    for wrong in (0, -1, math.nan, math.inf):
+        with pytest.raises(ValueError, match="factor"):
+            scaled(NICK, wrong)
+
+
+@pytest.mark.parametrize("figures", [(2, 1, 3), (-1, 1, 3), (1, 2, math.nan), (1, 2, math.inf)])
+def test_figures_out_of_order_are_refused(figures: tuple[float, float, float]) -> None:
+    with pytest.raises(ValueError, match="must rise"):
+        Milestone(*figures, least_days=1)
+
+
+def test_negative_least_days_are_refused() -> None:
+    with pytest.raises(ValueError, match="least days"):
+        Milestone(1, 2, 3, least_days=-1)
+
+
+# Places: common practice, no source. Near eye, gill, vent or lateral line a vet is asked; the
+# head keeps a trace; fins carry no scales.
+@pytest.mark.parametrize(
+    "where",
+    [
+        "by the left eye", "Gill cover", "gill-plate", "right_eye", "left operculum",
+        "opercular edge", "behind the vent", "anal fin", "on the lateral line",
+        "Lateral-line, mid body",
+        "sideline", "shoulder behind the gills", "head, above the eyes",
+        "two scales below the lateral scale line",
+        "EYELID", "near the anus",
+    ],
+)  # fmt: skip
+def test_vet_places(where: str) -> None:
+    ruling = may_touch_up(where)
+    assert ruling.may == "vet"
+    assert ruling.reason.endswith(".")
+
+
+@pytest.mark.parametrize(
+    "where",
+    [
+        "head", "on the nose", "Snout", "upper lip", "left cheek", "barbel", "forehead", "crown",
+        "just behind the head", "mouth", "nostril", "inside the tancho", "on the dorsal fin",
+        "pectoral fin", "tail", "left pectoral", "base of the dorsal", "caudal fin",
+        "tail fin, below the dorsal fin", "", "  ", "?",
+    ],
+)  # fmt: skip
+def test_places_left_alone(where: str) -> None:
+    ruling = may_touch_up(where)
+    assert ruling.may == "leave"
+    assert ruling.reason.endswith(".")
+
+
+@pytest.mark.parametrize(
+    "where",
+    [
+        "left shoulder", "right flank", "back", "third hi patch", "belly, left",
+        "below the dorsal fin", "left of the dorsal", "in front of the dorsal fin", "tail peduncle",
+        "tail joint", "épaule",
+        "behind the left pectoral fin", "ventral side", "seventh scale row", "inventive place",
+    ],
+)  # fmt: skip
+def test_scaled_places(where: str) -> None:
+    assert may_touch_up(where).may == "touch-up"
+
+
+def test_the_reason_names_the_word() -> None:
+    assert "“gill”" in may_touch_up("edge of the GILL").reason
+
+
+figures = st.lists(st.floats(0, 400), min_size=3, max_size=3).map(sorted)
+
+
+@settings(derandomize=True, max_examples=60, deadline=None)
+@given(figures, st.integers(0, 30), st.integers(0, 364), st.floats(1, 3))
+def test_levels_keep_their_order_and_slow_fish_heal_later(
+    needs: list[float], least: int, start: int, factor: float
+) -> None:
+    milestone = Milestone(needs[0], needs[1], needs[2], least)
+    day = date(2027, 1, 1) + timedelta(days=start)
+    found = reckon(milestone, day, POND)
+    assert found.low_on is not None
+    assert found.usual_on is not None
+    assert found.high_on is not None
+    assert day + timedelta(days=least) <= found.low_on <= found.usual_on <= found.high_on
+    slower = reached(scaled(milestone, factor), "high", day, POND)
+    assert slower is not None
+    assert slower >= found.high_on
+    assert latest_day(milestone, found.high_on, POND, day) is not None
