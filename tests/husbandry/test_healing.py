@@ -133,6 +133,11 @@ def test_plain_days_do_not_ask_the_water() -> None:
     assert reached(FLUSH, "high", MAY_DAY, steady(4), until=MAY_DAY) is None
 
 
+def test_part_of_a_day_counts_as_a_day() -> None:
+    found = reckon(Milestone(0.5, 1.2, 3, least_days=0, unit="days"), MAY_DAY, steady(4))
+    assert [days_after(day) for day in (found.low_on, found.usual_on, found.high_on)] == [1, 2, 3]
+
+
 def test_milestone_is_named() -> None:
     found = reckon(NICK_CLOSED, MAY_DAY, steady(20), milestone_name="closed")
     assert found == Healing("closed", date(2027, 5, 2), date(2027, 5, 3), date(2027, 5, 5))

@@ -148,7 +148,7 @@ def test_readings_between_help_at_sea(
 def test_blend_beside_numpy(outside: Outside) -> None:
     numpy = outside.module("numpy")
     readings = [(SPRING, 13.0), (SPRING + 40 * DAY, 8.0)]
-    on = measured(steady(10), readings, half_life_days=9, bridge_days=14)
+    on = measured(steady(10), readings, half_life_days=9, bridge_days=39)
     known = numpy.array([0, 40])
 
     def covariance(first: object, second: object) -> object:
