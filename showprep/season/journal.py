@@ -1,0 +1,185 @@
+"""Appending to `journal.yaml`: every byte that stands there stays, and the new entry is whole.
+
+The old text and the new entry are written to a second file, flushed to the disk, read back, and
+put in place of the first in one step. Killed at any point, or on a full disk, the journal is the
+old one or the new one. Writers take turns by a lock beside it.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import os
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from showprep.season.journal_lock import StillHeld, held
+from showprep.season.journal_text import as_written, blocks
+from showprep.season.records import JournalEntry
+
+NAME = "journal.yaml"
+LOCK_NAME = ".journal.lock"
+NEW_NAME = ".journal.yaml.new"
+LARGEST_BYTES = 16_000_000  # the reader takes no larger file
+
+
+class JournalError(Exception):
+    """The note was not written; the journal is as it was. The text says why, in plain words."""
+
+
+class JournalFaulty(JournalError):
+    """What stands in the journal cannot be added to; the keeper has to put it right first."""
+
+
+class Journal:
+    """The journal of one season folder, to be appended to.
+
+    What was once found to be in order is not read again: of a journal that only grew, the new
+    part alone is checked, so that a note costs little more than its own bytes.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self.path = (folder / NAME).resolve()  # a link is followed, not replaced
+        self._in_order = b""
+        self._column = 0
+
+    def append(self, entries: Sequence[JournalEntry]) -> None:
+        """Append entries in one step: all of them, or none and a JournalError."""
+        written = [as_written(entry) for entry in entries]
+        self._check(self._read())  # outside the lock: the first check is the slow one
+        try:
+            with held(self.path.with_name(LOCK_NAME)):
+                old = self._read()
+                self._check(old)
+                new = self._joined(old, written)
+                self._check_new(old, new, written)
+                _put_in_place(self.path, new)
+        except StillHeld:
+            raise JournalError(
+                f"another program is writing to {NAME} and does not finish; nothing was noted"
+            ) from None
+        except OSError as error:
+            raise JournalError(_told(error)) from error
+        self._in_order = new
+
+    def _read(self) -> bytes:
+        try:
+            return self.path.read_bytes()
+        except FileNotFoundError:
+            return b""
+        except OSError as error:
+            raise JournalError(_told(error)) from error
+
+    def _check(self, text: bytes) -> None:
+        """Raise JournalFaulty unless `text` is a list that an entry can be added to."""
+        known = self._in_order
+        if known and text.startswith(known) and known.endswith(b"\n"):
+            added = text[len(known) :]
+            with contextlib.suppress(JournalFaulty):
+                if _list_column(added) in (None, self._column):
+                    self._in_order = text
+                    return
+        column = _list_column(text)
+        self._column = 0 if column is None else column
+        self._in_order = text
+
+    def _joined(self, old: bytes, written: Sequence[Mapping[str, str]]) -> bytes:
+        line_end = "\r\n" if b"\r\n" in old else "\n"
+        gap = "" if not old or old.endswith((b"\n", b"\r")) else line_end
+        return old + (gap + blocks(written, self._column, line_end)).encode("utf-8")
+
+    def _check_new(self, old: bytes, new: bytes, written: Sequence[Mapping[str, str]]) -> None:
+        """The new part, read as a journal of its own, must give back what was to be written."""
+        if len(new) > LARGEST_BYTES:
+            raise JournalError(
+                f"{NAME} would grow beyond {LARGEST_BYTES // 1_000_000} MB; "
+                "begin a new season folder"
+            )
+        import yaml
+
+        loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+        if yaml.load(new[len(old) :], Loader=loader) != [dict(values) for values in written]:
+            raise JournalError("this cannot be written down so that it reads back the same")
+
+
+def append(folder: Path, entries: Sequence[JournalEntry]) -> None:
+    """Append `entries` to the journal of a season folder, as `Journal.append` does."""
+    Journal(folder).append(entries)
+
+
+def _list_column(text: bytes) -> int | None:
+    """The column of the list's dashes; None when there is no entry yet.
+
+    Raises JournalFaulty for anything but one open list in block style.
+    """
+    import yaml
+
+    loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+    root: yaml.Event | None = None
+    documents = 0
+    try:
+        for event in yaml.parse(text.decode("utf-8"), Loader=loader):
+            documents += isinstance(event, yaml.DocumentStartEvent)
+            if documents > 1 or (isinstance(event, yaml.DocumentEndEvent) and event.explicit):
+                raise JournalFaulty(f"{NAME}: one list belongs here; take '---' and '...' out")
+            if root is None and isinstance(event, yaml.NodeEvent):
+                root = event
+    except (yaml.YAMLError, ValueError) as error:
+        raise JournalFaulty(_where(error)) from error
+    if root is None or (isinstance(root, yaml.ScalarEvent) and not root.value and not root.style):
+        return None
+    mark = root.start_mark
+    assert mark is not None
+    if not isinstance(root, yaml.SequenceStartEvent) or root.flow_style:
+        raise JournalFaulty(_no_list(mark.line + 1))
+    return mark.column
+
+
+def _no_list(line: int) -> str:
+    return f"{NAME}:{line}: a list belongs here, each entry on lines of its own after a dash"
+
+
+def _where(error: Exception) -> str:
+    mark = getattr(error, "problem_mark", None)
+    problem = getattr(error, "problem", None) or "it cannot be read as text"
+    place = f"{NAME}:{mark.line + 1}:{mark.column + 1}" if mark is not None else NAME
+    return f"{place}: {problem}"
+
+
+def _told(error: OSError) -> str:
+    if error.errno in (errno.ENOSPC, errno.EDQUOT, errno.EFBIG):
+        return f"there is no room left to write {NAME}; it is as it was"
+    reason = error.strerror or str(error)
+    return f"{NAME} cannot be written ({reason}); it is as it was"
+
+
+def _put_in_place(path: Path, text: bytes) -> None:
+    """Write `text` whole beside `path`, see that it is there, and let it take the place."""
+    mode = path.stat().st_mode & 0o777 if path.exists() else 0o666
+    if path.exists() and not os.access(path, os.W_OK):
+        raise PermissionError(errno.EACCES, "it may not be written to")
+    beside = path.with_name(NEW_NAME)
+    try:
+        handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, mode)
+        with os.fdopen(handle, "wb") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        if beside.read_bytes() != text:
+            raise OSError(errno.EIO, "the disk did not keep what was written")
+        beside.replace(path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            beside.unlink()
+        raise
+    _flush_folder(path.parent)
+
+
+def _flush_folder(folder: Path) -> None:
+    """Make the new name last through a power cut, where the system can do that."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)

@@ -1,0 +1,61 @@
+"""Journal entries as the YAML a keeper would write: block style, one line a value."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from datetime import date, datetime
+
+from showprep.season.records import JournalEntry
+
+_PLAIN = re.compile(r"[^\W_](?:[\w ,;./()%°+'!?=<>*&@$€£–—…-]|:(?=[^\s])|(?<=\S)#)*")
+_SHORT = {'"': '\\"', "\\": "\\\\", "\n": "\\n", "\t": "\\t", "\r": "\\r"}
+
+
+def as_written(entry: JournalEntry) -> dict[str, str]:
+    """The values of an entry as text, in the order of the record, without the empty ones."""
+    values = ((name, getattr(entry, name)) for name in JournalEntry.model_fields)
+    return {name: _written(value) for name, value in values if value is not None}
+
+
+def block(values: Mapping[str, str], column: int = 0, line_end: str = "\n") -> str:
+    """One item of a sequence at `column`, its first key beside the dash."""
+    lines = [f"{name}: {scalar(value)}" for name, value in values.items()]
+    margin = " " * column
+    first, *rest = lines
+    return "".join(
+        [
+            f"{margin}- {first}{line_end}",
+            *(f"{margin}  {line}{line_end}" for line in rest),
+        ]
+    )
+
+
+def blocks(entries: Sequence[Mapping[str, str]], column: int, line_end: str) -> str:
+    return "".join(block(values, column, line_end) for values in entries)
+
+
+def scalar(text: str) -> str:
+    """`text` as a plain scalar where YAML 1.2 lets it stand so, else in double quotes."""
+    if _PLAIN.fullmatch(text) and text[-1] not in " :" and text.isprintable():
+        return text
+    return '"' + "".join(_escaped(mark) for mark in text) + '"'
+
+
+def _escaped(mark: str) -> str:
+    if mark in _SHORT:
+        return _SHORT[mark]
+    if mark.isprintable():
+        return mark
+    code = ord(mark)
+    return f"\\u{code:04X}" if code <= 0xFFFF else f"\\U{code:08X}"
+
+
+def _written(value: object) -> str:
+    if isinstance(value, datetime):
+        return value.strftime("%Y-%m-%d %H:%M")
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, float):
+        return f"{value:.10g}"
+    return str(value)
