@@ -1,0 +1,62 @@
+"""`calendar`: the season's jobs in a calendar file."""
+
+from __future__ import annotations
+
+import sys
+from datetime import date, datetime
+from pathlib import Path
+
+import typer
+
+from showprep.commands.planned import planned
+from showprep.outputs.calendar.export import Purpose, Written, export_calendar, write_calendar
+from showprep.outputs.calendar.scope import Scope
+from showprep.outputs.failure import Failure
+
+NO_LEDGER = (
+    "Nothing is remembered of a calendar that is printed: where it replaces an older one, some"
+    " phones will not take the changes. Write it to a file with --to FILE instead."
+)
+HOW_TO_USE: dict[Purpose, str] = {
+    "subscribe": "Put it where your phone can reach it and subscribe to it, or share it at home"
+    " with 'showprep share'.",
+    "import": "Import it into a calendar of its own, so that it can be taken off again whole.",
+}
+
+
+def run(
+    *,
+    season: Path,
+    to: str,
+    purpose: Purpose,
+    show: str | None,
+    fish: str | None,
+    on: date,
+    now: datetime,
+) -> None:
+    """Write the calendar of the season as planned on the day `on`.
+
+    `to` is a file, or "-" for standard output. `now` (aware) counts only when a ledger is lost.
+    Raises SeasonError for faults in the season's files, Failure for anything else.
+    """
+    only = Scope(show=show, fish=fish)
+    plan = planned(season, on)
+    if to == "-":
+        sys.stdout.buffer.write(write_calendar(plan, purpose=purpose, only=only))
+        sys.stdout.flush()
+        typer.echo(NO_LEDGER, err=True)
+        return
+    path = Path(to)
+    if path.is_dir():
+        raise Failure(f"{path} is a folder. Name a file in it, such as {path / 'koi.ics'}.", 2)
+    written = export_calendar(plan, path, now=now, purpose=purpose, only=only)
+    for note in written.notes:
+        typer.echo(note, err=True)
+    typer.echo(f"{said(written)} {HOW_TO_USE[purpose]}")
+
+
+def said(written: Written) -> str:
+    """What was written, in a sentence."""
+    jobs = "1 job" if written.jobs == 1 else f"{written.jobs:,} jobs"
+    extra = f" and {written.cancelled:,} cancelled" if written.cancelled else ""
+    return f"{jobs}{extra} written to {written.path}."

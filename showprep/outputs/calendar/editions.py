@@ -1,0 +1,124 @@
+"""Which edition of each job is written, and which jobs that left the plan are written as cancelled.
+
+RFC 5545 §3.8.7.4 and RFC 5546 §2.1.4: a later edition has a higher SEQUENCE, and of equal ones the
+later DTSTAMP wins. Importers that know neither look at LAST-MODIFIED. All three move forward when,
+and only when, something else in the event changes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from datetime import UTC, date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+from showprep.outputs.calendar.events import Stamp
+from showprep.outputs.calendar.jobs import Job
+from showprep.outputs.calendar.ledger import (
+    Ledger,
+    Record,
+    instant_text,
+    minutes_since_2020,
+    parse_instant,
+)
+from showprep.outputs.calendar.text import shorten
+
+KEPT_CANCELLED = timedelta(days=30)
+_SECOND = timedelta(seconds=1)
+GONE_TEXT = "This job is no longer in the plan: it was done, or the plan has changed."
+
+
+def first_stamp(planned_on: date) -> datetime:
+    """The stamp of what is written on the day a plan is made: midnight UTC, not the clock, so
+    that the same season gives the same bytes on any machine."""
+    return datetime.combine(planned_on, time(), UTC)
+
+
+def fallback(now: datetime, planned_on: date) -> Ledger:
+    """The ledger to go on from when the earlier one is lost: its sequences are minutes since 2020,
+    above any that were counted up from nought, and its stamps are not earlier than `now`."""
+    at_least = first_stamp(planned_on) + _SECOND
+    instant = max(now.astimezone(UTC).replace(microsecond=0), at_least)
+    return Ledger(first_sequence=minutes_since_2020(instant), not_before=instant_text(instant))
+
+
+def next_edition(job: Job, record: Record | None, ledger: Ledger, planned_on: date) -> Stamp:
+    """The stamp of this job: that of the record while nothing changed, a later one otherwise."""
+    instant = first_stamp(planned_on)
+    if ledger.not_before:
+        instant = max(instant, parse_instant(ledger.not_before))
+    if record is None:
+        return Stamp(ledger.first_sequence, instant)
+    if record.content == job.content() and record.state == job.status:
+        return Stamp(record.sequence, record.stamp)
+    return Stamp(record.sequence + 1, max(instant, record.stamp + _SECOND))
+
+
+def record_of(job: Job, stamp: Stamp) -> Record:
+    """What the ledger remembers of an edition."""
+    return Record(
+        content=job.content(),
+        sequence=stamp.sequence,
+        modified=instant_text(stamp.modified),
+        state=job.status,
+        summary=job.summary,
+        start=_moment_text(job.start),
+        end=_moment_text(job.end),
+        zone=job.zone,
+    )
+
+
+def cancelled(records: Mapping[str, Record], planned_on: date) -> list[Job]:
+    """The jobs among these vanished ones that an importer must still be told of: those that lay
+    ahead when they vanished, until 30 days after they would have ended."""
+    jobs = []
+    for uid, record in records.items():
+        kept = KEPT_CANCELLED if record.state == "CANCELLED" else timedelta(0)
+        if record.last_end + kept > planned_on:
+            jobs.append(_cancelled_job(uid, record))
+    return jobs
+
+
+def issue(
+    jobs: Iterable[Job], ledger: Ledger, planned_on: date
+) -> tuple[list[tuple[Job, Stamp]], dict[str, Record]]:
+    """Every job with its stamp, and the records of them."""
+    stamped = [
+        (job, next_edition(job, ledger.records.get(job.uid), ledger, planned_on)) for job in jobs
+    ]
+    return stamped, {job.uid: record_of(job, stamp) for job, stamp in stamped}
+
+
+def gone(records: Mapping[str, Record]) -> dict[str, Record]:
+    """Records of jobs that are not written any more; kept, so that one that comes back is newer."""
+    return {
+        uid: record if record.state == "CANCELLED" else replace(record, state="GONE")
+        for uid, record in records.items()
+    }
+
+
+def _cancelled_job(uid: str, record: Record) -> Job:
+    """Several readers show a cancelled event like any other, so its title says what it is."""
+    summary = record.summary
+    if record.state != "CANCELLED":
+        summary = shorten(f"Cancelled: {summary}")
+    return Job(
+        uid=uid,
+        summary=summary,
+        description=GONE_TEXT,
+        start=_moment(record.start, record.zone),
+        end=_moment(record.end, record.zone),
+        zone=record.zone,
+        status="CANCELLED",
+    )
+
+
+def _moment_text(moment: date) -> str:
+    return instant_text(moment) if isinstance(moment, datetime) else moment.isoformat()
+
+
+def _moment(text: str, zone: str | None) -> date:
+    if len(text) == 10:
+        return date.fromisoformat(text)
+    instant = parse_instant(text)
+    return instant.astimezone(ZoneInfo(zone)) if zone is not None else instant

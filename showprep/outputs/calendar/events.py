@@ -1,0 +1,138 @@
+"""Events and calendars written with the icalendar library, its gaps closed here.
+
+What the library would get wrong, and what is done instead: it adds a random UID to the calendar
+(so the calendar is built bare); it writes REFRESH-INTERVAL without its required VALUE and NAME and
+X- texts unescaped (so they are wrapped by hand); it makes wrong VTIMEZONEs (see zones); it accepts
+text, ends and alarms that no reader can use (see text, jobs and lint).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from showprep.outputs.calendar.jobs import Job
+from showprep.outputs.calendar.text import clean_line
+from showprep.outputs.calendar.zones import time_zone
+
+if TYPE_CHECKING:
+    from icalendar import Calendar, Event
+
+PRODID = "-//showprep//koi show season//EN"
+CATEGORY = "Koi shows"
+REFRESH = timedelta(hours=6)  # how often a subscriber is asked to look; a floor, not a promise
+
+
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """Which edition of a job this is: RFC 5546 §2.1.4 orders editions by sequence, then stamp."""
+
+    sequence: int
+    modified: datetime  # UTC, whole seconds
+
+
+def event_of(job: Job, stamp: Stamp) -> Event:
+    """One VEVENT. The alarm comes last: one importer finds no event behind an alarm."""
+    from icalendar import Event
+    from icalendar.prop import vDDDTypes, vInt, vText
+
+    event = Event()
+    modified = vDDDTypes(stamp.modified)
+    event["UID"] = vText(job.uid)
+    event["DTSTAMP"] = modified
+    event["LAST-MODIFIED"] = modified
+    event["SEQUENCE"] = vInt(stamp.sequence)
+    event["SUMMARY"] = vText(job.summary)
+    if job.description:
+        event["DESCRIPTION"] = vText(job.description)
+    event["DTSTART"] = vDDDTypes(job.start)
+    event["DTEND"] = vDDDTypes(job.end)
+    event["STATUS"] = vText(job.status)
+    event["TRANSP"] = vText("TRANSPARENT" if job.all_day else "OPAQUE")
+    event["CATEGORIES"] = vText(CATEGORY)
+    if job.alarm is not None and job.status != "CANCELLED":
+        _add_alarm(event, job.summary, job.alarm)
+    return event
+
+
+def _add_alarm(event: Event, text: str, before: timedelta) -> None:
+    """A display alarm whose text is useful by itself: some phones show nothing else, and some
+    put it in place of the event's own text. It carries no UID, DURATION or REPEAT, which one
+    importer takes for the event's."""
+    from icalendar import Alarm
+    from icalendar.prop import vDDDTypes, vText
+
+    alarm = Alarm()
+    alarm["ACTION"] = vText("DISPLAY")
+    alarm["DESCRIPTION"] = vText(text)
+    alarm["TRIGGER"] = vDDDTypes(-before)
+    event.add_component(alarm)
+
+
+def calendar_of(
+    stamped: Iterable[tuple[Job, Stamp]], *, name: str, spare: tuple[str, int], refresh: bool
+) -> bytes:
+    """The bytes of a whole calendar.
+
+    `refresh` asks subscribers to look again every few hours. `spare` is the zone, and the year,
+    written when there is no job at all: a calendar must hold at least one component (RFC 5545
+    §3.6), and a subscriber must be able to learn that nothing is left to do.
+    """
+    calendar = _head()
+    _add_names(calendar, clean_line(name))
+    if refresh:
+        _add_refresh(calendar)
+    everything = list(stamped)
+    _add_zones(calendar, [job for job, _ in everything], spare)
+    for job, stamp in everything:
+        calendar.add_component(event_of(job, stamp))
+    data: bytes = calendar.to_ical()
+    return data
+
+
+def resource_of(job: Job, stamp: Stamp) -> bytes:
+    """The bytes of one job as a calendar server keeps it: one UID, no METHOD (RFC 4791 §4.1)."""
+    calendar = _head()
+    _add_zones(calendar, [job], None)
+    calendar.add_component(event_of(job, stamp))
+    data: bytes = calendar.to_ical()
+    return data
+
+
+def _head() -> Calendar:
+    from icalendar import Calendar
+    from icalendar.prop import vText
+
+    calendar = Calendar()
+    calendar["VERSION"] = vText("2.0")
+    calendar["PRODID"] = vText(PRODID)
+    return calendar
+
+
+def _add_names(calendar: Calendar, name: str) -> None:
+    from icalendar.prop import vText
+
+    calendar["NAME"] = vText(name)
+    calendar["X-WR-CALNAME"] = vText(name)
+
+
+def _add_refresh(calendar: Calendar) -> None:
+    from icalendar.prop import vDuration
+
+    interval = vDuration(REFRESH)
+    interval.params["VALUE"] = "DURATION"
+    calendar["REFRESH-INTERVAL"] = interval
+    calendar["X-PUBLISHED-TTL"] = vDuration(REFRESH)
+
+
+def _add_zones(calendar: Calendar, jobs: list[Job], spare: tuple[str, int] | None) -> None:
+    years: dict[str, set[int]] = {}
+    for job in jobs:
+        if job.zone is not None:
+            years.setdefault(job.zone, set()).update((job.start.year, job.end.year))
+    if not jobs and spare is not None:
+        years[spare[0]] = {spare[1]}
+    for key in sorted(years):
+        calendar.add_component(time_zone(key, years[key]))

@@ -1,0 +1,128 @@
+"""Calendar files: the whole season or a part, to subscribe to or to import by hand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+from typing import Literal
+
+from showprep.outputs.calendar.editions import cancelled, fallback, gone, issue
+from showprep.outputs.calendar.events import calendar_of
+from showprep.outputs.calendar.jobs import jobs_of
+from showprep.outputs.calendar.ledger import Ledger, LedgerDamaged, ledger_path, load, save
+from showprep.outputs.calendar.lint import lint
+from showprep.outputs.calendar.scope import Scope
+from showprep.outputs.failure import Failure
+from showprep.outputs.whole_file import alone_in, write_whole
+from showprep.planning.plan import Plan
+
+Purpose = Literal["subscribe", "import"]
+SAFE_BYTES = 1_000_000  # larger files are refused by some calendars
+WHOLE = Scope()
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A calendar file that was written: how much is in it, and what the keeper should know."""
+
+    path: Path
+    jobs: int
+    cancelled: int
+    size: int
+    notes: tuple[str, ...] = ()
+
+
+def write_calendar(plan: Plan, *, purpose: Purpose = "subscribe", only: Scope = WHOLE) -> bytes:
+    """The bytes of a first calendar of this plan: every job in its first edition.
+
+    Raises Failure for a show or fish that the season does not have.
+    """
+    data, _, _ = _build(plan, Ledger(), purpose, only)
+    return data
+
+
+def export_calendar(
+    plan: Plan,
+    path: Path,
+    *,
+    now: datetime,
+    purpose: Purpose = "subscribe",
+    only: Scope = WHOLE,
+) -> Written:
+    """Write the calendar at `path`, and the ledger beside it.
+
+    The same plan and the same ledger give the same bytes. `now` (aware) is looked at only when the
+    ledger of an existing calendar is lost or damaged. The ledger is written first: a run that is
+    cut off between the two writes the same edition again when it is repeated.
+    Raises Failure when the season has no such show or fish, or the folder cannot be written to.
+    """
+    only.check(plan)
+    with alone_in(path.parent):
+        ledger, notes = _ledger_before(path, now, plan)
+        data, after, dropped = _build(plan, ledger, purpose, only)
+        save(ledger_path(path), after)
+        write_whole(path, data)
+    if len(data) > SAFE_BYTES:
+        notes.append(_too_large(plan, len(data), only))
+    return Written(path, len(only.of(plan)), dropped, len(data), tuple(notes))
+
+
+def _ledger_before(path: Path, now: datetime, plan: Plan) -> tuple[Ledger, list[str]]:
+    place = ledger_path(path)
+    try:
+        ledger = load(place)
+    except LedgerDamaged as damage:
+        why = f"The ledger {place} is not used: {damage}."
+    else:
+        if ledger is not None:
+            return ledger, []
+        if not path.exists():
+            return Ledger(), []
+        why = f"The ledger {place} is missing, though {path.name} was written before."
+    note = (
+        f"{why} Every job is written as a new edition, so that phones take it. Jobs that left the"
+        " plan before now cannot be written as cancelled."
+    )
+    return fallback(now, plan.planned_on), [note]
+
+
+def _build(plan: Plan, ledger: Ledger, purpose: Purpose, only: Scope) -> tuple[bytes, Ledger, int]:
+    only.check(plan)
+    jobs = list(jobs_of(plan, only.of(plan)))
+    # With another scope than before, a job that is only left out has not left the plan.
+    kept = jobs if ledger.scope in ("", only.key()) else jobs_of(plan, plan.tasks)
+    alive = {job.uid for job in kept}
+    vanished = {uid: record for uid, record in ledger.records.items() if uid not in alive}
+    dropped = cancelled(vanished, plan.planned_on) if purpose == "import" else []
+    everything = sorted([*jobs, *dropped], key=lambda job: job.uid)
+    stamped, records = issue(everything, ledger, plan.planned_on)
+    data = calendar_of(
+        stamped,
+        name=only.name(plan),
+        spare=(plan.time_zone, plan.planned_on.year),
+        refresh=purpose == "subscribe",
+    )
+    _refuse_faulty(data)
+    left = {uid: record for uid, record in ledger.records.items() if uid not in records}
+    unchanged = {uid: record for uid, record in left.items() if uid in alive}
+    after = replace(ledger, scope=only.key(), records={**unchanged, **gone(vanished), **records})
+    return data, after, len(dropped)
+
+
+def _refuse_faulty(data: bytes) -> None:
+    faults = lint(data)
+    if faults:
+        raise Failure(
+            "The calendar would break a rule of the calendar format, so nothing was written: "
+            f"{faults[0]}. This is a fault of the program, not of the season."
+        )
+
+
+def _too_large(plan: Plan, size: int, only: Scope) -> str:
+    text = f"The calendar holds {size:,} bytes; some calendars refuse more than {SAFE_BYTES:,}."
+    shows = [show.id for show in plan.shows]
+    if only.show is None and len(shows) > 1:
+        options = ", ".join(f"--show {show}" for show in shows[:6])
+        return f"{text} It can be split into one file for each show, with {options}."
+    return f"{text} It can be split into one file for each fish, with --fish ID."

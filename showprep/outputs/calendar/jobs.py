@@ -1,0 +1,142 @@
+"""A job of the plan as a calendar shows it."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from itertools import pairwise
+from typing import Literal
+from zoneinfo import ZoneInfo
+
+from showprep.outputs.calendar.identity import uid_of
+from showprep.outputs.calendar.text import clean, clean_line, shorten
+from showprep.outputs.calendar.zones import UTC_NAMES
+from showprep.outputs.failure import Failure
+from showprep.planning.plan import Plan, Task
+
+# Raised whenever the same job would be written with other bytes than before.
+PROFILE = 1
+ALARM_LONGEST = timedelta(minutes=40_320)  # the longest reminder Google Calendar takes: 28 days
+# A moment has no length, and an event must end later than it starts: shown as a quarter of an hour.
+MOMENT = timedelta(minutes=15)
+
+Status = Literal["CONFIRMED", "CANCELLED"]
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """What one event says, apart from its sequence and stamps.
+
+    All-day: `start` is the first day, `end` the day after the last (RFC 5545 §3.8.2.2: the end is
+    not part of the event). Timed: both are instants, shown in `zone` (None: shown in UTC).
+    `alarm` is how long before the start it rings.
+    """
+
+    uid: str
+    summary: str
+    description: str
+    start: date
+    end: date
+    zone: str | None = None
+    status: Status = "CONFIRMED"
+    alarm: timedelta | None = None
+
+    @property
+    def all_day(self) -> bool:
+        return not isinstance(self.start, datetime)
+
+    def content(self) -> str:
+        """A hash of all that is written, apart from sequence and stamps."""
+        parts = (
+            PROFILE,
+            self.uid,
+            self.summary,
+            self.description,
+            self.start.isoformat(),
+            self.end.isoformat(),
+            self.zone,
+            self.status,
+            self.alarm // timedelta(minutes=1) if self.alarm is not None else None,
+        )
+        return hashlib.sha256(repr(parts).encode("utf-8")).hexdigest()[:32]
+
+
+def job_of(task: Task, plan_zone: str, fish_names: dict[str, str]) -> Job:
+    """The calendar's view of one task."""
+    full = clean_line(task.title) or clean_line(task.kind) or "Job"
+    title = shorten(f"Late: {full}" if task.late else full)
+    start, end, zone = _span(task, plan_zone)
+    return Job(
+        uid=uid_of(task.id),
+        summary=title,
+        description=_description(task, full, title, fish_names),
+        start=start,
+        end=end,
+        zone=zone,
+        alarm=_alarm(task.alarm),
+    )
+
+
+def jobs_of(plan: Plan, tasks: Iterable[Task]) -> tuple[Job, ...]:
+    """The jobs of these tasks in the order of their UIDs, which no change of plan disturbs.
+
+    Raises Failure when two tasks carry one id.
+    """
+    names = {fish.id: fish.name for fish in plan.fish}
+    jobs = sorted((job_of(task, plan.time_zone, names) for task in tasks), key=lambda job: job.uid)
+    for one, other in pairwise(jobs):
+        if one.uid == other.uid:
+            raise Failure(
+                f"Two jobs of the plan carry the same id ({one.summary!r} and {other.summary!r});"
+                " nothing was written. This is a fault of the program, not of the season."
+            )
+    return tuple(jobs)
+
+
+def _span(task: Task, plan_zone: str) -> tuple[date, date, str | None]:
+    if not isinstance(task.start, datetime) or not isinstance(task.end, datetime):
+        return task.first_day, task.day_after, None
+    zone = task.time_zone or plan_zone
+    if task.start.utcoffset() is None or task.end.utcoffset() is None:
+        raise Failure(f"The job {task.id!r} has a time without a zone: a fault of the program.")
+    start, end = task.start.astimezone(UTC), task.end.astimezone(UTC)
+    if end <= start:
+        end = start + MOMENT
+    if zone in UTC_NAMES:
+        return start, end, None
+    local = start.astimezone(ZoneInfo(zone)), end.astimezone(ZoneInfo(zone))
+    # The hour that comes twice in autumn: its second passing can only be said in UTC.
+    if any(moment.fold for moment in local):
+        return start, end, None
+    return *local, zone
+
+
+def _alarm(before: timedelta | None) -> timedelta | None:
+    """Whole minutes before the start, 0 to 28 days.
+
+    Outlook stores the absolute value of a trigger, so one after the start would ring before it.
+    """
+    if before is None:
+        return None
+    minutes = timedelta(minutes=before // timedelta(minutes=1))
+    return min(max(minutes, timedelta(0)), ALARM_LONGEST)
+
+
+def _description(task: Task, full: str, title: str, fish_names: dict[str, str]) -> str:
+    lines = [full] if title.endswith("…") else []
+    if task.note:
+        lines.append(task.note)
+    if task.late_cost:
+        lines.append(f"Late: {task.late_cost}")
+    lines.extend(f"Caution: {caution}" for caution in task.cautions)
+    if task.fish:
+        lines.append("Fish: " + ", ".join(fish_names.get(fish, fish) for fish in task.fish))
+    if task.water:
+        lines.append(f"Water: {task.water}")
+    if task.counts_from:
+        lines.append(f"When: {task.counts_from}")
+    if task.mark:
+        lines.append(f"Figure: {task.mark}")
+    return clean("\n".join(line for line in map(clean, lines) if line))

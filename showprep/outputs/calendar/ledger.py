@@ -1,0 +1,125 @@
+"""What was written before: which edition of each job the phones may already have.
+
+A JSON file beside the calendar. It is never needed for a first calendar. When it is lost or
+damaged, the next calendar starts with sequences above any that can have been written before.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any, Literal
+
+from showprep.outputs.whole_file import write_whole
+
+VERSION = 1
+_EPOCH = datetime(2020, 1, 1, tzinfo=UTC)
+State = Literal["CONFIRMED", "CANCELLED", "GONE"]
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """The last edition of one job: enough to know a change, and to write it as cancelled.
+
+    `start` and `end` are ISO days, or UTC instants when timed. `state` is GONE when the job has
+    left the plan and the file.
+    """
+
+    content: str
+    sequence: int
+    modified: str
+    state: State
+    summary: str
+    start: str
+    end: str
+    zone: str | None = None
+
+    @property
+    def stamp(self) -> datetime:
+        return parse_instant(self.modified)
+
+    @property
+    def last_end(self) -> date:
+        """The (excluded) end of the event, as a day."""
+        return date.fromisoformat(self.end[:10])
+
+
+@dataclass(frozen=True, slots=True)
+class Ledger:
+    """Every job ever written to one calendar, by UID.
+
+    New jobs start at `first_sequence`, and no stamp is earlier than `not_before`: both are raised
+    when an earlier ledger was lost.
+    """
+
+    scope: str = ""
+    first_sequence: int = 0
+    not_before: str = ""
+    records: Mapping[str, Record] = field(default_factory=dict)
+
+
+class LedgerDamaged(Exception):
+    """The ledger cannot be read, or not be trusted; `str()` says why."""
+
+
+def ledger_path(calendar: Path) -> Path:
+    return calendar.with_name(calendar.name + ".ledger.json")
+
+
+def instant_text(instant: datetime) -> str:
+    return instant.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def parse_instant(text: str) -> datetime:
+    return datetime.strptime(text, "%Y-%m-%dT%H:%M:%SZ").replace(tzinfo=UTC)
+
+
+def minutes_since_2020(instant: datetime) -> int:
+    """Fits 32 bits until the year 6100."""
+    return int((instant - _EPOCH).total_seconds() // 60)
+
+
+def save(path: Path, ledger: Ledger) -> None:
+    body = {
+        "scope": ledger.scope,
+        "first_sequence": ledger.first_sequence,
+        "not_before": ledger.not_before,
+        "records": {uid: asdict(ledger.records[uid]) for uid in sorted(ledger.records)},
+    }
+    whole = {"ledger": VERSION, "check": _check(body), **body}
+    text = json.dumps(whole, ensure_ascii=True, indent=1) + "\n"
+    write_whole(path, text.encode("ascii"))
+
+
+def load(path: Path) -> Ledger | None:
+    """The ledger at `path`; None when there is none. Raises LedgerDamaged."""
+    try:
+        data = path.read_bytes()
+    except FileNotFoundError:
+        return None
+    except OSError as error:
+        raise LedgerDamaged(f"it cannot be read ({error.strerror})") from error
+    try:
+        whole = json.loads(data.decode("utf-8"))
+        return _ledger(whole)
+    except (ValueError, TypeError, KeyError, AttributeError, RecursionError) as error:
+        raise LedgerDamaged("it is damaged") from error
+
+
+def _ledger(whole: dict[str, Any]) -> Ledger:
+    if whole.pop("ledger") != VERSION:
+        raise LedgerDamaged("it was written by another version")
+    if whole.pop("check") != _check(whole):
+        raise ValueError("the check sum does not fit")
+    records = {uid: Record(**record) for uid, record in whole.pop("records").items()}
+    return Ledger(records=records, **whole)
+
+
+def _check(body: Mapping[str, Any]) -> str:
+    """A check sum of the rest: a ledger that was cut, merged or edited is not trusted."""
+    text = json.dumps(body, ensure_ascii=True, sort_keys=True, separators=(",", ":"))
+    return hashlib.sha256(text.encode("ascii")).hexdigest()[:16]
