@@ -200,7 +200,7 @@ class Limits(Record):
     entries_per_class: Count | None = None
     longest_cm: LengthCm | None = None
     shortest_cm: LengthCm | None = None
-    varieties: tuple[Text, ...] | None = None
+    varieties: tuple[Term, ...] | None = None
 
 
 class Show(Record):

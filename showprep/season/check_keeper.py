@@ -1,0 +1,110 @@
+"""Checks of the yard: its waters, the places to keep fish apart, its own figures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from showprep.husbandry.figures import FIGURES, fault_in_own_value
+from showprep.season.checked import Checked, Finding
+from showprep.season.facts import own_milestone, shipped_facts, size_table
+
+
+def one_temperature(checked: Checked) -> Iterator[Finding | None]:
+    """Each water has its temperature through the year, or a steady one."""
+    for name, water in checked.season.keeper.waters.items():
+        if (water.monthly_c is None) == (water.steady_c is None):
+            what = "no temperature is given" if water.steady_c is None else "both are given"
+            right = "write either monthly_c (twelve monthly means) or steady_c"
+            yield Finding(("keeper", "waters", name), f"{name}: {what}", right, of_key=True)
+
+
+def readings_not_ahead(checked: Checked) -> Iterator[Finding | None]:
+    for name, water in checked.season.keeper.waters.items():
+        for day in water.readings_c:
+            path = ("keeper", "waters", name, "readings_c", day)
+            yield checked.future(path, day)
+
+
+def waters_apart_exist(checked: Checked) -> Iterator[Finding | None]:
+    """The waters for isolation and for fasting exist."""
+    keeper = checked.season.keeper
+    for key, place in (("isolation", keeper.isolation), ("holding", keeper.holding)):
+        if place is not None:
+            path = ("keeper", key, "water")
+            yield checked.unknown(path, "water", place.water, keeper.waters)
+
+
+def away_in_order(checked: Checked) -> Iterator[Finding | None]:
+    for at, away in enumerate(checked.season.keeper.away):
+        if away.to < away.from_:
+            what = f"the last day away ({away.to}) comes before the first ({away.from_})"
+            yield Finding(("keeper", "away", at, "to"), what, "turn the two round")
+
+
+def size_tables_sound(checked: Checked) -> Iterator[Finding | None]:
+    for name, table in checked.season.keeper.size_tables.items():
+        try:
+            size_table(name, table)
+        except ValueError as error:
+            path = ("keeper", "size_tables", name)
+            yield Finding(
+                path, str(error), "write the upper bounds from small to large", of_key=True
+            )
+
+
+def kinds_sound(checked: Checked) -> Iterator[Finding | None]:
+    """The keeper's own requirements are of known kinds of defect, and rise."""
+    kinds = shipped_facts().kinds
+    for name, own in checked.season.keeper.defect_kinds.items():
+        path = ("keeper", "defect_kinds", name)
+        yield checked.unknown(path, "kind of defect", name, kinds, of_key=True)
+        for milestone, figures in (("closed", own.closed), ("clean", own.clean)):
+            if figures is None or name not in kinds:
+                continue
+            try:
+                own_milestone(None, figures)
+            except ValueError as error:
+                yield Finding((*path, milestone), str(error), "write the smallest as low")
+
+
+def figures_sound(checked: Checked) -> Iterator[Finding | None]:
+    """The keeper's own figures exist, and none that guards the fish is made laxer."""
+    for name, value in checked.season.keeper.figures.items():
+        path = ("keeper", "figures", name)
+        if name not in FIGURES:
+            yield checked.unknown(path, "figure", name, FIGURES, of_key=True)
+        elif fault := fault_in_own_value(name, value):
+            right = f"the figure as shipped is {FIGURES[name].typical:g}"
+            yield Finding(path, fault, right)
+
+
+def rations_sound(checked: Checked) -> Iterator[Finding | None]:
+    """The steps of the keeper's own feeding table go on where the one before ends."""
+    steps = checked.season.keeper.rations or ()
+    for at, step in enumerate(steps):
+        path = ("keeper", "rations", at)
+        if step.below_c <= step.from_c:
+            what = f"the step ends at {step.below_c:g} °C, where it begins or before"
+            yield Finding((*path, "below_c"), what, f"write more than {step.from_c:g}")
+        if not step.low <= step.typical <= step.high:
+            what = (
+                f"low, typical and high do not rise: {step.low:g}, {step.typical:g}, {step.high:g}"
+            )
+            yield Finding(path, what, "write the smallest as low")
+    for at, (one, two) in enumerate(pairwise(steps)):
+        if one.below_c != two.from_c:
+            what = f"the step before ends at {one.below_c:g} °C, this one begins at {two.from_c:g}"
+            yield Finding(("keeper", "rations", at + 1, "from_c"), what, f"write {one.below_c:g}")
+
+
+KEEPER_CHECKS = (
+    one_temperature,
+    readings_not_ahead,
+    waters_apart_exist,
+    away_in_order,
+    size_tables_sound,
+    kinds_sound,
+    figures_sound,
+    rations_sound,
+)

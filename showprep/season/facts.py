@@ -1,0 +1,209 @@
+"""The tables of facts, as shipped and as the keeper has changed them.
+
+Defect kinds, varieties, size tables, rations and figures come with a source and a mark; what a
+keeper changes in their own files is marked as the keeper's own.
+"""
+
+from __future__ import annotations
+
+import importlib.resources
+import tomllib
+from dataclasses import dataclass, replace
+from functools import cache
+from typing import Any
+
+from showprep.husbandry.feeding import RationStep
+from showprep.husbandry.figure_record import OWN, Figure, Mark
+from showprep.husbandry.figures import FIGURES
+from showprep.husbandry.healing import DefectKind, Milestone
+from showprep.husbandry.sizes import SizeTable
+from showprep.season.fields import term
+from showprep.season.records import (
+    Keeper,
+    KindFigures,
+    MilestoneFigures,
+    RationStepRecord,
+    SizeTableRecord,
+)
+
+OWN_SOURCE = "the keeper's own figure"
+
+
+@dataclass(frozen=True, slots=True)
+class Variety:
+    """A variety of koi. `darkens`: a scratch may leave a dark mark for years; `group`: where it
+    is most often shown (common practice, no source)."""
+
+    id: str
+    name: str
+    aliases: tuple[str, ...]
+    group: str
+    darkens: bool
+    scaleless: bool
+    mark: Mark
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """The tables in force for one keeper.
+
+    `varieties` answers to aliases as well as ids; the variety found tells its id.
+    """
+
+    kinds: dict[str, DefectKind]
+    varieties: dict[str, Variety]
+    size_tables: dict[str, SizeTable]
+    rations: tuple[RationStep, ...]
+    rations_mark: Mark
+    rations_source: str
+    figures: dict[str, Figure]
+
+
+def facts_for(keeper: Keeper) -> Facts:
+    """The shipped tables with the keeper's changes.
+
+    Raises ValueError if a change is unsound; `checks` finds those first, each with its line.
+    """
+    shipped = shipped_facts()
+    kinds = {
+        name: own_kind(shipped.kinds[name], own)
+        for name, own in keeper.defect_kinds.items()
+        if name in shipped.kinds
+    }
+    own_rations = keeper.rations is not None
+    return Facts(
+        kinds=shipped.kinds | kinds,
+        varieties=shipped.varieties,
+        size_tables=shipped.size_tables
+        | {name: size_table(name, own) for name, own in keeper.size_tables.items()},
+        rations=shipped.rations if keeper.rations is None else own_steps(keeper.rations),
+        rations_mark=OWN if own_rations else shipped.rations_mark,
+        rations_source=OWN_SOURCE if own_rations else shipped.rations_source,
+        figures=shipped.figures
+        | {
+            name: own_figure(FIGURES[name], value)
+            for name, value in keeper.figures.items()
+            if name in FIGURES
+        },
+    )
+
+
+@cache
+def shipped_facts() -> Facts:
+    """The tables as shipped."""
+    rations = _table("rations")
+    return Facts(
+        kinds={row["id"]: _kind(row) for row in _table("defects")["kind"]},
+        varieties=_varieties(),
+        size_tables={name: _size_table(name, row) for name, row in _table("sizes").items()},
+        rations=tuple(RationStep(**_numbers_as_floats(row)) for row in rations["steps"]),
+        rations_mark=rations["mark"],
+        rations_source=rations["source"],
+        figures=dict(FIGURES),
+    )
+
+
+def _table(name: str) -> dict[str, Any]:
+    path = importlib.resources.files("showprep.season").joinpath("tables", f"{name}.toml")
+    return tomllib.loads(path.read_text("utf-8"))
+
+
+def _kind(row: dict[str, Any]) -> DefectKind:
+    return DefectKind(
+        id=row["id"],
+        name=row["name"],
+        may=row["may"],
+        closed=Milestone(**row["closed"]) if "closed" in row else None,
+        clean=Milestone(**row["clean"]) if "clean" in row else None,
+        is_wound=row["wound"],
+        mark=row["mark"],
+        source=row["source"],
+        note=row["note"],
+        by_lost_share=row.get("by_lost_share", False),
+    )
+
+
+def _varieties() -> dict[str, Variety]:
+    table = _table("varieties")
+    found: dict[str, Variety] = {}
+    for row in table["variety"]:
+        variety = Variety(
+            id=row["id"],
+            name=row["name"],
+            aliases=tuple(row["aliases"]),
+            group=row["group"],
+            darkens=row["darkens"],
+            scaleless=row.get("scaleless", False),
+            mark=row.get("mark", "common practice"),
+            source=row.get("source", "common practice, no source"),
+        )
+        for name in (variety.id, variety.name, *variety.aliases):
+            found.setdefault(term(name), variety)
+    return found
+
+
+def _size_table(name: str, row: dict[str, Any]) -> SizeTable:
+    upper, labels = tuple(map(float, row["upper"])), tuple(row.get("labels", ()))
+    return SizeTable(name=name, **{**row, "upper": upper, "labels": labels})
+
+
+def _numbers_as_floats(row: dict[str, Any]) -> dict[str, Any]:
+    return {key: float(value) if isinstance(value, int) else value for key, value in row.items()}
+
+
+def own_kind(kind: DefectKind, own: KindFigures) -> DefectKind:
+    """A kind of defect with the keeper's requirements. Raises ValueError if they do not rise."""
+    closed = own_milestone(kind.closed, own.closed) if own.closed else kind.closed
+    clean = own_milestone(kind.clean, own.clean) if own.clean else kind.clean
+    by_lost_share = kind.by_lost_share and own.clean is None
+    return replace(
+        kind,
+        closed=closed,
+        clean=clean,
+        by_lost_share=by_lost_share,
+        mark=OWN,
+        source=OWN_SOURCE,
+    )
+
+
+def own_milestone(shipped: Milestone | None, own: MilestoneFigures) -> Milestone:
+    """A milestone with the keeper's figures, in the shipped unit. Raises ValueError if unsound."""
+    least = own.least_days
+    if least is None:
+        least = shipped.least_days if shipped is not None else 0
+    unit = shipped.unit if shipped is not None else "degree-days"
+    return Milestone(own.low, own.usual, own.high, least, unit)
+
+
+def own_figure(figure: Figure, value: float) -> Figure:
+    """A figure with the keeper's value for its typical one, and its spread widened to hold it."""
+    return replace(
+        figure,
+        low=min(figure.low, value),
+        typical=value,
+        high=max(figure.high, value),
+        mark=OWN,
+        source=OWN_SOURCE,
+    )
+
+
+def own_steps(steps: tuple[RationStepRecord, ...]) -> tuple[RationStep, ...]:
+    """The keeper's own feeding table."""
+    return tuple(RationStep(**step.model_dump()) for step in steps)
+
+
+def size_table(name: str, own: SizeTableRecord) -> SizeTable:
+    """A table of size classes as a keeper wrote it. Raises ValueError if its bounds are unsound."""
+    return SizeTable(
+        name=name,
+        unit=own.unit,
+        upper=own.upper,
+        upper_included=own.upper_included,
+        resolution=own.resolution,
+        lowest=own.lowest,
+        above=own.above,
+        labels=own.labels or (),
+        source="as written in the season's files",
+        mark=OWN,
+    )

@@ -1,0 +1,158 @@
+"""Faults found while typing the records, in a keeper's words and with their place in the file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
+
+from showprep.season.nodes import Document
+from showprep.season.problems import Problem, problem_at
+from showprep.season.shapes import described, keys_at
+from showprep.season.wording import listed, nearest, shown
+
+_SHAPE_ERRORS = frozenset(("model_type", "dict_type", "tuple_type", "list_type"))
+_SPARE_SUGGESTIONS = 50  # nearest keys are looked for this many times a file
+
+_BOUNDS = {
+    "greater_than": ("gt", "write more than {}"),
+    "greater_than_equal": ("ge", "write {} or more"),
+    "less_than": ("lt", "write less than {}"),
+    "less_than_equal": ("le", "write {} or less"),
+}
+
+
+class _Fault:
+    """One error of the typing, its place resolved against what was read."""
+
+    def __init__(self, error: ErrorDetails, data: Any) -> None:
+        self.kind = error["type"]
+        self.input = error["input"]
+        self.context: dict[str, Any] = error.get("ctx", {})
+        self.path: list[object] = []
+        self.value = data
+        self.of_key = False
+        self.last: object = None
+        for element in error["loc"]:
+            self._take(element)
+        self.missing = str(self.last) if self.kind == "missing" else ""
+
+    def _take(self, element: int | str) -> None:
+        self.last = element
+        if element == "[key]":
+            self.of_key = True
+        elif isinstance(self.value, dict) and element in self.value:
+            self.path.append(element)
+            self.value = self.value[str(element)]
+        elif (
+            isinstance(self.value, list) and isinstance(element, int) and element < len(self.value)
+        ):
+            self.path.append(element)
+            self.value = self.value[element]
+        # anything else names a branch of a union, or a key that is missing
+
+
+def faults(
+    error: ValidationError,
+    record: type[BaseModel],
+    document: Document,
+    data: Any,
+    prefix: tuple[object, ...] = (),
+) -> Iterator[Problem]:
+    """Every fault of one record, which stands at `prefix` in the document."""
+    found = [_Fault(details, data) for details in error.errors(include_url=False)]
+    for number, fault in enumerate(_told_once(found)):
+        what, right = _words(fault, record, spare=number < _SPARE_SUGGESTIONS)
+        of_key = fault.of_key or fault.kind == "extra_forbidden"
+        place = document.place((*prefix, *fault.path), of_key=of_key)
+        yield problem_at(place, f"{_name((*prefix, *fault.path))}{what}", right)
+
+
+def _told_once(found: list[_Fault]) -> list[_Fault]:
+    """Where a value may have several shapes, keep only what is said of the shape it has."""
+    deeper = {
+        tuple(fault.path[:length])
+        for fault in found
+        for length in range(len(fault.path) + (fault.kind == "missing"))
+    }
+    kept: dict[tuple[object, ...], _Fault] = {}
+    for fault in found:
+        path = tuple(fault.path)
+        inside = isinstance(fault.value, dict | list) and path in deeper
+        if inside and fault.kind not in ("missing", "extra_forbidden") and not _miscounted(fault):
+            continue
+        key = (*path, fault.missing, fault.of_key)
+        earlier = kept.get(key)
+        if earlier is None:
+            kept[key] = fault
+        elif {earlier.kind, fault.kind} & _SHAPE_ERRORS or "literal_error" in (
+            earlier.kind,
+            fault.kind,
+        ):
+            earlier.kind = "shape"
+    return list(kept.values())
+
+
+def _miscounted(fault: _Fault) -> bool:
+    """Are there too few or too many, whatever is wrong with single ones?"""
+    count = len(fault.value)
+    if fault.kind == "too_short":
+        return count < int(fault.context["min_length"])
+    return fault.kind == "too_long" and count > int(fault.context["max_length"])
+
+
+def _name(path: tuple[object, ...]) -> str:
+    words = [f"item {at + 1}" if isinstance(at, int) else shown(at)[1:-1] for at in path]
+    return f"{', '.join(words)}: " if words else ""
+
+
+def _words(fault: _Fault, record: type[BaseModel], *, spare: bool) -> tuple[str, str]:
+    kind, value = fault.kind, shown(fault.input)
+    if kind == "missing":
+        return f"{fault.missing} is missing", f"add a line '{fault.missing}: ...'"
+    if kind == "extra_forbidden":
+        return _unknown_key(fault, record, spare=spare)
+    if fault.input == "" and not fault.of_key:
+        return "there is nothing written here", "write it, or leave the line out"
+    if kind == "plain":
+        return str(fault.context["what"]), str(fault.context["right"])
+    if kind in _BOUNDS:
+        name, advice = _BOUNDS[kind]
+        return f"{value} cannot be right", advice.format(f"{fault.context[name]:g}")
+    if kind in ("too_short", "too_long"):
+        return _wrong_count(fault)
+    if kind == "literal_error":
+        return _wrong_choice(fault)
+    return f"{value} is not what belongs here", f"write {described(record, fault.path)}"
+
+
+def _unknown_key(fault: _Fault, record: type[BaseModel], *, spare: bool) -> tuple[str, str]:
+    keys = keys_at(record, fault.path[:-1])
+    near = nearest(str(fault.last), keys) if spare else None
+    if near is not None:
+        return "no such key is known here", f"did you mean {near}?"
+    advice = f"the keys here are {listed(keys, 'and')}" if spare else "take the line out"
+    return "no such key is known here", advice
+
+
+def _wrong_count(fault: _Fault) -> tuple[str, str]:
+    least, most = fault.context.get("min_length"), fault.context.get("max_length")
+    needed = least if least is not None else most
+    found = len(fault.value) if isinstance(fault.value, dict | list) else "another number"
+    if fault.path[-1:] == ["monthly_c"]:
+        what = f"12 monthly means are needed, {found} found"
+        return what, "write one for each month, January first"
+    return f"{found} found", f"write at {'least' if least is not None else 'most'} {needed}"
+
+
+def _wrong_choice(fault: _Fault) -> tuple[str, str]:
+    choices = [word.strip("'") for word in _choices(str(fault.context["expected"]))]
+    near = nearest(str(fault.input), choices) if isinstance(fault.input, str) else None
+    right = f"did you mean {near}? The choices are " if near else "the choices are "
+    return f"{shown(fault.input)} is not one of the choices", right + listed(choices)
+
+
+def _choices(expected: str) -> list[str]:
+    return expected.replace(" or ", ", ").split(", ")

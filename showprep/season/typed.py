@@ -1,0 +1,163 @@
+"""Documents of the season turned into records, part by part; each fault with its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, Generic, TypeVar
+
+from pydantic import ValidationError
+from pydantic_core import PydanticCustomError
+
+from showprep.season.faults import faults
+from showprep.season.fields import slug
+from showprep.season.nodes import Document, read_document
+from showprep.season.problems import Place, Problem, problem_at
+from showprep.season.records import Fish, JournalEntry, Keeper, Record, Show
+
+R = TypeVar("R", bound=Record)
+Where = tuple[Document, tuple[object, ...]]
+File = tuple[Path, str]
+
+
+@dataclass
+class Part(Generic[R]):
+    """One part of the season: its records by key, where each stands, what was wrong.
+
+    `faulty` are the names that are known but could not be typed; `unread` says what kind of
+    thing might have more names than could be read.
+    """
+
+    records: dict[Any, R] = field(default_factory=dict)
+    places: dict[Any, Where] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+    faulty: set[str] = field(default_factory=set)
+    unread: set[str] = field(default_factory=set)
+
+    def type_one(self, key: str | int, data: Any, where: Where, record: type[R]) -> None:
+        """Type one record and keep it, or its faults."""
+        document, prefix = where
+        self.places[key] = where
+        try:
+            self.records[key] = record.model_validate(data)
+        except ValidationError as error:
+            self.problems += faults(error, record, document, data, prefix)
+            self.faulty.add(str(key))
+
+    def fault(self, place: Place, what: str, right: str) -> None:
+        self.problems.append(problem_at(place, what, right))
+
+
+def keeper_part(file: File | None) -> Part[Keeper]:
+    """The yard, under the key `keeper`. Names of a faulty yard are kept, so as not to be missed."""
+    part: Part[Keeper] = Part()
+    document = _open(file, part)
+    if document is None or not _has(document, part, dict, "keys such as time_zone and waters"):
+        return part
+    part.type_one("keeper", document.data, (document, ()), Keeper)
+    if part.faulty:
+        tables = (document.data.get(key) for key in ("waters", "size_tables", "defect_kinds"))
+        part.faulty |= {name for table in tables if isinstance(table, dict) for name in table}
+        if not isinstance(document.data.get("waters"), dict):
+            part.unread.add("water")
+    return part
+
+
+def shows_part(file: File | None) -> Part[Show]:
+    """The shows by id."""
+    part: Part[Show] = Part()
+    document = _open(file, part)
+    if document is not None and _has(document, part, dict, "a mapping of shows by id", empty=True):
+        for key, data in (document.data or {}).items():
+            _with_id(part, key, data, (document, (key,)), Show)
+    elif file is not None:
+        part.unread.add("show")
+    return part
+
+
+def fish_part(listed: File | None, files: Iterable[File]) -> Part[Fish]:
+    """The fish by id, from the list and from the files of single fish."""
+    part: Part[Fish] = Part()
+    document = _open(listed, part)
+    if document is not None and _has(document, part, dict, "a mapping of fish by id", empty=True):
+        for key, data in (document.data or {}).items():
+            _with_id(part, key, data, (document, (key,)), Fish)
+    elif listed is not None:
+        part.unread.add("fish")
+    for path, name in files:
+        single = _open((path, name), part)
+        if single is None:
+            part.faulty.add(path.stem)
+        elif _has(single, part, dict, "keys such as name and variety"):
+            _with_id(part, path.stem, single.data, (single, ()), Fish)
+        else:
+            part.faulty.add(path.stem)
+    return part
+
+
+def journal_part(file: File | None) -> Part[JournalEntry]:
+    """The journal by the place of each entry, from 0."""
+    part: Part[JournalEntry] = Part()
+    document = _open(file, part)
+    if document is not None and _has(document, part, list, "a list of entries", empty=True):
+        for at, data in enumerate(document.data or ()):
+            part.type_one(at, data, (document, (at,)), JournalEntry)
+    return part
+
+
+def _open(file: File | None, part: Part[Any]) -> Document | None:
+    if file is None:
+        return None
+    document = read_document(*file)
+    part.problems += document.problems
+    return document if document.root is not None or not document.problems else None
+
+
+def _has(
+    document: Document, part: Part[Any], kind: type, wanted: str, *, empty: bool = False
+) -> bool:
+    """Is the file's content of the kind wanted (or, where that is allowed, nothing at all)?"""
+    data = document.data
+    if isinstance(data, kind):
+        return True
+    if data is None or data == "":
+        document.data = None
+        if not empty:
+            part.fault(
+                Place(document.file, 1, 1), "there is nothing in this file", f"write {wanted}"
+            )
+        return empty
+    part.fault(document.place(()), f"{_found(data)} stands here", f"{wanted} belongs here")
+    return False
+
+
+def _found(data: object) -> str:
+    if isinstance(data, Mapping):
+        return "a mapping"
+    return "a list" if isinstance(data, list) else "plain text"
+
+
+def _with_id(part: Part[R], key: str, data: Any, where: Where, record: type[R]) -> None:
+    document, prefix = where
+    place = document.place(prefix, of_key=True) if prefix else Place(document.file)
+    try:
+        slug(key)
+    except PydanticCustomError as error:
+        context: dict[str, Any] = error.context or {}
+        part.fault(place, str(context["what"]), str(context["right"]))
+        part.faulty.add(key)
+        return
+    if key in part.places:
+        first, first_prefix = part.places[key]
+        earlier = first.place(first_prefix, of_key=True)
+        line = f", line {earlier.line}" if first_prefix else ""
+        part.fault(place, f"{key} is also in {first.file}{line}", "keep one of the two")
+        return
+    part.type_one(key, data, where, record)
+
+
+def all_problems(parts: Iterable[Part[Any]]) -> Iterator[Problem]:
+    """The problems of several parts, one part after the other."""
+    for part in parts:
+        yield from part.problems
