@@ -22,8 +22,12 @@ def state_of(season: Season, on: date) -> State:
     entries = tuple(
         sorted((entry for entry in season.journal if entry.on <= on), key=lambda entry: entry.on)
     )
+    own: dict[str, list[JournalEntry]] = {}
+    for entry in entries:
+        own.setdefault(entry.fish or "", []).append(entry)
+    treatments = [entry for entry in own.get("", ()) if entry.did == "treatment"]
     fish = {
-        fish_id: fish_state(fish_id, record, entries, on)
+        fish_id: fish_state(fish_id, record, own.get(fish_id, ()), treatments, on)
         for fish_id, record in sorted(season.fish.items())
     }
     return State(

@@ -12,9 +12,14 @@ from showprep.season.records import Fish, JournalEntry, Move
 SAME_MOVE_DAYS = 30  # a move done this near a planned one to the same water is that move
 
 
-def fish_state(fish_id: str, fish: Fish, entries: Sequence[JournalEntry], on: date) -> FishState:
-    """`fish_id` on a day. `entries` is the whole journal up to that day, by date."""
-    own = [entry for entry in entries if entry.fish == fish_id]
+def fish_state(
+    fish_id: str,
+    fish: Fish,
+    own: Sequence[JournalEntry],
+    treatments: Sequence[JournalEntry],
+    on: date,
+) -> FishState:
+    """`fish_id` on a day, from its own entries and the treatments of waters, both by date."""
     moves = _moves(fish, own)
     gone = _last(own, did=("sold", "lost"))
     return FishState(
@@ -29,7 +34,7 @@ def fish_state(fish_id: str, fish: Fish, entries: Sequence[JournalEntry], on: da
         sedations=_sedations(own),
         spawned=_spawned(fish, own, on),
         off_food_since=_off_food_since(own),
-        treated=_treated(fish_id, fish, moves, entries),
+        treated=_treated(fish, moves, own, treatments),
         photos=tuple((entry.on, entry.photo) for entry in own if entry.photo),
         results=tuple(
             (entry.on, entry.show or "", entry.result or "", entry.remarks or "")
@@ -121,18 +126,14 @@ def _planned_for(planned: Sequence[Move], entry: JournalEntry) -> Move | None:
 
 
 def _treated(
-    fish_id: str, fish: Fish, moves: Sequence[Move], entries: Iterable[JournalEntry]
+    fish: Fish,
+    moves: Sequence[Move],
+    own: Iterable[JournalEntry],
+    treatments: Iterable[JournalEntry],
 ) -> tuple[tuple[date, str], ...]:
-    return tuple(
-        (entry.on, entry.treatment or "treated")
-        for entry in entries
-        if entry.did == "treatment"
-        and (
-            entry.fish == fish_id
-            or (
-                entry.fish is None
-                and entry.water is not None
-                and entry.water == water_then(fish.lives_in, moves, entry.on)
-            )
-        )
-    )
+    """What the fish was treated with, by itself or with the water it was in."""
+    told = [entry for entry in own if entry.did == "treatment"]
+    told += [
+        entry for entry in treatments if entry.water == water_then(fish.lives_in, moves, entry.on)
+    ]
+    return tuple(sorted((entry.on, entry.treatment or "treated") for entry in told))
