@@ -1,0 +1,185 @@
+"""HiGHS, run quietly and the same way every time.
+
+Work is limited by nodes, so that a busy machine gives the same answer as an idle one; the clock
+is a last resort. HiGHS: Q. Huangfu and J. A. J. Hall, Parallelizing the dual revised simplex
+method, Mathematical Programming Computation 10 (2018), 119-142.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import threading
+import time
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from math import inf
+from typing import Any
+
+from showprep.planning.choice.linear import Linear
+
+Heard = Callable[[float, float], None]  # best value so far, bound
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What one run found. `values` is None when nothing satisfies the rows, or none was found."""
+
+    values: list[float] | None
+    value: float
+    bound: float
+    proven: bool
+    infeasible: bool = False
+    interrupted: bool = False
+    reduced: list[float] | None = None  # reduced costs, of a run without whole numbers
+
+
+@contextmanager
+def _quiet() -> Iterator[None]:
+    """Send descriptor 1 nowhere: HiGHS writes its banner there, whatever its output option."""
+    import ctypes
+
+    library = ctypes.CDLL(None) if os.name != "nt" else ctypes.CDLL("ucrtbase")
+    sys.stdout.flush()
+    library.fflush(None)
+    try:
+        kept = os.dup(1)
+    except OSError:  # no standard output at all
+        yield
+        return
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nowhere, 1)
+        yield
+        library.fflush(None)
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nowhere)
+
+
+def _solver(threads: int) -> Any:
+    import highspy
+
+    make: Any = highspy.Highs
+    with _quiet():
+        solver = make()
+        solver.setOptionValue("output_flag", False)
+    solver.setOptionValue("threads", threads)
+    solver.setOptionValue("parallel", "off" if threads == 1 else "on")
+    solver.setOptionValue("random_seed", 0)
+    solver.setOptionValue("mip_rel_gap", 0.0)
+    return solver
+
+
+def _pass(solver: Any, linear: Linear, objective: Sequence[float], whole: bool) -> None:
+    import highspy
+    import numpy as np
+
+    model = highspy.HighsLp()
+    model.num_col_, model.num_row_ = linear.columns, linear.rows
+    model.sense_ = highspy.ObjSense.kMaximize
+    model.col_cost_ = np.array(objective, dtype=float)
+    model.col_lower_ = np.array(linear.col_lower, dtype=float)
+    model.col_upper_ = np.array(linear.col_upper, dtype=float)
+    model.row_lower_ = np.array(linear.row_lower, dtype=float)
+    model.row_upper_ = np.array(linear.row_upper, dtype=float)
+    model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
+    model.a_matrix_.start_ = np.array(linear.starts, dtype=np.int32)
+    model.a_matrix_.index_ = np.array(linear.places, dtype=np.int32)
+    model.a_matrix_.value_ = np.array(linear.values, dtype=float)
+    if whole:
+        whole_, part = highspy.HighsVarType.kInteger, highspy.HighsVarType.kContinuous
+        model.integrality_ = [whole_ if one else part for one in linear.integer]
+    solver.passModel(model)
+
+
+def _run(solver: Any, heard: Heard | None) -> bool:
+    """Run in a thread of its own, so that an interruption is heard; True when interrupted."""
+    stop = threading.Event()
+    latest = [-inf, inf]
+
+    def ask(event: Any) -> None:
+        latest[0] = event.data_out.mip_primal_bound
+        latest[1] = event.data_out.mip_dual_bound
+        event.interrupt(stop.is_set())
+
+    solver.cbMipInterrupt.subscribe(ask)
+    worker = threading.Thread(target=solver.run, daemon=True)
+    interrupted, last = False, time.monotonic()
+    worker.start()
+    while worker.is_alive():
+        try:
+            worker.join(0.2)
+            if heard is not None and time.monotonic() - last > 1 and not interrupted:
+                last = time.monotonic()
+                heard(latest[0], latest[1])
+        except KeyboardInterrupt:
+            interrupted = True
+            stop.set()
+    solver.cbMipInterrupt.unsubscribe(ask)
+    return interrupted
+
+
+def maximise(
+    linear: Linear,
+    objective: Sequence[float],
+    start: Sequence[float] | None = None,
+    nodes: int = 200_000,
+    seconds: float = inf,
+    threads: int = 1,
+    gap: float = 1e-6,
+    heard: Heard | None = None,
+) -> Outcome:
+    """The greatest sum of `objective` over the model's columns, all of them whole.
+
+    `start` is a solution to begin from, one value a column. `gap` is how far from the bound the
+    value may stay and still count as proven: 0.99 where every sum is a whole number.
+    """
+    import highspy
+
+    solver = _solver(threads)
+    _pass(solver, linear, objective, whole=True)
+    solver.setOptionValue("mip_abs_gap", gap)
+    solver.setOptionValue("mip_max_nodes", max(nodes, 0))
+    if seconds < inf:
+        solver.setOptionValue("time_limit", max(seconds, 0.05))
+    if start is not None:
+        first = highspy.HighsSolution()
+        first.col_value = list(start)
+        solver.setSolution(first)
+    interrupted = _run(solver, heard)
+    return _outcome(solver, interrupted)
+
+
+def _outcome(solver: Any, interrupted: bool) -> Outcome:
+    import highspy
+
+    status, info = solver.getModelStatus(), solver.getInfo()
+    states = highspy.HighsModelStatus
+    if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
+        return Outcome(None, -inf, -inf, proven=True, infeasible=True)
+    proven = status in (states.kOptimal, states.kModelEmpty)
+    found = info.primal_solution_status == 2 or proven
+    if not found:
+        return Outcome(None, -inf, info.mip_dual_bound, False, interrupted=interrupted)
+    values = list(solver.getSolution().col_value)
+    value = float(info.objective_function_value)
+    bound = value if proven else float(info.mip_dual_bound)
+    return Outcome(values, value, bound, proven, interrupted=interrupted)
+
+
+def relaxed(linear: Linear, objective: Sequence[float]) -> Outcome:
+    """The same without whole numbers: a bound, and what moving each column would cost."""
+    import highspy
+
+    solver = _solver(1)
+    _pass(solver, linear, objective, whole=False)
+    solver.run()
+    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        return Outcome(None, -inf, inf, False)
+    solution = solver.getSolution()
+    value = float(solver.getInfo().objective_function_value)
+    reduced = list(solution.col_dual)
+    return Outcome(list(solution.col_value), value, value, True, reduced=reduced)
