@@ -29,9 +29,7 @@ VERDICT_ORDER: tuple[VerdictWord, ...] = (
     "vet-first",
     "not-eligible",
 )
-SHOWABLE: frozenset[VerdictWord] = frozenset(
-    {"ready", "ready-after-touch-up", "tight", "as-it-is"}
-)
+SHOWABLE: frozenset[VerdictWord] = frozenset({"ready", "ready-after-touch-up", "tight", "as-it-is"})
 Mark = Literal["published", "derived", "common practice", "assumption", "keeper's own"]
 
 

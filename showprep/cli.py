@@ -1,0 +1,116 @@
+"""The commands: read arguments, call one function, print.
+
+Everything heavy is imported inside the command that needs it, so that `--help` is quick. Exit
+status: 0 done; 2 wrong usage; 3 the season's files have faults; 1 anything else.
+"""
+
+from __future__ import annotations
+
+import sys
+from datetime import date
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+app = typer.Typer(
+    name="showprep",
+    help="Plan a koi show season backwards from the judging bench.",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise typer.BadParameter(
+            f"{text!r} is not a day; write year-month-day, such as 2027-03-20"
+        ) from None
+
+
+def _today() -> date:
+    return date.today()
+
+
+Season = Annotated[Path, typer.Argument(metavar="SEASON", help="The season's folder.")]
+On = Annotated[
+    date | None,
+    typer.Option(
+        "--on", parser=_day, metavar="DATE", help="The day to plan on; today if not given."
+    ),
+]
+Json = Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")]
+
+
+@app.command()
+def plan(
+    season: Season,
+    on: On = None,
+    json: Json = False,
+    out: Annotated[
+        Path | None,
+        typer.Option(metavar="FOLDER", help="Also write calendar files, page and plan.json there."),
+    ] = None,
+) -> None:
+    """Work the season out: verdicts, entries, next jobs, warnings."""
+    from showprep.commands.plan import run
+
+    run(season, on or _today(), as_json=json, out=out)
+
+
+@app.command()
+def why(
+    season: Season,
+    fish: Annotated[str, typer.Argument(metavar="FISH", help="The fish's id.")],
+    show: Annotated[str, typer.Argument(metavar="SHOW", help="The show's id.")],
+    on: On = None,
+    json: Json = False,
+) -> None:
+    """Show the whole reckoning for one fish and one show."""
+    from showprep.commands.why import run
+
+    run(season, fish, show, on or _today(), as_json=json)
+
+
+@app.command()
+def check(season: Season, on: On = None, json: Json = False) -> None:
+    """Read the season's files and report every fault."""
+    from showprep.commands.check import run
+
+    run(season, on or _today(), as_json=json)
+
+
+def main() -> None:
+    """Run the program; no traceback reaches the keeper."""
+    import os
+
+    try:
+        app(standalone_mode=True)
+    except KeyboardInterrupt:
+        _stop("Stopped.", 1)
+    except BrokenPipeError:
+        # The reader of our output has gone (`| head`): nothing more can be said.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        raise SystemExit(1) from None
+    except Exception as error:
+        _report(error)
+
+
+def _report(error: Exception) -> None:
+    from showprep.commands.faults import text_and_status
+
+    _stop(*text_and_status(error))
+
+
+def _stop(text: str, status: int) -> None:
+    print(text, file=sys.stderr)  # noqa: T201
+    raise SystemExit(status) from None
+
+
+if __name__ == "__main__":
+    main()

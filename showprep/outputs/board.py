@@ -1,0 +1,177 @@
+"""The board in the terminal: who goes where, what is next, what to mind.
+
+Reads at 80 columns, and in a pipe just the same: nothing is said by colour alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date, datetime
+from itertools import groupby
+
+from rich.console import Console
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from showprep.outputs.terminal import day_and_time, length_text, plain_console
+from showprep.planning.plan import LeftOut, Plan, ShowLine, Task, Verdict
+from showprep.planning.words import counted, spoken, spoken_with_year
+
+NEXT_JOBS = 12
+VERDICT_WORDS = {
+    "ready": "ready",
+    "ready-after-touch-up": "ready after touch-up",
+    "tight": "tight",
+    "as-it-is": "as it is",
+    "too-late": "too late",
+    "vet-first": "vet first",
+    "not-eligible": "not eligible",
+}
+LEVEL_WORDS = {"stop": "STOP", "warn": "Mind", "note": "Note"}
+
+
+def print_board(plan: Plan, console: Console | None = None) -> None:
+    """Print the whole board."""
+    out = console or plain_console()
+    out.print(Text(f"{plan.season}, planned on {spoken_with_year(plan.planned_on)}", style="bold"))
+    if not plan.fish:
+        out.print("There are no fish in this season yet: write one file a fish into fish/.")
+    if not plan.shows:
+        out.print("There are no shows in this season yet: write them into shows.yaml.")
+    for show in plan.shows:
+        _print_show(out, plan, show)
+    if plan.fish and any(show.standing == "planned" for show in plan.shows):
+        _print_choice(out, plan)
+        _print_jobs(out, plan)
+    _print_warnings(out, plan)
+    _print_cautions(out, plan)
+
+
+def _print_show(out: Console, plan: Plan, show: ShowLine) -> None:
+    out.print()
+    if show.standing != "planned":
+        word = "past" if show.standing == "past" else "cancelled"
+        out.print(Text(f"{show.name}, {spoken_with_year(show.judging.date())}: {word}"))
+        return
+    head = f"{show.name}, judging {spoken_with_year(show.judging.date())}"
+    out.print(Text(head, style="bold"))
+    out.print(
+        Text(f"leave {day_and_time(show.departure)}, benching {day_and_time(show.benching)}; ")
+        + Text("; ".join(show.limits) if show.limits else "no limits stated")
+    )
+    verdicts = [one for one in plan.verdicts if one.show == show.id]
+    if not verdicts:
+        return
+    table = Table(box=None, show_header=True, header_style="", pad_edge=False, padding=(0, 2, 0, 0))
+    for title, options in (
+        ("", {"width": 5}),
+        ("fish", {"overflow": "fold", "max_width": 14}),
+        ("verdict", {"width": 12}),
+        ("why", {"ratio": 1, "overflow": "fold"}),
+        ("merit", {"justify": "right", "width": 5}),
+    ):
+        table.add_column(title, **options)
+    names = {fish.id: fish.name for fish in plan.fish}
+    for one in sorted(verdicts, key=lambda v: (not v.entered, -(v.merit or 0), v.fish)):
+        table.add_row(*_row(plan, one, names[one.fish]))
+    out.print(Padding(table, (0, 0, 0, 2)))
+
+
+def _row(plan: Plan, one: Verdict, name: str) -> tuple[str | Text, ...]:
+    goes = Text("goes", style="bold") if one.entered else Text("stays", style="dim")
+    merit = "" if one.merit is None else f"{one.merit:g}"
+    return goes, Text(name), Text(VERDICT_WORDS[one.verdict]), Text(_short(plan, one)), merit
+
+
+def _short(plan: Plan, one: Verdict) -> str:
+    """The reason in one line or two: what is done or what is short, then size."""
+    reason = one.reasons[0]
+    size = ""
+    if one.size_class is not None and one.length is not None:
+        classes = " or ".join(one.size_class.possible) or "none"
+        size = f" {length_text(one.length.expected, plan.units)}, {classes}."
+    return f"{reason}{size}"
+
+
+def _print_choice(out: Console, plan: Plan) -> None:
+    choice = plan.choice
+    proven = "proven best" if choice.proven else "the best found, not proven"
+    if choice.interrupted:
+        proven = "the best found before it was interrupted"
+    entered = sum(1 for one in plan.verdicts if one.entered)
+    out.print()
+    text = f"Choice: {counted(entered, 'entry', 'entries')}, merit {choice.merit:g}, {proven}."
+    out.print(Text(text, style="bold"))
+    for one in choice.left_out:
+        if one.cost is not None:
+            out.print(Padding(Text(_left_out(plan, one)), (0, 0, 0, 2)))
+    for bound in choice.binding:
+        out.print(Padding(Text(bound.text), (0, 0, 0, 2)))
+
+
+def _left_out(plan: Plan, one: LeftOut) -> str:
+    fish = next(fish.name for fish in plan.fish if fish.id == one.fish)
+    show = next(show.name for show in plan.shows if show.id == one.show)
+    return f"{fish} stays at home from {show}: {one.because}"
+
+
+def _print_jobs(out: Console, plan: Plan) -> None:
+    late = [task for task in plan.tasks if task.late]
+    coming = [task for task in plan.tasks if not task.late and task.last_day >= plan.planned_on]
+    if late:
+        out.print()
+        out.print(Text("Late", style="bold"))
+        for task in late:
+            line = f"{_when(task)}  {task.title}. {task.late_cost or ''}"
+            out.print(Padding(Text(line.rstrip()), (0, 0, 0, 2)))
+    out.print()
+    out.print(Text("Next jobs", style="bold"))
+    if not coming:
+        out.print(Padding(Text("None."), (0, 0, 0, 2)))
+    for day, tasks in groupby(coming[:NEXT_JOBS], key=lambda task: task.first_day):
+        _print_day(out, day, list(tasks))
+    if len(coming) > NEXT_JOBS:
+        more = counted(len(coming) - NEXT_JOBS, "more job")
+        out.print(Padding(Text(f"and {more}: see the calendar or the page."), (0, 0, 0, 2)))
+
+
+def _print_day(out: Console, day: date, tasks: Sequence[Task]) -> None:
+    table = Table.grid(padding=(0, 2, 0, 0))
+    table.add_column(width=16)
+    table.add_column(overflow="fold")
+    for number, task in enumerate(tasks):
+        start = task.start
+        clock = f"{start:%H:%M} " if isinstance(start, datetime) else ""
+        until = f" (to {spoken(task.last_day)})" if task.last_day > task.first_day else ""
+        hands = " (hands)" if task.hands else ""
+        table.add_row(
+            Text(spoken(day) if number == 0 else ""), Text(f"{clock}{task.title}{until}{hands}")
+        )
+    out.print(Padding(table, (0, 0, 0, 2)))
+
+
+def _when(task: Task) -> str:
+    return spoken(task.first_day)
+
+
+def _print_warnings(out: Console, plan: Plan) -> None:
+    if not plan.warnings:
+        return
+    out.print()
+    out.print(Text("Warnings", style="bold"))
+    for warning in plan.warnings:
+        line = Text(f"{LEVEL_WORDS[warning.level]}: ", style="bold") + Text(warning.text)
+        out.print(Padding(line, (0, 0, 0, 2)))
+
+
+def _print_cautions(out: Console, plan: Plan) -> None:
+    if not plan.cautions or not plan.verdicts:
+        return
+    out.print()
+    for caution in _each(plan):
+        out.print(Text(caution, style="dim"))
+
+
+def _each(plan: Plan) -> Iterator[str]:
+    yield from plan.cautions

@@ -1,0 +1,141 @@
+"""`why`: everything about one fish for one show, in the order a keeper would ask."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rich.console import Console
+from rich.padding import Padding
+from rich.text import Text
+
+from showprep.outputs.board import VERDICT_WORDS
+from showprep.outputs.terminal import day_and_time, length_text, plain_console
+from showprep.planning.plan import Healing, Plan, TouchUp, Verdict
+from showprep.planning.words import counted, listed, spoken, spoken_with_year
+
+
+def print_reckoning(plan: Plan, fish: str, show: str, console: Console | None = None) -> None:
+    """Print the whole reckoning for one pair."""
+    out = console or plain_console()
+    verdict = next(one for one in plan.verdicts if one.fish == fish and one.show == show)
+    for heading, lines in _parts(plan, verdict):
+        out.print()
+        out.print(Text(heading, style="bold"))
+        for line in lines:
+            out.print(Padding(Text(line), (0, 0, 0, 2)))
+
+
+def _parts(plan: Plan, one: Verdict) -> Iterator[tuple[str, list[str]]]:
+    fish = next(fish for fish in plan.fish if fish.id == one.fish)
+    show = next(show for show in plan.shows if show.id == one.show)
+    goes = "goes" if one.entered else "stays at home"
+    merit = "" if one.merit is None else f", merit {one.merit:g} of {fish.merit:g}"
+    yield (
+        f"{fish.name} for {show.name}: {VERDICT_WORDS[one.verdict]}; {goes}{merit}",
+        list(one.reasons),
+    )
+    yield (
+        "The show's days",
+        [
+            f"leave {day_and_time(show.departure)}, benching {day_and_time(show.benching)}, "
+            f"judging {day_and_time(show.judging)}",
+            f"home {day_and_time(show.home)}; altered fish: {show.altered_fish}",
+        ],
+    )
+    if one.touch_up is not None:
+        yield "The touch-up", _touch_up(one.touch_up)
+    for healing in one.healing:
+        yield _healing_heading(healing), _healing(healing)
+    if one.length is not None:
+        yield "Size on the day", _size(plan, one)
+    if one.cautions:
+        yield "Cautions", list(one.cautions)
+    choice = _choice(plan, one)
+    if choice:
+        yield "The choice", choice
+    if one.ways_out:
+        yield "What would change the answer", [way.text for way in one.ways_out]
+    if plan.cautions:
+        yield "Always", list(plan.cautions)
+
+
+def _touch_up(touch_up: TouchUp) -> list[str]:
+    lines = []
+    if touch_up.earliest is not None:
+        lines.append(f"not before {spoken(touch_up.earliest)}, or the speck may be back")
+    if touch_up.latest is not None:
+        lines.append(f"by {spoken(touch_up.latest)}, to be clean in a slow case too")
+    if touch_up.latest_if_usual is not None:
+        lines.append(f"by {spoken(touch_up.latest_if_usual)}, at the usual pace only")
+    if touch_up.day is not None:
+        lines.append(f"planned for {spoken_with_year(touch_up.day)}, heals in the {touch_up.water}")
+    else:
+        lines.append(f"none planned: {touch_up.nothing_because or 'it is not needed'}")
+    return lines
+
+
+def _healing_heading(healing: Healing) -> str:
+    what = healing.defect.replace("-", " ")
+    where = f", {healing.where}" if healing.where else ""
+    after = " after a touch-up" if healing.after_touch_up else ""
+    return f"{what.capitalize()}{where}: {healing.milestone}{after}, from {spoken(healing.start)}"
+
+
+def _healing(healing: Healing) -> list[str]:
+    unit = "°C·d" if healing.unit == "degree-days" else "days"
+    needs = f"{healing.low:g} / {healing.usual:g} / {healing.high:g} {unit} (low / usual / high)"
+    lines = [
+        f"needs {needs}, at least {counted(healing.least_days, 'day')}; {healing.mark}",
+        f"by {spoken(healing.deadline)} the {healing.water} gives "
+        f"{healing.gathered_by_deadline:g} {unit}",
+        f"usual: {_on(healing, 'usual')}; slow case: {_on(healing, 'high')}",
+    ]
+    if healing.short_days is not None:
+        lines.append(f"short by {counted(healing.short_days, 'day')} at the usual pace")
+    days = _days_that_matter(healing)
+    if days:
+        lines.append("thermal time gathered:" if unit == "°C·d" else "days gone by:")
+        lines.extend(f"  {day}  {gathered:>6g}" for day, gathered in days)
+    return lines
+
+
+def _on(healing: Healing, level: str) -> str:
+    day = healing.usual_on if level == "usual" else healing.high_on
+    return spoken(day) if day is not None else "not within three years"
+
+
+def _days_that_matter(healing: Healing) -> list[tuple[str, float]]:
+    """The first day, every week, and the days on which a requirement or the deadline falls."""
+    marks = {
+        healing.low_on: "low",
+        healing.usual_on: "usual",
+        healing.high_on: "high",
+        healing.deadline: "deadline",
+    }
+    rows = []
+    for number, (day, gathered) in enumerate(healing.curve):
+        words = [word for marked, word in marks.items() if marked == day]
+        if words or number % 7 == 0:
+            note = f" ({listed(words)})" if words else ""
+            rows.append((f"{spoken(day) + note:<34}", gathered))
+    return rows
+
+
+def _size(plan: Plan, one: Verdict) -> list[str]:
+    length = one.length
+    assert length is not None
+    low, high = length_text(length.low, plan.units), length_text(length.high, plan.units)
+    lines = [f"{length_text(length.expected, plan.units)} (95 %: {low} to {high}); {length.how}"]
+    if one.size_class is not None:
+        classes = listed(one.size_class.possible, "or") or "none"
+        lines.append(f"class {one.size_class.expected or 'none'}; possible: {classes}")
+    return lines
+
+
+def _choice(plan: Plan, one: Verdict) -> list[str]:
+    lines = [
+        left.because
+        for left in plan.choice.left_out
+        if left.fish == one.fish and left.show == one.show
+    ]
+    return lines + [bound.text for bound in plan.choice.binding]

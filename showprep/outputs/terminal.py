@@ -1,0 +1,36 @@
+"""A console that reads the same at 80 columns, in a pipe and in any language."""
+
+from __future__ import annotations
+
+import sys
+from datetime import datetime
+from typing import Literal
+
+from rich.console import Console
+
+from showprep.planning.words import spoken
+from showprep.season.quantities import show_length
+
+PIPE_COLUMNS = 80
+
+
+def plain_console() -> Console:
+    """Colour and the terminal's width at a terminal; plain text of 80 columns in a pipe."""
+    at_terminal = sys.stdout.isatty()
+    return Console(
+        highlight=False,
+        markup=False,
+        emoji=False,
+        width=None if at_terminal else PIPE_COLUMNS,
+        no_color=None if at_terminal else True,
+        legacy_windows=False,
+    )
+
+
+def day_and_time(moment: datetime) -> str:
+    """`Fri 11 June 10:30`."""
+    return f"{spoken(moment.date())} {moment:%H:%M}"
+
+
+def length_text(cm: float, units: Literal["metric", "us", "imperial"]) -> str:
+    return show_length(cm, units)

@@ -1,0 +1,1 @@
+"""Dated jobs: what must be done when, tied to the event it counts from."""

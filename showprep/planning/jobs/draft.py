@@ -1,0 +1,130 @@
+"""A job before it has its day: a window, an ideal day, and the rule that places it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from showprep.planning.plan import Task
+from showprep.planning.yard import Yard
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """An all-day job with its window; `days` is how many days it lasts (1: one day)."""
+
+    id: str
+    kind: str
+    title: str
+    earliest: date
+    ideal: date
+    latest: date
+    fish: tuple[str, ...] = ()
+    show: str | None = None
+    water: str | None = None
+    days: int = 1
+    hands: bool = False
+    alarm: bool = False
+    note: str = ""
+    late_cost: str = ""
+    counts_from: str = ""
+    cautions: tuple[str, ...] = ()
+    mark: str = ""
+
+
+def place(yard: Yard, draft: Draft) -> Task | None:
+    """Give a job its day; None when it was done.
+
+    A job that needs hands moves to an earlier work day inside its window, or failing that to a
+    later one, never past the latest day. A job whose latest day has gone by undone is late and
+    stays on that day.
+    """
+    if draft.id in yard.state.jobs_done:
+        return None
+    late = draft.latest < yard.on
+    day = draft.latest if late else _day(yard, draft)
+    cautions = draft.cautions
+    if draft.hands and not late and not yard.is_work_day(day):
+        cautions = (*cautions, "No day with free hands falls in its window.")
+    return Task(
+        id=draft.id,
+        kind=draft.kind,
+        title=draft.title,
+        fish=draft.fish,
+        show=draft.show,
+        water=draft.water,
+        start=day,
+        end=day + timedelta(days=draft.days - 1),
+        all_day=True,
+        hands=draft.hands,
+        late=late,
+        late_cost=draft.late_cost if late else None,
+        cautions=cautions,
+        note=draft.note,
+        counts_from=draft.counts_from,
+        alarm=evening_before(yard) if draft.alarm else None,
+        mark=draft.mark,
+    )
+
+
+def _day(yard: Yard, draft: Draft) -> date:
+    earliest = max(draft.earliest, yard.on)
+    ideal = min(max(draft.ideal, earliest), draft.latest)
+    if not draft.hands:
+        return ideal
+    before = yard.work_days(earliest, ideal)
+    if before:
+        return before[-1]
+    after = yard.work_days(ideal, draft.latest)
+    return after[0] if after else ideal
+
+
+def evening_before(yard: Yard) -> timedelta:
+    """How long before midnight the phone rings: the evening before, at the keeper's hour."""
+    return timedelta(hours=24 - yard.keeper.preferences.alarm_hour)
+
+
+def timed(
+    task_id: str,
+    kind: str,
+    title: str,
+    start: datetime,
+    end: datetime,
+    zone: str,
+    *,
+    show: str,
+    fish: tuple[str, ...] = (),
+    note: str = "",
+    counts_from: str = "",
+    cautions: tuple[str, ...] = (),
+    alarm: timedelta | None = None,
+    hands: bool = False,
+) -> Task:
+    """A job with a time of day, in the show's zone."""
+    return Task(
+        id=task_id,
+        kind=kind,
+        title=title,
+        fish=fish,
+        show=show,
+        water=None,
+        start=start,
+        end=end,
+        all_day=False,
+        hands=hands,
+        note=note,
+        counts_from=counts_from,
+        cautions=cautions,
+        time_zone=zone,
+        alarm=alarm,
+        mark="keeper's own",
+    )
+
+
+def away_text(days: int, event: str) -> str:
+    """`42 days before benching`, `on the day of judging`."""
+    if days == 0:
+        return f"on the day of {event}"
+    side = "before" if days < 0 else "after"
+    number = abs(days)
+    return f"{number} {'day' if number == 1 else 'days'} {side} {event}"

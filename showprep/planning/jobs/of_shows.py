@@ -1,0 +1,176 @@
+"""Jobs of one show: papers and preparation by table, and the hours of the journey itself."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from showprep.planning.events import Events
+from showprep.planning.jobs.draft import Draft, away_text, place, timed
+from showprep.planning.plan import Task
+from showprep.planning.words import listed
+from showprep.planning.yard import Yard
+
+BAG_AND_LOAD = timedelta(minutes=90)  # common practice: never in a hurry, that splits fins
+AN_HOUR = timedelta(hours=1)
+AFTER_HOME = frozenset({"home"})
+
+
+@cache
+def job_table() -> tuple[dict[str, Any], ...]:
+    """The rows of `tables/jobs.toml`, in order."""
+    text = files("showprep.planning").joinpath("tables/jobs.toml").read_text(encoding="utf-8")
+    return tuple(tomllib.loads(text)["job"])
+
+
+def show_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Task]:
+    """Every dated job of one show for the fish entered in it."""
+    for row in job_table():
+        day = _event_day(events, row["event"])
+        if day is None or not _applies(yard, events, row.get("only_if")):
+            continue
+        if _gone_by(yard, events, row["event"]):
+            continue
+        task = place(yard, _draft(events, row, day, tuple(fish)))
+        if task is not None and not (row["event"] == "entries_close" and _sent(yard, events)):
+            yield task
+    yield from _journey(yard, events, tuple(fish))
+
+
+def _draft(events: Events, row: dict[str, Any], day: date, fish: tuple[str, ...]) -> Draft:
+    kind = row["kind"]
+    words = {"show": events.record.name, "months": events.record.declaration_months}
+    return Draft(
+        id=f"{events.show}/{kind}",
+        kind=kind,
+        title=row["title"].format(**words),
+        earliest=day + timedelta(days=row["earliest"]),
+        ideal=day + timedelta(days=row["ideal"]),
+        latest=day + timedelta(days=row["latest"]),
+        fish=fish,
+        show=events.show,
+        hands=row["hands"],
+        alarm=row.get("alarm", False),
+        note=row["note"].format(**words),
+        late_cost=row["late"],
+        counts_from=away_text(row["ideal"], row["event"].replace("_", " ")),
+        mark=row["mark"],
+    )
+
+
+def _event_day(events: Events, name: str) -> date | None:
+    record = events.record
+    days = {
+        "judging": events.judging_day,
+        "benching": events.benching_day,
+        "departure": events.departure_day,
+        "home": events.home_day,
+        "entries_close": record.entries_close,
+        "photos_due": record.photos_due,
+        "vat_booked_by": record.vat_booked_by,
+    }
+    return days[name]
+
+
+def _applies(yard: Yard, events: Events, condition: str | None) -> bool:
+    conditions = {
+        None: True,
+        "isolation": yard.keeper.isolation is not None,
+        "certificate": events.record.health_certificate,
+        "declaration": events.record.declaration_months is not None,
+    }
+    return conditions[condition]
+
+
+def _gone_by(yard: Yard, events: Events, event: str) -> bool:
+    """Once the fish have left, what should have been done before is no job any more."""
+    return event not in AFTER_HOME and events.departure_day < yard.on
+
+
+def _sent(yard: Yard, events: Events) -> bool:
+    return events.show in yard.state.sent
+
+
+def _journey(yard: Yard, events: Events, fish: tuple[str, ...]) -> Iterator[Task]:
+    name, show = events.record.name, events.show
+    if events.departure_day >= yard.on:
+        yield timed(
+            f"{show}/bag",
+            "bag",
+            f"Net, bag and load for {name}",
+            events.departure - BAG_AND_LOAD,
+            events.departure,
+            events.zone,
+            show=show,
+            fish=fish,
+            hands=True,
+            note="Net without haste. Fish just covered, one third water, two thirds oxygen, two "
+            "bags each; boxes dark, across the direction of travel. `showprep bags` has the sheet.",
+            counts_from="before departure",
+            alarm=AN_HOUR,
+        )
+        yield timed(
+            f"{show}/departure",
+            "departure",
+            f"Leave for {name}",
+            events.departure,
+            events.arrive_from,
+            events.zone,
+            show=show,
+            fish=fish,
+            note=f"{events.record.travel_hours:g} h on the road; the vats open at "
+            f"{events.arrive_from:%H:%M}.",
+            counts_from=f"{events.record.travel_hours:g} h before the arrival window opens",
+            alarm=2 * AN_HOUR,
+        )
+        yield timed(
+            f"{show}/arrive",
+            "arrive",
+            f"Arrive at {name}; float the bags",
+            events.arrive_from,
+            events.arrive_to,
+            events.zone,
+            show=show,
+            fish=fish,
+            note="Float the closed bags; move the fish over without the bag water.",
+            cautions=(
+                "After a journey of over 4 hours never let air into, or vat water run into, an "
+                "opened bag: ammonia turns poisonous as the carbon dioxide leaves. Move the fish.",
+            ),
+        )
+    for kind, title, start in (
+        ("benching", f"Benching at {name}", events.benching),
+        ("judging", f"Judging at {name}", events.judging),
+    ):
+        if start.date() >= yard.on:
+            yield timed(
+                f"{show}/{kind}",
+                kind,
+                title,
+                start,
+                start + AN_HOUR,
+                events.zone,
+                show=show,
+                fish=fish,
+                counts_from="shows.yaml",
+                alarm=AN_HOUR,
+            )
+    if events.home_day >= yard.on:
+        yield timed(
+            f"{show}/check-out",
+            "check-out",
+            f"Check out of {name} and drive home",
+            events.check_out,
+            events.home,
+            events.zone,
+            show=show,
+            fish=fish,
+            note=f"Bag {listed(fish) if fish else 'the fish'} with fresh water and oxygen; at home "
+            "float, then into isolation, not the pond.",
+            counts_from="shows.yaml",
+            alarm=AN_HOUR,
+        )

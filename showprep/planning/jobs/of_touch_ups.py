@@ -1,0 +1,256 @@
+"""Jobs of touch-up sessions: the vet asked, the fast, the kit, the session, the look-backs."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from showprep.planning.cautions import LAW, NOT_STATED, SEDATION
+from showprep.planning.jobs.draft import Draft, place
+from showprep.planning.plan import Task
+from showprep.planning.state import FishState
+from showprep.planning.touch_ups import sedation_fast_days
+from showprep.planning.words import counted, listed, slug
+from showprep.planning.yard import Yard
+
+Going = Mapping[str, Collection[str]]  # by fish: the shows it is entered in
+LOOK_BACK_DAYS = (7, 14)  # common practice, no source: one and two weeks after
+
+
+@dataclass(frozen=True, slots=True)
+class Session:
+    """Fish touched up on one day, in id order, the first show it is for, and where they heal.
+
+    `anchor` names the session for good: its first fish and that show, never the day.
+    """
+
+    day: date
+    fish: tuple[FishState, ...]
+    show: str | None
+    heals_in: tuple[str, ...]  # by fish
+
+    @property
+    def anchor(self) -> str:
+        return f"{self.fish[0].id}/{self.show or 'no-show'}"
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        return tuple(fish.id for fish in self.fish)
+
+    @property
+    def names(self) -> str:
+        return listed(fish.record.name for fish in self.fish)
+
+
+def touch_up_jobs(yard: Yard, sessions: Sequence[Session], going: Going) -> Iterator[Task]:
+    """Every job of the sessions planned, and the look-backs at those already done."""
+    for session in sessions:
+        yield from _session_jobs(yard, session)
+        yield from _look_backs(yard, session)
+    for done in _done_sessions(yard, going):
+        yield from _look_backs(yard, done)
+
+
+def sessions_of(
+    yard: Yard, touch_ups: Sequence[tuple[str, date, str]], going: Going
+) -> tuple[Session, ...]:
+    """Touch-ups (fish, day, water) as sessions: those of one day are one."""
+    by_day: dict[date, list[tuple[FishState, str]]] = {}
+    for fish_id, day, water in sorted(touch_ups):
+        by_day.setdefault(day, []).append((yard.state.fish[fish_id], water))
+    return tuple(_as_session(yard, day, members, going) for day, members in sorted(by_day.items()))
+
+
+def _as_session(
+    yard: Yard, day: date, members: Sequence[tuple[FishState, str]], going: Going
+) -> Session:
+    first = members[0][0].id
+    after = [
+        events.show
+        for events in yard.planned()
+        if events.benching_day > day and events.show in going.get(first, ())
+    ]
+    return Session(
+        day=day,
+        fish=tuple(fish for fish, _ in members),
+        show=after[0] if after else None,
+        heals_in=tuple(water for _, water in members),
+    )
+
+
+def keeper_may(yard: Yard) -> bool:
+    """May the keeper do it: the keeper said so, and that the law was checked."""
+    return yard.keeper.touch_up.by == "keeper" and yard.keeper.touch_up.law_checked
+
+
+def _session_jobs(yard: Yard, session: Session) -> Iterator[Task]:
+    drafts = [_fast(yard, water, session) for water in _waters(session)]
+    if not keeper_may(yard):
+        drafts.append(_ring_vet(yard, session))
+    drafts += [_kit(session), _session(yard, session)]
+    for draft in drafts:
+        task = place(yard, draft)
+        if task is not None:
+            yield task
+
+
+def _waters(session: Session) -> list[str]:
+    return sorted({fish.water_on(session.day) for fish in session.fish})
+
+
+def _session(yard: Yard, session: Session) -> Draft:
+    touch_up = yard.keeper.touch_up
+    if keeper_may(yard):
+        kind, title = "touch-up", f"Touch-up: {session.names}"
+        cautions: tuple[str, ...] = (LAW, *SEDATION)
+    elif touch_up.law_checked:
+        kind, title = "touch-up", f"Touch-up by the vet: {session.names}"
+        cautions = (LAW, *SEDATION)
+    else:
+        kind, title = "ask-a-vet", f"Ask a vet: touch-up of {session.names}, if the vet agrees"
+        cautions = (NOT_STATED, LAW, *SEDATION)
+    return Draft(
+        id=f"touch-up/{session.anchor}",
+        kind=kind,
+        title=title,
+        earliest=session.day,
+        ideal=session.day,
+        latest=session.day,
+        fish=session.ids,
+        show=session.show,
+        water=_waters(session)[0],
+        hands=True,
+        alarm=True,
+        note=_session_note(yard, session),
+        late_cost="The window has moved on: plan again before anything else.",
+        counts_from="the window between healing in time and the speck's return",
+        cautions=cautions,
+        mark="derived",
+    )
+
+
+def _session_note(yard: Yard, session: Session) -> str:
+    lines = [f"{counted(len(session.fish), 'fish', 'fish')}, smallest dose first, one at a time."]
+    for fish, water in zip(session.fish, session.heals_in, strict=True):
+        places = listed(defect.where for defect in fish.open_defects if defect.touched is None)
+        home = fish.water_on(session.day)
+        heals = "" if water == home else f", then heals in the {water} (warmed 1 °C a day)"
+        lines.append(f"{fish.record.name}: {places or 'the speck'}{heals}.")
+    lines.append("Write it down: showprep note.")
+    return " ".join(lines)
+
+
+def _ring_vet(yard: Yard, session: Session) -> Draft:
+    day = session.day
+    return Draft(
+        id=f"ring-vet/{session.anchor}",
+        kind="ring-vet",
+        title=f"Ring the vet about the touch-up of {session.names}",
+        earliest=day - timedelta(days=42),
+        ideal=day - timedelta(days=14),
+        latest=day - timedelta(days=2),
+        fish=session.ids,
+        show=session.show,
+        alarm=True,
+        note="Ask whether it is lawful and right, and who may do it. The day worked out is in "
+        "the plan.",
+        late_cost="No vet, no touch-up: the fish can be shown as it is.",
+        counts_from="two weeks before the day",
+        cautions=(LAW,),
+        mark="assumption",
+    )
+
+
+def _fast(yard: Yard, water: str, session: Session) -> Draft:
+    days = sedation_fast_days(yard, yard.waters.of(water), session.day)
+    first = session.day - timedelta(days=days)
+    return Draft(
+        id=f"unfed/{session.anchor}/{slug(water)}",
+        kind="unfed-before-touch-up",
+        title=f"No food for the {water} before the touch-up",
+        earliest=first,
+        ideal=first,
+        latest=first,
+        days=days,
+        fish=session.ids,
+        show=session.show,
+        water=water,
+        alarm=True,
+        note=f"{counted(days, 'day')} unfed, so that nothing comes up under sedation.",
+        late_cost="A fed fish may vomit over its gills: move the touch-up.",
+        counts_from=f"{counted(days, 'day')} before the touch-up",
+        mark="derived",
+    )
+
+
+def _kit(session: Session) -> Draft:
+    return Draft(
+        id=f"kit/{session.anchor}",
+        kind="touch-up-kit",
+        title=f"Lay out the kit for the touch-up of {session.names}",
+        earliest=session.day - timedelta(days=7),
+        ideal=session.day - timedelta(days=3),
+        latest=session.day - timedelta(days=1),
+        fish=session.ids,
+        show=session.show,
+        note="Two tubs of pond water, airstones, thermometer, timer, the bottle with its strength, "
+        "measuring syringe, wet cloth, sterile blades, gloves, goggles, a second person. Print "
+        "the sheet: showprep bath.",
+        late_cost="Something will be missing on the day.",
+        counts_from="three days before the touch-up",
+        mark="common practice",
+    )
+
+
+def _look_backs(yard: Yard, session: Session) -> Iterator[Task]:
+    for number, days in enumerate(LOOK_BACK_DAYS, start=1):
+        due = session.day + timedelta(days=days)
+        fish = tuple(one for one in session.fish if not _looked(one, due))
+        if not fish:
+            continue
+        names = listed(one.record.name for one in fish)
+        weeks = counted(number, "week")
+        task = place(
+            yard,
+            Draft(
+                id=f"look-back-{number}/{session.anchor}",
+                kind="look-back",
+                title=f"Look back at {names}, {weeks} after the touch-up",
+                earliest=due - timedelta(days=1),
+                ideal=due,
+                latest=due + timedelta(days=4),
+                fish=tuple(one.id for one in fish),
+                show=session.show,
+                hands=True,
+                note="Closed? Clean? Red, fluffy or dark? Write it down: showprep note. Dark "
+                "cells round the nick from day 3 are part of healing.",
+                late_cost="A wound going wrong is found a week later; look today.",
+                counts_from=f"{counted(days, 'day')} after the touch-up",
+                mark="common practice",
+            ),
+        )
+        if task is not None:
+            yield task
+
+
+def _looked(fish: FishState, due: date) -> bool:
+    """Was a look written down around the day it was due, or later?"""
+    since = due - timedelta(days=3)
+    return any(
+        look is not None and look >= since
+        for defect in fish.defects
+        if defect.touched is not None
+        for look in (defect.clean_on, defect.still_clean_on, defect.not_clean_on)
+    )
+
+
+def _done_sessions(yard: Yard, going: Going) -> tuple[Session, ...]:
+    """Touch-ups written in the journal whose look-backs may still be due."""
+    done = [
+        (fish.id, day, fish.water_on(day))
+        for fish in yard.fish_here()
+        for day in {defect.touched for defect in fish.defects if defect.touched is not None}
+        if day >= yard.on - timedelta(days=21)
+    ]
+    return sessions_of(yard, done, going)

@@ -1,0 +1,81 @@
+"""How long a fish will be on the benching day, in which class, and what it weighs."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from showprep.husbandry.growth import project
+from showprep.husbandry.sizes import SizeTable, class_of, classes_between, near_boundary
+from showprep.husbandry.weight import weight_from_length
+from showprep.planning.events import Events
+from showprep.planning.plan import Length, SizeClass
+from showprep.planning.state import FishState
+from showprep.planning.yard import Yard
+from showprep.season.facts import size_table as own_size_table
+from showprep.season.quantities import show_length
+from showprep.season.records import SizeTableRecord
+
+
+def length_on(yard: Yard, fish: FishState, day: date) -> Length | None:
+    """Expected total length with its 95 % interval [cm]; None when it was never measured."""
+    if not fish.lengths:
+        return None
+    grown = project(
+        fish.lengths,
+        day,
+        yard.mean_on(fish),
+        linf_cm=fish.record.longest_cm or yard.figure("linf"),
+        sigma_cm=yard.figure("sigma_length"),
+    )
+    return Length(round(grown.expected, 1), round(grown.low, 1), round(grown.high, 1), grown.how)
+
+
+def size_table(yard: Yard, events: Events) -> SizeTable | None:
+    """The show's size table: its own, or a table by name; None when it states none."""
+    sizes = events.record.sizes
+    if sizes is None:
+        return None
+    if isinstance(sizes, SizeTableRecord):
+        return own_size_table(events.show, sizes)
+    return yard.facts.size_tables[sizes]
+
+
+def size_class(yard: Yard, events: Events, length: Length | None) -> SizeClass | None:
+    """The class expected and every class inside the interval; None without table or length."""
+    table = size_table(yard, events)
+    if table is None or length is None:
+        return None
+    expected = class_of(length.expected, table)
+    possible = classes_between(length.low, length.high, table)
+    return SizeClass(
+        expected=expected.label if expected is not None else None,
+        possible=tuple(one.label for one in possible),
+        near_limit=_near_limit(yard, length, table),
+    )
+
+
+def _near_limit(yard: Yard, length: Length, table: SizeTable) -> str | None:
+    limit = near_boundary(length.expected, table, yard.figure("class_margin"))
+    if limit is None:
+        return None
+    units = yard.keeper.units
+    expected, bound = show_length(length.expected, units), show_length(limit, units)
+    return f"About {expected} on the day, near the class limit of {bound}: either class."
+
+
+def class_index(yard: Yard, events: Events, length: Length | None) -> int | None:
+    """The number of the class expected, from 0; None when there is none."""
+    table = size_table(yard, events)
+    if table is None or length is None:
+        return None
+    expected = class_of(length.expected, table)
+    return expected.index if expected is not None else None
+
+
+def weight_kg(yard: Yard, fish: FishState, length: Length | None) -> tuple[float | None, bool]:
+    """Weight [kg], and whether it is estimated from the length (Bister et al. 2000)."""
+    if fish.weights:
+        return fish.weights[-1][1], False
+    if length is None:
+        return None, True
+    return round(weight_from_length(length.expected) / 1000, 2), True

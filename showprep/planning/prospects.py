@@ -1,0 +1,284 @@
+"""What can be said of one fish for one show before anything is chosen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from showprep.husbandry.sedation import water_fit
+from showprep.planning.eligibility import against_entry
+from showprep.planning.events import Events
+from showprep.planning.lengths import length_on, size_class, weight_kg
+from showprep.planning.plan import (
+    VERDICT_ORDER,
+    Healing,
+    Length,
+    SizeClass,
+    VerdictWord,
+)
+from showprep.planning.state import FishState
+from showprep.planning.touch_ups import TouchUps, Window
+from showprep.planning.words import counted, spoken, spoken_from
+from showprep.planning.wounds import Outlook, described, healing_of, outlook
+from showprep.planning.yard import Yard
+
+
+@dataclass(frozen=True, slots=True)
+class Prospect:
+    """One fish for one show: the best that can be had, and what stands in the way.
+
+    `days` are the fit touch-up days for this show, `tight_days` those in time only at the usual
+    requirement. `merit_clean` is the merit without any speck, `merit_marked` with the specks seen
+    (both less what other marks cost); None where it cannot be entered so.
+    """
+
+    fish: FishState
+    events: Events
+    word: VerdictWord
+    reasons: tuple[str, ...]
+    cautions: tuple[str, ...]
+    outlooks: tuple[Outlook, ...]
+    window: Window | None
+    days: tuple[date, ...]
+    tight_days: tuple[date, ...]
+    no_day_because: str | None
+    length: Length | None
+    size_class: SizeClass | None
+    kg: float | None
+    merit_clean: float | None
+    merit_marked: float | None
+
+    @property
+    def has_speck(self) -> bool:
+        return self.window is not None
+
+
+def prospect(yard: Yard, touch_ups: TouchUps, events: Events) -> Prospect:
+    """Weigh one fish for one show."""
+    fish = touch_ups.fish
+    length = length_on(yard, fish, events.benching_day)
+    classes = size_class(yard, events, length)
+    barred = against_entry(yard, fish, events, length)
+    outlooks = tuple(outlook(yard, fish, defect, events) for defect in fish.open_defects)
+    others = tuple(one for one in outlooks if one.defect not in touch_ups.specks)
+    ill = _ill(fish, others)
+    window = touch_ups.window(events) if touch_ups.specks else None
+    days, tight_days, because = _touch_up_days(yard, touch_ups, events, window, ill)
+    word, reasons = _speck_word(yard, touch_ups, events, window, days, tight_days, because)
+    word, reasons = _worst(word, reasons, others, fish, barred)
+    can = word not in ("not-eligible", "vet-first", "too-late")
+    clean = max(0.0, fish.record.merit - _lost(one for one in others if one.seen_by_judge))
+    marked = max(0.0, clean - sum(speck.merit_lost for speck in touch_ups.specks))
+    return Prospect(
+        fish=fish,
+        events=events,
+        word=word,
+        reasons=reasons,
+        cautions=tuple(_cautions(yard, fish, events, length, classes, days or tight_days)),
+        outlooks=outlooks,
+        window=window,
+        days=days if can else (),
+        tight_days=tight_days if can else (),
+        no_day_because=because,
+        length=length,
+        size_class=classes,
+        kg=weight_kg(yard, fish, length)[0],
+        merit_clean=clean if can else None,
+        merit_marked=marked if can and window is not None else None,
+    )
+
+
+def touched_healing(
+    yard: Yard, touch_ups: TouchUps, events: Events, day: date
+) -> tuple[Healing, ...]:
+    """How the nicks of a touch-up on `day` would heal, against this show's deadlines."""
+    return tuple(
+        healing
+        for speck in touch_ups.specks
+        for healing in healing_of(
+            yard,
+            touch_ups.fish,
+            speck,
+            yard.facts.kinds[speck.kind],
+            events,
+            start=day,
+            mean_on=touch_ups.mean_on,
+        )
+    )
+
+
+def _ill(fish: FishState, others: tuple[Outlook, ...]) -> str | None:
+    if fish.off_food_since is not None:
+        return "it is off its food"
+    for one in others:
+        if one.word in ("vet-first", "too-late") and (one.kind.is_wound or one.may == "vet"):
+            return f"{described(one.defect, one.kind).lower()} comes first"
+    return None
+
+
+def _touch_up_days(
+    yard: Yard, touch_ups: TouchUps, events: Events, window: Window | None, ill: str | None
+) -> tuple[tuple[date, ...], tuple[date, ...], str | None]:
+    """Fit days, fit days that are tight, and why there is none."""
+    if window is None:
+        return (), (), None
+    because = _no_window(yard, events, window, ill)
+    if because is not None:
+        return (), (), because
+    days = _fit_for_show(yard, touch_ups, events, touch_ups.window_days(window, tight=False))
+    tight = _fit_for_show(yard, touch_ups, events, touch_ups.window_days(window, tight=True))
+    tight = tuple(day for day in tight if day not in days)
+    return days, tight, None if days else _no_day(yard, touch_ups, window)
+
+
+def _no_window(yard: Yard, events: Events, window: Window, ill: str | None) -> str | None:
+    """Why no touch-up is planned at all for this show, whatever the day."""
+    if yard.keeper.touch_up.by == "nobody":
+        return "nobody does touch-ups here (touch_up: by)"
+    if events.record.altered_fish == "excluded":
+        return "the show excludes altered fish, so the speck is left"
+    if ill is not None:
+        return ill
+    if window.latest_if_usual is None:
+        return "the water is too cold for the nick to heal in a year"
+    return None
+
+
+def _fit_for_show(
+    yard: Yard, touch_ups: TouchUps, events: Events, days: tuple[date, ...]
+) -> tuple[date, ...]:
+    """The days far enough from the journey whose nick is closed by departure."""
+    gap = timedelta(days=round(yard.figure("sedate_to_show_gap")))
+    return tuple(
+        day
+        for day in days
+        if day + gap <= events.departure_day and touch_ups.closed_by(day, events.departure_day)
+    )
+
+
+def _no_day(yard: Yard, touch_ups: TouchUps, window: Window) -> str:
+    latest = window.latest
+    if latest is None:
+        return "at the slow pace the nick would not heal in a year of this water"
+    if latest < window.earliest:
+        return (
+            f"in water this cold it must come off by {spoken_from(latest, yard.on)} to heal in "
+            f"time, and then it would be back by the show (not before {spoken(window.earliest)})"
+        )
+    if latest < yard.on:
+        return f"the last day in time was {spoken_from(latest, yard.on)}"
+    first = max(window.earliest, yard.on)
+    days = [first + timedelta(days=number) for number in range((latest - first).days + 1)]
+    objections = [touch_ups.against(day) for day in days if yard.is_work_day(day)]
+    known = [objection for objection in objections if objection is not None]
+    if not objections:
+        return f"no work day falls between {spoken(first)} and {spoken(latest)}"
+    if known:
+        return f"no day from {spoken(first)} to {spoken(latest)} is fit: {known[-1]}"
+    return "every fit day is too near the journey"
+
+
+def _speck_word(
+    yard: Yard,
+    touch_ups: TouchUps,
+    events: Events,
+    window: Window | None,
+    days: tuple[date, ...],
+    tight_days: tuple[date, ...],
+    because: str | None,
+) -> tuple[VerdictWord, tuple[str, ...]]:
+    if window is None:
+        return "ready", ()
+    kinds = yard.facts.kinds
+    names = [described(speck, kinds[speck.kind]) for speck in touch_ups.specks]
+    name = names[0] if len(names) == 1 else f"{names[0]} and {len(names) - 1} more"
+    if days:
+        return "ready-after-touch-up", (
+            f"{name}: can be taken off from {spoken(max(window.earliest, days[0]))} to "
+            f"{spoken(days[-1])} and be clean in time, in a slow case too.",
+        )
+    if tight_days and yard.keeper.preferences.accept_tight:
+        return "tight", (
+            f"{name}: taken off by {spoken(tight_days[-1])} it is clean in time at the usual "
+            "pace, not in a slow case.",
+        )
+    if tight_days:
+        return "as-it-is", (
+            f"{name} stays: {because}. A touch-up by {spoken(tight_days[-1])} would be tight, and "
+            "you do not accept tight ones.",
+        )
+    return "as-it-is", (f"{name} stays: {because}.",)
+
+
+def _worst(
+    word: VerdictWord,
+    reasons: tuple[str, ...],
+    others: tuple[Outlook, ...],
+    fish: FishState,
+    barred: tuple[str, ...],
+) -> tuple[VerdictWord, tuple[str, ...]]:
+    """The worst defect decides; its reasons come first, the others follow."""
+    found: list[tuple[VerdictWord, tuple[str, ...]]] = [(word, reasons)]
+    found.extend((one.word, one.reasons) for one in others)
+    if fish.off_food_since is not None:
+        since = spoken(fish.off_food_since)
+        found.append(("vet-first", (f"Off its food since {since}: a vet first.",)))
+    if barred:
+        found.append(("not-eligible", barred))
+    found.sort(key=lambda pair: -VERDICT_ORDER.index(pair[0]))
+    every = tuple(reason for _, some in found for reason in some)
+    return found[0][0], every or ("Nothing to do.",)
+
+
+def _lost(outlooks: Iterator[Outlook]) -> float:
+    return sum(one.defect.merit_lost for one in outlooks)
+
+
+def _cautions(
+    yard: Yard,
+    fish: FishState,
+    events: Events,
+    length: Length | None,
+    classes: SizeClass | None,
+    days: tuple[date, ...],
+) -> Iterator[str]:
+    if days:
+        yield from _touch_up_cautions(yard, fish, events, length, days[-1])
+    if classes is not None and classes.near_limit is not None:
+        yield classes.near_limit
+    elif classes is not None and len(classes.possible) > 1:
+        yield f"Size class not sure: {' or '.join(classes.possible)}."
+    if length is None:
+        yield "Never measured: no size class, and its weight is not known."
+    if _may_spawn(yard, fish, events, length):
+        yield "A grown female in spawning weather: she may be heavy with eggs, or spawn in the vat."
+    if fish.spawned is not None and 0 <= (events.benching_day - fish.spawned).days < 35:
+        yield f"It spawned on {spoken(fish.spawned)}; allow 4 to 6 weeks (assumption)."
+
+
+def _touch_up_cautions(
+    yard: Yard, fish: FishState, events: Events, length: Length | None, day: date
+) -> Iterator[str]:
+    variety = yard.facts.varieties.get(fish.record.variety)
+    if variety is not None and variety.darkens:
+        yield f"A touch-up can leave a dark mark that stays for years on a {variety.name}."
+    if events.record.altered_fish == "not stated":
+        yield "This show does not say how it sees touched-up fish: ask before you enter."
+    fit, reason = water_fit(yard.mean_on(fish)(day))
+    if fit == "warn":
+        yield reason
+    if length is not None and not 15 <= length.expected <= 70:
+        yield "At this size the dose and the minutes in the bath are less sure."
+    gap = (events.departure_day - day).days
+    if gap < round(yard.figure("sedate_to_show_warn")):
+        yield f"Only {counted(gap, 'day')} between touch-up and journey."
+
+
+def _may_spawn(yard: Yard, fish: FishState, events: Events, length: Length | None) -> bool:
+    """Females of 45 cm and more, water of 17 to 24 °C and rising (from memory)."""
+    if fish.record.sex != "female" or length is None or length.expected < 45:
+        return False
+    mean_on = yard.mean_on(fish)
+    here = mean_on(events.benching_day)
+    return 17 <= here <= 24 and here > mean_on(events.benching_day - timedelta(days=14))

@@ -1,0 +1,262 @@
+"""A season worked out on one day: the whole way from the keeper's records to the Plan."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from datetime import date, timedelta
+
+from showprep.planning.cautions import SEASON
+from showprep.planning.choice.problem import Solution
+from showprep.planning.entries import apart_after
+from showprep.planning.events import Events
+from showprep.planning.jobs.of_fish import fish_jobs
+from showprep.planning.jobs.of_home import home_jobs, home_warnings
+from showprep.planning.jobs.of_shows import show_jobs
+from showprep.planning.jobs.of_touch_ups import keeper_may, sessions_of, touch_up_jobs
+from showprep.planning.jobs.of_waters import Sending, water_jobs, water_warnings
+from showprep.planning.lengths import length_on, weight_kg
+from showprep.planning.plan import (
+    FishLine,
+    Plan,
+    ShowLine,
+    Task,
+    Verdict,
+    Warning_,
+    WaterLine,
+)
+from showprep.planning.prospects import Prospect, prospect
+from showprep.planning.selection import Selection, select
+from showprep.planning.spans import spans_of
+from showprep.planning.touch_ups import TouchUps
+from showprep.planning.verdicts import verdict_of
+from showprep.planning.words import counted, listed, spoken
+from showprep.planning.wounds import described
+from showprep.planning.yard import Yard, yard_on
+from showprep.season.records import Season
+
+Progress = Callable[[str], None]
+
+
+def make_plan(
+    season: Season, on: date, name: str = "season", progress: Progress | None = None
+) -> Plan:
+    """Work out a season on the day `on`: verdicts, entries, dated jobs and warnings."""
+    return plan_of(yard_on(season, on), name, progress)
+
+
+def plan_of(yard: Yard, name: str, progress: Progress | None = None) -> Plan:
+    """Work out one yard's season; `name` is the season's, for titles."""
+    touch_ups = {fish.id: TouchUps(yard, fish, yard.mean_on(fish)) for fish in yard.fish_here()}
+    prospects = prospects_of(yard, touch_ups)
+    selection = select(yard, prospects, touch_ups, progress)
+    verdicts = tuple(
+        verdict_of(yard, one, touch_ups[one.fish.id], selection.solution)
+        for _, one in sorted(prospects.items(), key=lambda item: _board_order(yard, item[0]))
+    )
+    tasks = tuple(sorted(_tasks(yard, prospects, selection.solution), key=_by_day))
+    shows = tuple(_show_line(events, verdicts) for events in yard.events.values())
+    fish = tuple(_fish_line(yard, one.id) for one in yard.fish_here())
+    return Plan(
+        season=name,
+        planned_on=yard.on,
+        time_zone=yard.keeper.time_zone,
+        units=yard.keeper.units,
+        shows=shows,
+        fish=fish,
+        waters=_water_lines(yard),
+        verdicts=verdicts,
+        tasks=tasks,
+        warnings=tuple(_warnings(yard, prospects, verdicts, selection, tasks)),
+        choice=selection.choice,
+        spans=spans_of(fish, shows, verdicts, tasks),
+        cautions=SEASON,
+    )
+
+
+def prospects_of(yard: Yard, touch_ups: Mapping[str, TouchUps]) -> dict[tuple[str, str], Prospect]:
+    """Every fish weighed for every show still to come."""
+    return {
+        (fish_id, events.show): prospect(yard, one, events)
+        for fish_id, one in touch_ups.items()
+        for events in yard.planned()
+    }
+
+
+def _board_order(yard: Yard, pair: tuple[str, str]) -> tuple[str, int]:
+    return pair[0], list(yard.events).index(pair[1])
+
+
+def _by_day(task: Task) -> tuple[date, bool, str, str]:
+    hour = "" if task.all_day else str(task.start)
+    return task.first_day, not task.all_day, hour, task.id
+
+
+def _tasks(
+    yard: Yard, prospects: Mapping[tuple[str, str], Prospect], solution: Solution
+) -> Iterator[Task]:
+    going: dict[str, list[str]] = {}
+    for fish, show, _ in solution.entries:
+        going.setdefault(fish, []).append(show)
+    for events in yard.planned():
+        fish_ids = tuple(fish for fish, show, _ in solution.entries if show == events.show)
+        if fish_ids:
+            yield from show_jobs(yard, events, fish_ids)
+    yield from water_jobs(yard, sendings_of(yard, solution))
+    yield from touch_up_jobs(yard, sessions_of(yard, solution.touch_ups, going), going)
+    yield from fish_jobs(yard, prospects, [(fish, show) for fish, show, _ in solution.entries])
+    for events, fish_ids in _coming_home(yard, solution):
+        yield from home_jobs(yard, events, fish_ids)
+
+
+def sendings_of(yard: Yard, solution: Solution) -> tuple[Sending, ...]:
+    """The fish each water sends to each show, by departure."""
+    result = []
+    for events in yard.planned():
+        by_water: dict[str, list[str]] = {}
+        for fish, show, _ in solution.entries:
+            if show == events.show:
+                water = yard.state.fish[fish].water_on(events.departure_day)
+                by_water.setdefault(water, []).append(fish)
+        for water, ids in sorted(by_water.items()):
+            result.append(Sending(events, water, tuple(yard.state.fish[one] for one in ids)))
+    return tuple(result)
+
+
+def _coming_home(yard: Yard, solution: Solution) -> Iterator[tuple[Events, tuple[str, ...]]]:
+    """Shows with the fish that come, or came, home from them."""
+    for events in yard.events.values():
+        if events.standing == "planned":
+            fish = tuple(one for one, show, _ in solution.entries if show == events.show)
+        else:
+            fish = tuple(
+                one.id
+                for one in yard.fish_here()
+                if events.show in {show for _, show in one.travelled}
+            )
+        if fish and events.standing != "cancelled":
+            yield events, fish
+
+
+def _show_line(events: Events, verdicts: Sequence[Verdict]) -> ShowLine:
+    record = events.record
+    return ShowLine(
+        id=events.show,
+        name=record.name,
+        standing=events.standing,
+        time_zone=events.zone,
+        judging=events.judging,
+        departure=events.departure,
+        arrive_from=events.arrive_from,
+        arrive_to=events.arrive_to,
+        benching=events.benching,
+        check_out=events.check_out,
+        home=events.home,
+        entries_close=record.entries_close,
+        water_c=record.water_c,
+        altered_fish=record.altered_fish,
+        entered=tuple(one.fish for one in verdicts if one.show == events.show and one.entered),
+        limits=_limits_in_words(events),
+    )
+
+
+def _limits_in_words(events: Events) -> tuple[str, ...]:
+    limits = events.record.limits
+    pairs = (
+        (limits.fish, "at most {:g} fish"),
+        (limits.fish_at_least, "at least {:g} fish"),
+        (limits.total_cm, "at most {:g} cm in all"),
+        (limits.total_cm_at_least, "at least {:g} cm in all"),
+        (limits.points, "at most {:g} points"),
+        (limits.entries_per_class, "at most {:g} in a class"),
+        (limits.longest_cm, "no fish over {:g} cm"),
+        (limits.shortest_cm, "no fish under {:g} cm"),
+    )
+    return tuple(text.format(value) for value, text in pairs if value is not None)
+
+
+def _fish_line(yard: Yard, fish_id: str) -> FishLine:
+    fish = yard.state.fish[fish_id]
+    length = length_on(yard, fish, yard.on)
+    kg, estimated = weight_kg(yard, fish, length)
+    variety = yard.facts.varieties.get(fish.record.variety)
+    return FishLine(
+        id=fish_id,
+        name=fish.record.name,
+        variety=variety.name if variety is not None else fish.record.variety,
+        lives_in=fish.water_on(yard.on),
+        merit=fish.record.merit,
+        defects=tuple(
+            described(defect, yard.facts.kinds[defect.kind]) for defect in fish.open_defects
+        ),
+        gone=fish.gone,
+        photos=tuple(photo for _, photo in fish.photos),
+        length_cm=length.expected if length is not None else None,
+        weight_kg=kg,
+        weight_estimated=estimated,
+    )
+
+
+def _water_lines(yard: Yard) -> tuple[WaterLine, ...]:
+    planned = yard.planned()
+    first = yard.on - timedelta(days=30)
+    last = max((apart_after(yard, events).last for events in planned), default=yard.on)
+    days = [first + timedelta(days=number) for number in range((last - first).days + 8)]
+    return tuple(
+        WaterLine(
+            name=name,
+            start=first,
+            means_c=tuple(round(yard.waters.of(name)(day), 2) for day in days),
+            readings=tuple(pair for pair in yard.waters.readings[name] if pair[0] >= first),
+        )
+        for name in yard.keeper.waters
+    )
+
+
+def _warnings(
+    yard: Yard,
+    prospects: Mapping[tuple[str, str], Prospect],
+    verdicts: Sequence[Verdict],
+    selection: Selection,
+    tasks: Sequence[Task],
+) -> Iterator[Warning_]:
+    for day, water in yard.state.khv_signs:
+        text = f"Signs of KHV on {spoken(day)} ({water}): move no fish, tell the authority at once."
+        yield Warning_("stop", text)
+    yield from selection.warnings
+    for sending in sendings_of(yard, selection.solution):
+        yield from water_warnings(yard, sending)
+    for events in yard.planned():
+        fish = [one.fish for one in verdicts if one.show == events.show and one.entered]
+        if fish:
+            yield from home_warnings(yard, events, fish)
+    yield from _touch_up_warnings(yard, verdicts)
+    yield from _entry_warnings(yard, verdicts, tasks)
+
+
+def _touch_up_warnings(yard: Yard, verdicts: Iterable[Verdict]) -> Iterator[Warning_]:
+    planned = [one for one in verdicts if one.touch_up is not None and one.touch_up.day is not None]
+    if planned and not keeper_may(yard) and not yard.keeper.touch_up.law_checked:
+        yield Warning_(
+            "warn",
+            "You have not said that you checked the law (touch_up: law_checked): every touch-up "
+            "in this plan is one to ask a vet about.",
+        )
+    for one in planned:
+        for caution in one.cautions:
+            if "dark mark" in caution and one.entered:
+                yield Warning_("warn", caution, fish=one.fish, show=one.show)
+
+
+def _entry_warnings(
+    yard: Yard, verdicts: Sequence[Verdict], tasks: Sequence[Task]
+) -> Iterator[Warning_]:
+    names = {fish.id: fish.record.name for fish in yard.fish_here()}
+    for one in verdicts:
+        if one.verdict == "too-late":
+            show = yard.events[one.show].record.name
+            text = f"{names[one.fish]} cannot heal before {show}: {one.reasons[0]}"
+            yield Warning_("warn", text, fish=one.fish, show=one.show)
+    late = [task for task in tasks if task.late]
+    if late:
+        shown = listed([task.title for task in late[:3]] + (["others"] if len(late) > 3 else []))
+        yield Warning_("warn", f"{counted(len(late), 'job is', 'jobs are')} late: {shown}.")

@@ -1,0 +1,67 @@
+"""The choice of entries over the whole season, and what it says about the fish left out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+from showprep.planning.choice.problem import Effort, Problem, Solution
+from showprep.planning.choice.solve import choose
+from showprep.planning.entries import problem_of
+from showprep.planning.plan import Aim, Binding, Choice, LeftOut, Warning_
+from showprep.planning.prospects import Prospect
+from showprep.planning.touch_ups import TouchUps
+from showprep.planning.yard import Yard
+
+
+@dataclass(frozen=True, slots=True)
+class Selection:
+    """The entries and touch-up days chosen, what the plan says of them, and warnings."""
+
+    problem: Problem
+    solution: Solution
+    choice: Choice
+    warnings: tuple[Warning_, ...] = ()
+
+
+def select(
+    yard: Yard,
+    prospects: Mapping[tuple[str, str], Prospect],
+    touch_ups: Mapping[str, TouchUps],
+    progress: Callable[[str], None] | None = None,
+) -> Selection:
+    """Choose entries and touch-up days; a must that cannot be kept is dropped, and said."""
+    effort = Effort(seconds=yard.keeper.preferences.choice_seconds)
+    problem = problem_of(yard, prospects, touch_ups)
+    solution = choose(problem, effort, progress)
+    warnings: tuple[Warning_, ...] = ()
+    if not solution.feasible:
+        text = f"What you marked as must cannot all be: {solution.why_not}. The plan ignores it."
+        warnings = (Warning_("stop", text),)
+        problem = replace(
+            problem, entries=tuple(replace(entry, must=False) for entry in problem.entries)
+        )
+        solution = choose(problem, effort, progress)
+    left_out: tuple[LeftOut, ...] = ()
+    binding: tuple[Binding, ...] = ()
+    choice = Choice(
+        merit=solution.merit / 100,
+        proven=all(aim.proven for aim in solution.aims[:1]),
+        left_out=left_out + _cannot(prospects, solution),
+        aims=tuple(Aim(a.name, a.value, a.bound, a.proven) for a in solution.aims),
+        binding=binding,
+        interrupted=solution.interrupted,
+    )
+    return Selection(problem, solution, choice, warnings)
+
+
+def _cannot(
+    prospects: Mapping[tuple[str, str], Prospect], solution: Solution
+) -> tuple[LeftOut, ...]:
+    """Fish that cannot be entered at all, with the reason that stands against them."""
+    entered = {(fish, show) for fish, show, _ in solution.entries}
+    return tuple(
+        LeftOut(fish, show, None, one.reasons[0])
+        for (fish, show), one in sorted(prospects.items())
+        if one.merit_clean is None and (fish, show) not in entered
+    )

@@ -1,0 +1,77 @@
+"""Stretches of each fish's season, to draw: touch-up, healing, fast, show, time apart."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from showprep.planning.plan import FishLine, ShowLine, Span, Task, Verdict
+
+SPAN_OF_TASK: Mapping[str, tuple[str, str]] = {
+    "stop-feeding": ("fast", "no food"),
+    "unfed-before-touch-up": ("fast", "unfed before the touch-up"),
+    "isolation": ("isolation", "apart"),
+    "look-back": ("look-back", "look back"),
+    "look": ("look-back", "look"),
+}
+
+
+def spans_of(
+    fish: Sequence[FishLine],
+    shows: Sequence[ShowLine],
+    verdicts: Sequence[Verdict],
+    tasks: Iterable[Task],
+) -> tuple[Span, ...]:
+    """Every span, by fish and then by day."""
+    known = {one.id for one in fish}
+    every = [*_of_verdicts(verdicts), *_of_tasks(tasks), *_at_shows(shows, verdicts)]
+    kept = {span for span in every if span.fish in known}
+    return tuple(
+        sorted(kept, key=lambda s: (s.fish, s.start, s.kind, s.end, s.show or "", s.label))
+    )
+
+
+def _of_verdicts(verdicts: Sequence[Verdict]) -> Iterator[Span]:
+    shown: set[tuple[str, str, str, object]] = set()
+    for verdict in sorted(verdicts, key=lambda one: not one.entered):
+        for healing in verdict.healing:
+            planned = verdict.touch_up is not None and verdict.touch_up.day is not None
+            if healing.after_touch_up and not planned and healing.start >= healing.deadline:
+                continue
+            if healing.after_touch_up and verdict.touch_up is not None and not planned:
+                continue  # supposed only: nothing is planned
+            key = (verdict.fish, healing.defect, healing.milestone, healing.start)
+            if key in shown or healing.usual_on is None:
+                continue
+            shown.add(key)
+            yield Span(
+                fish=verdict.fish,
+                kind=healing.milestone,
+                start=healing.start,
+                end=healing.usual_on,
+                to_slow=healing.high_on,
+                label=f"{healing.defect.replace('-', ' ')} {healing.milestone}",
+                show=verdict.show,
+                in_time=healing.usual_on <= healing.deadline,
+            )
+        if verdict.entered and verdict.touch_up is not None and verdict.touch_up.day is not None:
+            day = verdict.touch_up.day
+            yield Span(verdict.fish, "touch-up", day, day, None, "touch-up", verdict.show)
+
+
+def _of_tasks(tasks: Iterable[Task]) -> Iterator[Span]:
+    for task in tasks:
+        found = SPAN_OF_TASK.get(task.kind)
+        if found is None:
+            continue
+        kind, label = found
+        for fish in task.fish:
+            yield Span(fish, kind, task.first_day, task.last_day, None, label, task.show)  # type: ignore[arg-type]
+
+
+def _at_shows(shows: Sequence[ShowLine], verdicts: Sequence[Verdict]) -> Iterator[Span]:
+    going = {(verdict.fish, verdict.show) for verdict in verdicts if verdict.entered}
+    for show in shows:
+        for fish, where in sorted(going):
+            if where == show.id:
+                start, end = show.departure.date(), show.home.date()
+                yield Span(fish, "at-show", start, end, None, show.name, show.id)

@@ -1,0 +1,173 @@
+"""The days on which a speck may be taken off: the window for one show, and every fit day.
+
+The window runs from the day from which the speck would be back by benching, to the last day from
+which the nick is clean by benching, less the spare days. Inside it a day is fit only when nothing
+speaks against handling this fish on it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cached_property
+from typing import NamedTuple
+
+from showprep.husbandry.feeding import fast_days
+from showprep.husbandry.healing import Level, latest_day
+from showprep.husbandry.sedation import cold_drop_block, days_between, water_fit
+from showprep.husbandry.thermal_time import MeanOn
+from showprep.planning.events import Events
+from showprep.planning.plan import TouchUp
+from showprep.planning.state import DefectState, FishState
+from showprep.planning.words import spoken
+from showprep.planning.wounds import is_scaleless, milestones, ruling
+from showprep.planning.yard import Yard
+
+LOOK_BACK = timedelta(days=366)
+
+
+class Window(NamedTuple):
+    """The window for one fish and show; `latest` at the high, `latest_if_usual` at the usual."""
+
+    earliest: date
+    latest: date | None
+    latest_if_usual: date | None
+
+
+@dataclass(frozen=True)
+class TouchUps:
+    """Everything about taking the specks off one fish while it heals in one water."""
+
+    yard: Yard
+    fish: FishState
+    mean_on: MeanOn
+
+    @cached_property
+    def specks(self) -> tuple[DefectState, ...]:
+        """The open specks that may be touched up; one session takes off all of them."""
+        kinds = self.yard.facts.kinds
+        scaleless = is_scaleless(self.yard, self.fish)
+        return tuple(
+            defect
+            for defect in self.fish.open_defects
+            if ruling(defect, kinds[defect.kind], scaleless).may == "touch-up"
+        )
+
+    def window(self, events: Events) -> Window:
+        """The window for one show, whatever day it is today."""
+        finish_by = events.benching_day - timedelta(days=self.yard.keeper.preferences.spare_days)
+        weeks = self.yard.keeper.preferences.speck_returns_after_weeks
+        return Window(
+            earliest=events.benching_day - timedelta(days=round(weeks * 7)),
+            latest=self._latest(finish_by, "high"),
+            latest_if_usual=self._latest(finish_by, "usual"),
+        )
+
+    def _latest(self, finish_by: date, at: Level) -> date | None:
+        days = []
+        for speck in self.specks:
+            for name, milestone in milestones(speck, self.yard.facts.kinds[speck.kind]):
+                if name == "clean":
+                    not_before = finish_by - LOOK_BACK
+                    days.append(latest_day(milestone, finish_by, self.mean_on, not_before, at))
+        known = [day for day in days if day is not None]
+        return min(known) if known and len(known) == len(days) else None
+
+    def closed_by(self, day: date, deadline: date) -> bool:
+        """Would a touch-up on `day` be closed by `deadline`, in the slow case too?"""
+        for speck in self.specks:
+            for name, milestone in milestones(speck, self.yard.facts.kinds[speck.kind]):
+                if name == "closed":
+                    latest = latest_day(milestone, deadline, self.mean_on, day, "high")
+                    if latest is None:
+                        return False
+        return True
+
+    def against(self, day: date) -> str | None:
+        """What speaks against a touch-up on `day`, whatever the show; None: nothing does."""
+        for objection in (
+            self._hands(day),
+            self._water(day),
+            self._fast(day),
+            self._since_moved(day),
+            self._since_sedated(day),
+            self._since_spawned(day),
+            self._since_treated(day),
+            self._health(day),
+        ):
+            if objection is not None:
+                return objection
+        return None
+
+    def _hands(self, day: date) -> str | None:
+        if day < self.yard.on:
+            return f"{spoken(day)} has gone by"
+        return None if self.yard.is_work_day(day) else f"{spoken(day)} is no work day"
+
+    def _water(self, day: date) -> str | None:
+        fit, reason = water_fit(self.mean_on(day))
+        if fit == "block":
+            return reason
+        return cold_drop_block(self.mean_on, day)
+
+    def _fast(self, day: date) -> str | None:
+        first = day - timedelta(days=sedation_fast_days(self.yard, self.mean_on, day))
+        if first >= self.yard.on:
+            return None
+        stopped = self.yard.state.fasting.get(self.fish.water_on(day))
+        return None if stopped is not None and stopped <= first else "the fish would be fed still"
+
+    def _since_moved(self, day: date) -> str | None:
+        gap = round(self.yard.figure("block_after_move"))
+        came = self.fish.record.came
+        moves = [move.on for move in self.fish.moves] + ([came] if came is not None else [])
+        near = [moved for moved in moves if 0 <= (day - moved).days < gap]
+        return f"it is moved on {spoken(near[0])}, within {gap} days" if near else None
+
+    def _since_sedated(self, day: date) -> str | None:
+        gap = days_between(self.mean_on(day))
+        near = [last for last in self.fish.sedations if 0 <= (day - last).days < gap]
+        return f"it was sedated on {spoken(near[-1])}, within {gap} days" if near else None
+
+    def _since_spawned(self, day: date) -> str | None:
+        gap = round(self.yard.figure("block_after_spawn"))
+        spawned = self.fish.spawned
+        if spawned is None or not 0 <= (day - spawned).days < gap:
+            return None
+        return f"it spawned on {spoken(spawned)}, within {gap} days"
+
+    def _since_treated(self, day: date) -> str | None:
+        near = [treated for treated, _ in self.fish.treated if 0 <= (day - treated).days < 7]
+        return f"it was treated on {spoken(near[-1])}, within 7 days" if near else None
+
+    def _health(self, day: date) -> str | None:
+        water = self.fish.water_on(day)
+        found = self.yard.state.parasites.get(water)
+        if found is not None and found[1] is None:
+            return f"parasites were found in the {water} on {spoken(found[0])}"
+        return "it is off its food" if self.fish.off_food_since is not None else None
+
+    def window_days(self, window: Window, tight: bool) -> tuple[date, ...]:
+        """The fit days inside a window, earliest first; `tight` allows the usual requirement."""
+        last = window.latest_if_usual if tight else window.latest
+        if last is None or last < window.earliest:
+            return ()
+        first = max(window.earliest, self.yard.on)
+        days = (first + timedelta(days=number) for number in range((last - first).days + 1))
+        return tuple(day for day in days if self.against(day) is None)
+
+
+def sedation_fast_days(yard: Yard, mean_on: MeanOn, day: date) -> int:
+    """Days without food before a touch-up on `day`."""
+    return fast_days(mean_on(day), "sedation").days
+
+
+def as_record(window: Window, day: date | None, because: str | None) -> TouchUp:
+    """The window as the plan holds it."""
+    return TouchUp(
+        earliest=window.earliest,
+        latest=window.latest,
+        latest_if_usual=window.latest_if_usual,
+        day=day,
+        nothing_because=because,
+    )

@@ -1,0 +1,134 @@
+"""Prospects and the choice made together: the verdict on each fish for each show."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from showprep.planning.choice.problem import Solution
+from showprep.planning.entries import vat_clean_on
+from showprep.planning.plan import Healing, TouchUp, Verdict, VerdictWord
+from showprep.planning.prospects import Prospect, touched_healing
+from showprep.planning.touch_ups import TouchUps
+from showprep.planning.words import spoken
+from showprep.planning.yard import Yard
+
+
+def verdict_of(yard: Yard, one: Prospect, touch_ups: TouchUps, solution: Solution) -> Verdict:
+    """The verdict on one fish for one show, with the day chosen for it if there is one."""
+    fish, show = one.fish.id, one.events.show
+    entry = next((e for e in solution.entries if e[0] == fish and e[1] == show), None)
+    day, water = _day_for(yard, one, touch_ups, solution)
+    word, reasons = _word(one, entry, day, water)
+    healing = _healing(yard, one, touch_ups, day, water)
+    return Verdict(
+        fish=fish,
+        show=show,
+        verdict=word,
+        entered=entry is not None,
+        merit=_merit(one, entry, word),
+        reasons=reasons,
+        touch_up=_touch_up(one, day, water, touch_ups),
+        healing=healing,
+        length=one.length,
+        size_class=one.size_class,
+        cautions=one.cautions,
+        first_day=_first_day(word, healing),
+    )
+
+
+def _day_for(
+    yard: Yard, one: Prospect, touch_ups: TouchUps, solution: Solution
+) -> tuple[date | None, str | None]:
+    """The chosen touch-up that makes this fish clean for this show, and where it heals."""
+    if one.window is None:
+        return None, None
+    for fish, day, water in solution.touch_ups:
+        if fish != one.fish.id:
+            continue
+        if water == one.fish.water_on(day):
+            if day in one.days or day in one.tight_days:
+                return day, water
+        elif vat_clean_on(yard, touch_ups, one.events, day) is not None:
+            return day, water
+    return None, None
+
+
+def _word(
+    one: Prospect, entry: tuple[str, str, bool] | None, day: date | None, water: str | None
+) -> tuple[VerdictWord, tuple[str, ...]]:
+    if day is None:
+        if entry is not None and one.word in ("ready-after-touch-up", "tight") and one.has_speck:
+            if entry[2]:
+                return one.word, one.reasons
+            reason = "No touch-up day is left for it in this plan: it goes with the speck seen."
+            return "as-it-is", (reason, *one.reasons)
+        return one.word, one.reasons
+    at_home = water == one.fish.water_on(day)
+    if at_home:
+        return one.word, (f"Touch-up planned for {spoken(day)}.", *one.reasons)
+    if one.word == "as-it-is":
+        reason = f"Touch-up planned for {spoken(day)}; healed in the {water} it is clean in time."
+        return "ready-after-touch-up", (reason, *one.reasons)
+    return one.word, one.reasons
+
+
+def _merit(one: Prospect, entry: tuple[str, str, bool] | None, word: VerdictWord) -> float | None:
+    if one.merit_clean is None:
+        return None
+    if not one.has_speck:
+        return one.merit_clean
+    clean = entry[2] if entry is not None else word in ("ready-after-touch-up", "tight")
+    return one.merit_clean if clean else one.merit_marked
+
+
+def _touch_up(
+    one: Prospect, day: date | None, water: str | None, touch_ups: TouchUps
+) -> TouchUp | None:
+    if one.window is None:
+        return None
+    return TouchUp(
+        earliest=one.window.earliest,
+        latest=one.window.latest,
+        latest_if_usual=one.window.latest_if_usual,
+        day=day,
+        defect=touch_ups.specks[0].kind,
+        water=water,
+        nothing_because=one.no_day_because if day is None else None,
+    )
+
+
+def _healing(
+    yard: Yard, one: Prospect, touch_ups: TouchUps, day: date | None, water: str | None
+) -> tuple[Healing, ...]:
+    """Healing of what is there, and of the nick: on the day chosen, else as if done now."""
+    found = tuple(healing for view in one.outlooks for healing in view.healing)
+    if one.window is None:
+        return found
+    if day is not None and water is not None and water != one.fish.water_on(day):
+        ramp = yard.figure("temp_ramp")
+        warm = yard.waters.moved(touch_ups.mean_on, water, day, ramp)
+        in_vat = TouchUps(yard, one.fish, warm)
+        nick = touched_healing(yard, in_vat, one.events, day)
+        return found + tuple(replace(healing, water=water) for healing in nick)
+    supposed = day or _supposed_day(yard, one)
+    return found + touched_healing(yard, touch_ups, one.events, supposed)
+
+
+def _supposed_day(yard: Yard, one: Prospect) -> date:
+    """The day a nick is reckoned from when none is planned: the last in time, or today."""
+    if one.days:
+        return one.days[-1]
+    return one.tight_days[-1] if one.tight_days else yard.on
+
+
+def _first_day(word: VerdictWord, healing: tuple[Healing, ...]) -> date | None:
+    """The first day the fish could be shown: closed if that is what is short, else clean."""
+    if word == "too-late":
+        days = [one.usual_on for one in healing if one.milestone == "closed"]
+    elif word in ("as-it-is", "tight"):
+        days = [one.usual_on for one in healing if one.milestone == "clean"]
+    else:
+        return None
+    known = [day for day in days if day is not None]
+    return max(known) if known and len(known) == len(days) else None

@@ -1,0 +1,83 @@
+"""Which water counts for a fish on which day, and how warm it is."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, timedelta
+from functools import cache
+
+from showprep.husbandry.thermal_time import MeanOn
+from showprep.husbandry.water import (
+    BRIDGE_DAYS,
+    HALF_LIFE_DAYS,
+    YearCurve,
+    measured,
+    moved_on,
+    ramped,
+    steady,
+)
+from showprep.planning.state import FishState
+from showprep.season.records import Keeper, Move, Water
+
+
+class Waters:
+    """The daily mean temperature of every water, and of the water each fish is in."""
+
+    def __init__(
+        self, keeper: Keeper, readings: Mapping[str, tuple[tuple[date, float], ...]]
+    ) -> None:
+        half_life = keeper.preferences.reading_half_life_days or HALF_LIFE_DAYS
+        self.curves = {name: _curve(water) for name, water in keeper.waters.items()}
+        self.readings = {name: tuple(sorted(readings.get(name, ()))) for name in self.curves}
+        self._means: dict[str, MeanOn] = {}
+        for name, curve in self.curves.items():
+            read = self.readings[name]
+            mean_on = measured(curve, read, half_life, BRIDGE_DAYS) if read else curve
+            self._means[name] = cache(mean_on)
+        self._of_moves: dict[tuple[str, tuple[Move, ...]], MeanOn] = {}
+
+    def of(self, water: str) -> MeanOn:
+        """Daily mean temperature [degC] of a water by name."""
+        return self._means[water]
+
+    def of_fish(self, fish: FishState) -> MeanOn:
+        """Daily mean temperature [degC] of the water the fish is in, its moves counted."""
+        key = (fish.record.lives_in, fish.moves)
+        if key not in self._of_moves:
+            self._of_moves[key] = self._moved(*key)
+        return self._of_moves[key]
+
+    def moved(self, from_on: MeanOn, to: str, on: date, c_per_day: float | None) -> MeanOn:
+        """The temperature around a fish that is moved to `to` on `on`, with or without a ramp."""
+        to_on = self.of(to)
+        if c_per_day is None:
+            return cache(moved_on(from_on, to_on, on))
+        return cache(ramped(from_on, to_on, on, c_per_day))
+
+    def _moved(self, lives_in: str, moves: tuple[Move, ...]) -> MeanOn:
+        mean_on = self.of(lives_in)
+        for move in moves:
+            mean_on = self.moved(mean_on, move.to, move.on, move.ramp_c_per_day)
+        return mean_on
+
+
+def water_of(fish: FishState, day: date) -> str:
+    """The name of the water the fish is in on `day`."""
+    name = fish.record.lives_in
+    for move in fish.moves:
+        if move.on <= day:
+            name = move.to
+    return name
+
+
+def mean_over(mean_on: MeanOn, first: date, last: date) -> float:
+    """Mean temperature [degC] over the days from `first` to `last`, both included."""
+    days = max(1, (last - first).days + 1)
+    return sum(mean_on(first + timedelta(days=number)) for number in range(days)) / days
+
+
+def _curve(water: Water) -> MeanOn:
+    if water.steady_c is not None:
+        return steady(water.steady_c)
+    assert water.monthly_c is not None  # checked when the season was read
+    return YearCurve.from_monthly_means(water.monthly_c).on

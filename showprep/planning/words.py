@@ -1,0 +1,41 @@
+"""Days, counts and lists in plain words, the same whatever the machine's language."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+from showprep.season.days import MONTHS, WEEKDAYS
+
+
+def spoken(day: date) -> str:
+    """`Sat 12 June`."""
+    return f"{WEEKDAYS[day.weekday()][:3].title()} {day.day} {MONTHS[day.month - 1]}"
+
+
+def spoken_with_year(day: date) -> str:
+    """`Sat 12 June 2027`."""
+    return f"{spoken(day)} {day.year}"
+
+
+def spoken_from(day: date, on: date) -> str:
+    """The day as spoken of on the day `on`: with its year where that is another one."""
+    return spoken(day) if day.year == on.year else spoken_with_year(day)
+
+
+def counted(number: int, one: str, more: str | None = None) -> str:
+    """`1 day`, `2 days`."""
+    return f"{number} {one if number == 1 else more or one + 's'}"
+
+
+def listed(words: Iterable[str], joint: str = "and") -> str:
+    """`Aoi, Ben and Cho`."""
+    every = list(words)
+    if len(every) < 2:
+        return "".join(every)
+    return f"{', '.join(every[:-1])} {joint} {every[-1]}"
+
+
+def slug(name: str) -> str:
+    """A name as part of an id: `main pond` becomes `main-pond`."""
+    return "-".join("".join(c if c.isalnum() else " " for c in name.casefold()).split())

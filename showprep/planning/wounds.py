@@ -1,0 +1,263 @@
+"""Marks that heal by themselves, reckoned for one show: closed by departure, clean by benching."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import Literal
+
+from showprep.husbandry.healing import (
+    TOUCH_UP_MAX_MM,
+    DefectKind,
+    May,
+    Milestone,
+    fin_regrowth,
+    may_touch_up,
+    reckon,
+)
+from showprep.husbandry.thermal_time import MeanOn, degree_days
+from showprep.planning.events import Events
+from showprep.planning.plan import Healing, VerdictWord
+from showprep.planning.state import DefectState, FishState
+from showprep.planning.words import counted, spoken
+from showprep.planning.yard import Yard
+
+CURVE_DAYS = 400  # longer than any healing worth drawing
+
+
+@dataclass(frozen=True, slots=True)
+class Ruling:
+    """What may be done about one defect, and why, in a sentence."""
+
+    may: May
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """One defect against one show, nothing more being done to it."""
+
+    defect: DefectState
+    kind: DefectKind
+    may: May
+    word: VerdictWord
+    seen_by_judge: bool
+    reasons: tuple[str, ...]
+    healing: tuple[Healing, ...] = ()
+
+
+def ruling(defect: DefectState, kind: DefectKind, scaleless: bool) -> Ruling:
+    """What may be done: the kind decides, then where the speck sits, its size, and the scales."""
+    if defect.mark_left:
+        return Ruling("leave", "It has left a mark that will stay.")
+    if kind.may == "vet" and defect.vet is not None:
+        return Ruling("heals", f"A vet dealt with it on {spoken(defect.vet)}; it heals by itself.")
+    if kind.may != "touch-up":
+        return Ruling(kind.may, kind.note)
+    if defect.touched is not None:
+        return Ruling("heals", f"Touched up on {spoken(defect.touched)}.")
+    place = may_touch_up(defect.where)
+    if place.may != "touch-up":
+        return Ruling(place.may, place.reason)
+    if scaleless:
+        return Ruling("leave", "A scaleless fish: only specks on scales are touched up.")
+    if defect.size_mm is not None and defect.size_mm > TOUCH_UP_MAX_MM:
+        size = f"{defect.size_mm:g} mm"
+        return Ruling("vet", f"At {size} it is more than a nick of {TOUCH_UP_MAX_MM:g} mm.")
+    return Ruling("touch-up", place.reason)
+
+
+def milestones(
+    defect: DefectState, kind: DefectKind
+) -> tuple[tuple[Literal["closed", "clean"], Milestone], ...]:
+    """The milestones of a defect that have figures, `closed` first."""
+    clean = kind.clean
+    if kind.by_lost_share and defect.lost_share is not None and defect.lost_share <= 0.5:
+        clean = fin_regrowth(defect.lost_share)
+    pairs: list[tuple[Literal["closed", "clean"], Milestone]] = []
+    if kind.closed is not None and kind.is_wound:
+        pairs.append(("closed", kind.closed))
+    if clean is not None:
+        pairs.append(("clean", clean))
+    return tuple(pairs)
+
+
+def outlook(yard: Yard, fish: FishState, defect: DefectState, events: Events) -> Outlook:
+    """What one defect means for one show when nothing more is done to it."""
+    kind = yard.facts.kinds[defect.kind]
+    rule = ruling(defect, kind, is_scaleless(yard, fish))
+    name = described(defect, kind)
+    if rule.may == "vet":
+        reason = f"{name}: a vet first. {rule.why}"
+        return Outlook(defect, kind, rule.may, "vet-first", True, (reason,))
+    if rule.may in ("never", "leave"):
+        left = "is never altered" if rule.may == "never" else "is left alone"
+        return Outlook(defect, kind, rule.may, "as-it-is", True, (f"{name} {left}. {rule.why}",))
+    if rule.may == "touch-up":
+        return Outlook(defect, kind, rule.may, "as-it-is", True, (f"{name} shows.",))
+    return _healing_outlook(yard, fish, defect, kind, events)
+
+
+def is_scaleless(yard: Yard, fish: FishState) -> bool:
+    """Doitsu bodies carry scales along the lines only, or none."""
+    variety = yard.facts.varieties.get(fish.record.variety)
+    return (variety is not None and variety.scaleless) or "doitsu" in fish.record.variety
+
+
+def described(defect: DefectState, kind: DefectKind) -> str:
+    """`Net mark, left flank`: the defect as the keeper would say it."""
+    name = kind.name.split(" (")[0]
+    name = name[:1].upper() + name[1:]
+    return f"{name}, {defect.where}" if defect.where else name
+
+
+def healing_of(
+    yard: Yard,
+    fish: FishState,
+    defect: DefectState,
+    kind: DefectKind,
+    events: Events,
+    *,
+    start: date | None = None,
+    mean_on: MeanOn | None = None,
+) -> tuple[Healing, ...]:
+    """Each milestone of a defect with its dates against this show's deadlines.
+
+    `start` is the touch-up day when one is being weighed; otherwise the day it heals from.
+    """
+    begin = start or defect.heals_from
+    around = mean_on or yard.mean_on(fish)
+    healings = []
+    for name, milestone in milestones(defect, kind):
+        deadline = events.departure_day if name == "closed" else events.benching_day
+        healing = _one_healing(begin, deadline, name, milestone, around, kind)
+        healing = replace(
+            healing,
+            where=defect.where,
+            after_touch_up=start is not None or defect.touched is not None,
+            water=fish.water_on(max(begin, yard.on)),
+        )
+        healings.append(_as_seen(healing, defect))
+    return tuple(healings)
+
+
+def _one_healing(
+    begin: date,
+    deadline: date,
+    name: Literal["closed", "clean"],
+    milestone: Milestone,
+    mean_on: MeanOn,
+    kind: DefectKind,
+) -> Healing:
+    days = reckon(milestone, begin, mean_on, milestone_name=name)
+    return Healing(
+        defect=kind.id,
+        where="",
+        milestone=name,
+        start=begin,
+        after_touch_up=False,
+        deadline=deadline,
+        low_on=days.low_on,
+        usual_on=days.usual_on,
+        high_on=days.high_on,
+        short_days=_short(days.usual_on, deadline),
+        low=milestone.low,
+        usual=milestone.usual,
+        high=milestone.high,
+        least_days=milestone.least_days,
+        unit=milestone.unit,
+        mark=kind.mark,
+        water="",
+        gathered_by_deadline=_gathered(begin, deadline, milestone, mean_on),
+        curve=_curve(begin, max(deadline, days.high_on or deadline), milestone, mean_on),
+    )
+
+
+def _as_seen(healing: Healing, defect: DefectState) -> Healing:
+    """What was seen replaces what was expected.
+
+    Seen closed: closed from that day. Still seen after the usual day: this is the slow case, and
+    past the slow case no date is known.
+    """
+    if healing.milestone == "closed":
+        seen = defect.closed_on
+        if seen is None:
+            return healing
+        return replace(healing, low_on=seen, usual_on=seen, high_on=seen, short_days=None)
+    looked = defect.not_clean_on
+    if looked is None or (healing.usual_on is not None and looked < healing.usual_on):
+        return healing
+    slow = healing.high_on if healing.high_on is not None and healing.high_on > looked else None
+    return replace(
+        healing, low_on=slow, usual_on=slow, high_on=slow, short_days=_short(slow, healing.deadline)
+    )
+
+
+def _healing_outlook(
+    yard: Yard, fish: FishState, defect: DefectState, kind: DefectKind, events: Events
+) -> Outlook:
+    healing = healing_of(yard, fish, defect, kind, events)
+    name = described(defect, kind)
+    if not any(one.milestone == "clean" for one in healing):
+        reason = f"{name}: no figure for when it is clean; it is taken to show."
+        return Outlook(defect, kind, "heals", "as-it-is", True, (reason,), healing)
+    words = [_word(one) for one in healing]
+    word = max(words, key=_rank)
+    # `clean` before `closed`: what a judge sees is what the keeper asks first
+    reasons = tuple(_reason(name, one) for one in reversed(healing) if _word(one) == word)
+    if word == "too-late":
+        reasons = (f"{reasons[0][:-1]}: it cannot heal before judging.", *reasons[1:])
+    return Outlook(defect, kind, "heals", word, word in ("as-it-is", "too-late"), reasons, healing)
+
+
+def _word(healing: Healing) -> VerdictWord:
+    if healing.usual_on is None or healing.usual_on > healing.deadline:
+        return "too-late" if healing.milestone == "closed" else "as-it-is"
+    if healing.high_on is None or healing.high_on > healing.deadline:
+        return "tight"
+    return "ready"
+
+
+def _reason(name: str, healing: Healing) -> str:
+    deadline = "departure" if healing.milestone == "closed" else "benching"
+    by = f"{deadline} on {spoken(healing.deadline)}"
+    if healing.usual_on is None:
+        return f"{name}: not {healing.milestone} within three years in this water."
+    usual = f"{name}: {healing.milestone} about {spoken(healing.usual_on)}"
+    if healing.short_days is not None:
+        days = counted(healing.short_days, "day")
+        return f"{usual}, {days} after {by}."
+    if healing.high_on is None or healing.high_on > healing.deadline:
+        slow = spoken(healing.high_on) if healing.high_on else "out of sight"
+        return f"{usual}; in a slow case {slow}, after {by}."
+    return f"{usual}, in a slow case {spoken(healing.high_on)}; {by}."
+
+
+def _rank(word: VerdictWord) -> int:
+    return ("ready", "tight", "as-it-is", "too-late").index(word)
+
+
+def _short(usual_on: date | None, deadline: date) -> int | None:
+    if usual_on is None or usual_on <= deadline:
+        return None
+    return (usual_on - deadline).days
+
+
+def _gathered(begin: date, deadline: date, milestone: Milestone, mean_on: MeanOn) -> float:
+    days = max(0, (deadline - begin).days)
+    if milestone.unit == "days":
+        return float(days)
+    after = (begin + timedelta(days=number) for number in range(1, days + 1))
+    return round(sum(degree_days(mean_on(day)) for day in after), 1)
+
+
+def _curve(
+    begin: date, until: date, milestone: Milestone, mean_on: MeanOn
+) -> tuple[tuple[date, float], ...]:
+    points = [(begin, 0.0)]
+    total = 0.0
+    for number in range(1, min(CURVE_DAYS, max(0, (until - begin).days)) + 1):
+        day = begin + timedelta(days=number)
+        total += 1.0 if milestone.unit == "days" else degree_days(mean_on(day))
+        points.append((day, round(total, 1)))
+    return tuple(points)

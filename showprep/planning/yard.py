@@ -1,0 +1,66 @@
+"""All that the planner looks at on one day: the yard as it stands, the facts, the events."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from showprep.husbandry.figures import setting
+from showprep.husbandry.thermal_time import MeanOn
+from showprep.planning.events import Events, all_events
+from showprep.planning.state import FishState, State, state_of
+from showprep.planning.waters import Waters
+from showprep.season.facts import Facts, facts_for
+from showprep.season.records import Keeper, Season
+
+
+@dataclass(frozen=True, slots=True)
+class Yard:
+    """One day's view of a season: state, facts, waters and the events of every show."""
+
+    on: date
+    keeper: Keeper
+    state: State
+    facts: Facts
+    waters: Waters
+    events: dict[str, Events]
+
+    def figure(self, name: str) -> float:
+        """The value in force of a named figure: the keeper's own, or the typical one."""
+        return setting(name, self.keeper.figures)
+
+    def planned(self) -> tuple[Events, ...]:
+        """The shows still to come, earliest departure first."""
+        return tuple(events for events in self.events.values() if events.standing == "planned")
+
+    def fish_here(self) -> tuple[FishState, ...]:
+        """The fish that are still the keeper's, by id."""
+        every = sorted(self.state.fish.items())
+        return tuple(fish for _, fish in every if fish.gone is None)
+
+    def mean_on(self, fish: FishState) -> MeanOn:
+        return self.waters.of_fish(fish)
+
+    def is_work_day(self, day: date) -> bool:
+        """Is somebody at the pond with hands free on `day`?"""
+        if any(away.from_ <= day <= away.to for away in self.keeper.away):
+            return False
+        return day.weekday() in self.keeper.work_days or day in self.keeper.also_work_on
+
+    def work_days(self, first: date, last: date) -> tuple[date, ...]:
+        """The work days from `first` to `last`, both included."""
+        every = (first + timedelta(days=number) for number in range((last - first).days + 1))
+        return tuple(day for day in every if self.is_work_day(day))
+
+
+def yard_on(season: Season, on: date) -> Yard:
+    """The yard as its files and journal show it on day `on`."""
+    state = state_of(season, on)
+    return Yard(
+        on=on,
+        keeper=season.keeper,
+        state=state,
+        facts=facts_for(season.keeper),
+        waters=Waters(season.keeper, state.readings),
+        events=all_events(state.shows, season.keeper, on),
+    )
