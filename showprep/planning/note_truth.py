@@ -12,7 +12,7 @@ from pathlib import Path
 
 from showprep.planning import state_defects
 from showprep.planning.state import DefectState, FishState, State, state_of
-from showprep.planning.words import spoken_with_year
+from showprep.planning.words import listed, spoken_with_year
 from showprep.season.check_fish import MEASURING_ERROR_CM
 from showprep.season.check_journal import JOURNAL_CHECKS
 from showprep.season.checked import Checked
@@ -20,6 +20,7 @@ from showprep.season.records import JournalEntry, Season, day_of
 
 FURTHEST_AHEAD = timedelta(days=366)
 MOST_GROWTH = 1.5  # a koi does not grow by half between two measurings of one season (assumption)
+MOST_MG_PER_L = 75  # carp, ten minutes: half die at 74.3 mg/L (Velíšek et al. 2005; published)
 LOOKS = ("closed", "not closed", "clean", "not clean", "mark left")
 WOUND_OVER = ("closed", "clean", "mark left")
 
@@ -60,15 +61,40 @@ def objections(season: Season, entry: JournalEntry, folder: Path, today: date) -
     ]
     if unknown:
         return tuple(unknown)
-    latest = max((told.on for told in season.journal), default=entry.on)
-    now = state_of(season, max(latest, entry.on))
-    note = Note(entry, state_of(season, entry.on), now)
+    latest = max([today, entry.on, *(told.on for told in season.journal)])
+    note = Note(entry, state_of(season, entry.on), state_of(season, latest))
     found = [objection for rule in RULES for objection in rule(note)]
     if entry.on > today + FURTHEST_AHEAD:
         found.insert(0, f"{spoken_with_year(entry.on)} is more than a year ahead")
     if entry in season.journal:
         found.append("the journal says this already")
     return tuple(found)
+
+
+def about(season: Season, entry: JournalEntry) -> Iterator[str]:
+    """Which marks a note is taken to be about, where it did not name them all."""
+    fish = state_of(season, entry.on).fish.get(entry.fish or "")
+    if fish is None or entry.where or not (entry.saw in LOOKS or entry.did in ("touch-up", "vet")):
+        return
+    marks = state_defects.meant(list(fish.defects), entry)
+    if len(fish.open_defects) > 1 and marks:
+        named = listed(f"{mark.kind} ({mark.where})" if mark.where else mark.kind for mark in marks)
+        yield f"This is about: {named}. Name another with --defect and --where."
+
+
+def advice(entry: JournalEntry) -> Iterator[str]:
+    """What the keeper should know at once, before the next plan is made."""
+    if entry.saw == "khv signs":
+        yield (
+            "These may be signs of a notifiable disease. Move no fish, water or net off the place; "
+            "call your fish health authority and a vet today."
+        )
+    if entry.saw == "parasites":
+        yield "A find means the whole water, not one fish. Ask a vet before you treat."
+    if entry.saw in ("new defect", "not closed") and entry.defect in ("ulcer", "raised-scales"):
+        yield "This is for a vet to look at."
+    if (entry.bath_mg_per_l or 0) > MOST_MG_PER_L:
+        yield f"A bath above {MOST_MG_PER_L} mg/L can kill a koi. Watch the gills; ask a vet."
 
 
 def _gone(note: Note) -> Iterator[str]:

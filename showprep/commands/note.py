@@ -1,0 +1,175 @@
+"""`note`: write down what was done or seen, if it can be true."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Mapping, Sequence
+from datetime import date
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from showprep.commands.note_asking import Ask, completed
+from showprep.outputs.failure import Failure
+from showprep.planning.note_truth import about, advice, objections
+from showprep.season.journal import Journal, JournalError, JournalFaulty
+from showprep.season.journal_text import as_written, block
+from showprep.season.reading import read_season
+from showprep.season.records import JournalEntry, Season
+from showprep.season.wording import choose
+
+OF_ONE_FISH = ("measured_cm", "weighed_kg", "photo", "result")
+
+
+def run(
+    folder: Path,
+    given: Mapping[str, str],
+    fish: Sequence[str],
+    today: date,
+    *,
+    as_json: bool = False,
+    ask: Ask | None = None,
+) -> None:
+    """Append one entry, or one for each of several fish, to the journal of `folder`.
+
+    `given` are the values of the entry as text; `today` is the day by the clock. Raises
+    SeasonError for faults in the season's files, Failure (wrong usage) for what is missing or
+    cannot be true. All entries are written, or none.
+    """
+    ask = ask or _terminal()
+    on = _day(given.get("on"), today)
+    _allow_ahead(on, today, ask)
+    season = read_season(folder, max(on, today)).season
+    values = {**given, "on": on.isoformat()}
+    if fish:
+        values["fish"] = fish[0]
+    values = completed(values, season, ask)
+    if "photo" in values:
+        values["photo"] = _photo(folder, values["photo"])
+    ids = fish or ([values["fish"]] if "fish" in values else [])
+    entries = _entries(values, ids)
+    _check(season, entries, folder, on, today)
+    try:
+        Journal(folder).append(entries)
+    except JournalFaulty as error:
+        raise Failure(str(error), status=3) from error
+    except JournalError as error:
+        raise Failure(f"{_begin(str(error))}.", status=1) from error
+    _say(season, entries, as_json=as_json)
+
+
+def _day(text: str | None, today: date) -> date:
+    if text is None:
+        return today
+    return _typed({"on": text}).on
+
+
+def _allow_ahead(on: date, today: date, ask: Ask | None) -> None:
+    """A day still to come is most likely a slip: ask, or at least say so."""
+    if on <= today:
+        return
+    ahead = f"{on} has not come yet by this computer's clock, which says {today}"
+    if ask is None:
+        print(f"Note: {ahead}.", file=sys.stderr)  # noqa: T201
+    elif ask(f"{ahead}. Is it right? (yes or no)").strip().casefold() not in ("y", "yes"):
+        raise Failure("Nothing was noted.", status=2)
+
+
+def _entries(values: Mapping[str, str], fish: Sequence[str]) -> list[JournalEntry]:
+    if len(fish) > 1:
+        for name in OF_ONE_FISH:
+            if name in values:
+                option = "--" + name.replace("_", "-")
+                raise Failure(f"{option} is of one fish; write a note for each.", status=2)
+    if not fish:
+        return [_typed(values)]
+    return [_typed({**values, "fish": one}) for one in dict.fromkeys(fish)]
+
+
+def _typed(values: Mapping[str, str]) -> JournalEntry:
+    try:
+        return JournalEntry.model_validate(values)
+    except ValidationError as error:
+        raise Failure("\n".join(_faults(error)), status=2) from None
+
+
+def _faults(error: ValidationError) -> list[str]:
+    """Each fault as a line that names the option it was given with."""
+    lines = []
+    for fault in error.errors(include_url=False):
+        option = "--" + str(fault["loc"][0]).replace("_", "-")
+        context = fault.get("ctx", {})
+        if fault["type"] == "plain":
+            lines.append(f"{option}: {context['what']}; {context['right']}.")
+        else:
+            lines.append(f"{option}: {fault['input']!r} cannot be right ({fault['msg'].lower()}).")
+    return lines
+
+
+def _photo(folder: Path, written: str) -> str:
+    """The photo's place inside the season folder, whether named from there or from here."""
+    for path in (folder / written, Path(written)):
+        if path.is_file():
+            inside = path.resolve()
+            if not inside.is_relative_to(folder.resolve()):
+                raise Failure(f"{written} is not in the season's folder; copy it there first.", 2)
+            return inside.relative_to(folder.resolve()).as_posix()
+    raise Failure(f"There is no photo {written}.", status=2)
+
+
+def _check(
+    season: Season, entries: Sequence[JournalEntry], folder: Path, on: date, today: date
+) -> None:
+    against: list[str] = []
+    for entry in entries:
+        against += objections(season, entry, folder, today)
+        season = season.model_copy(update={"journal": (*season.journal, entry)})
+    if against:
+        lines = [f"{_begin(one)}." for one in dict.fromkeys(against)]
+        raise Failure("\n".join([*lines, "Nothing was noted."]), status=2)
+    job = entries[0].job
+    if job is not None:
+        _check_job(season, job, on)
+
+
+def _check_job(season: Season, job: str, on: date) -> None:
+    """A job by a wrong id would go on being late without a word: only planned ones are taken."""
+    from showprep.planning.season_plan import make_plan
+
+    others = tuple(entry for entry in season.journal if entry.job != job)
+    plan = make_plan(season.model_copy(update={"journal": others}), on)
+    ids = [task.id for task in plan.tasks]
+    if job not in ids:
+        raise Failure(f"There is no job {job!r} in the plan; {choose(job, ids)}", status=2)
+
+
+def _say(season: Season, entries: Sequence[JournalEntry], *, as_json: bool) -> None:
+    words = list(dict.fromkeys(word for entry in entries for word in advice(entry)))
+    if as_json:
+        told = {"noted": [as_written(entry) for entry in entries], "advice": words}
+        print(json.dumps(told, ensure_ascii=False, indent=2))  # noqa: T201
+        return
+    print("Noted in journal.yaml:")  # noqa: T201
+    for entry in entries:
+        print(block(as_written(entry)), end="")  # noqa: T201
+        for line in about(season, entry):
+            print(line)  # noqa: T201
+    for word in words:
+        print(word)  # noqa: T201
+
+
+def _begin(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _terminal() -> Ask | None:
+    """Somebody to ask, when both ends of the talk are a terminal."""
+    if not (sys.stdin.isatty() and sys.stderr.isatty()):
+        return None
+
+    def ask(question: str) -> str:
+        print(question, end=" ", file=sys.stderr, flush=True)  # noqa: T201
+        return sys.stdin.readline()
+
+    return ask
