@@ -105,7 +105,7 @@ def _on(healing: Healing, level: str) -> str:
 
 
 def _days_that_matter(healing: Healing) -> list[tuple[str, float]]:
-    """The first day, every week, and the days on which a requirement or the deadline falls."""
+    """Every week up to the deadline, and the days on which a requirement or the deadline falls."""
     marks = {
         healing.low_on: "low",
         healing.usual_on: "usual",
@@ -115,7 +115,7 @@ def _days_that_matter(healing: Healing) -> list[tuple[str, float]]:
     rows = []
     for number, (day, gathered) in enumerate(healing.curve):
         words = [word for marked, word in marks.items() if marked == day]
-        if words or number % 7 == 0:
+        if words or (number % 7 == 0 and day < healing.deadline):
             note = f" ({listed(words)})" if words else ""
             rows.append((f"{spoken(day) + note:<34}", gathered))
     return rows
@@ -128,7 +128,7 @@ def _size(plan: Plan, one: Verdict) -> list[str]:
     lines = [f"{length_text(length.expected, plan.units)} (95 %: {low} to {high}); {length.how}"]
     if one.size_class is not None:
         classes = listed(one.size_class.possible, "or") or "none"
-        lines.append(f"class {one.size_class.expected or 'none'}; possible: {classes}")
+        lines.append(f"{one.size_class.expected or 'no class'}; possible: {classes}")
     return lines
 
 

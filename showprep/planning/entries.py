@@ -232,9 +232,9 @@ def _apart_pairs(yard: Yard) -> frozenset[tuple[str, str]]:
         apart = apart_after(yard, first)
         free = max(first.home_day + rest, apart.last + timedelta(days=1))
         for later in planned:
-            if later.show != first.show and first.departure <= later.departure:
-                if later.departure_day < free:
-                    pairs.add((first.show, later.show))
+            follows = later.show != first.show and first.departure <= later.departure
+            if follows and later.departure_day < free:
+                pairs.add((first.show, later.show))
     return frozenset(pairs)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 from showprep.planning.cautions import SEASON
@@ -29,6 +30,7 @@ from showprep.planning.selection import Selection, select
 from showprep.planning.spans import spans_of
 from showprep.planning.touch_ups import TouchUps
 from showprep.planning.verdicts import verdict_of
+from showprep.planning.ways_out import ways_out
 from showprep.planning.words import counted, listed, spoken
 from showprep.planning.wounds import described
 from showprep.planning.yard import Yard, yard_on
@@ -50,7 +52,7 @@ def plan_of(yard: Yard, name: str, progress: Progress | None = None) -> Plan:
     prospects = prospects_of(yard, touch_ups)
     selection = select(yard, prospects, touch_ups, progress)
     verdicts = tuple(
-        verdict_of(yard, one, touch_ups[one.fish.id], selection.solution)
+        _verdict(yard, one, prospects, touch_ups[one.fish.id], selection)
         for _, one in sorted(prospects.items(), key=lambda item: _board_order(yard, item[0]))
     )
     tasks = tuple(sorted(_tasks(yard, prospects, selection.solution), key=_by_day))
@@ -71,6 +73,18 @@ def plan_of(yard: Yard, name: str, progress: Progress | None = None) -> Plan:
         spans=spans_of(fish, shows, verdicts, tasks),
         cautions=SEASON,
     )
+
+
+def _verdict(
+    yard: Yard,
+    one: Prospect,
+    prospects: Mapping[tuple[str, str], Prospect],
+    touch_ups: TouchUps,
+    selection: Selection,
+) -> Verdict:
+    verdict = verdict_of(yard, one, touch_ups, selection.solution)
+    ways = ways_out(yard, verdict, prospects, touch_ups, selection.solution)
+    return replace(verdict, ways_out=ways)
 
 
 def prospects_of(yard: Yard, touch_ups: Mapping[str, TouchUps]) -> dict[tuple[str, str], Prospect]:

@@ -83,10 +83,13 @@ class TouchUps:
                         return False
         return True
 
-    def against(self, day: date) -> str | None:
-        """What speaks against a touch-up on `day`, whatever the show; None: nothing does."""
+    def against(self, day: date, hands: bool = True) -> str | None:
+        """What speaks against a touch-up on `day`, whatever the show; None: nothing does.
+
+        With `hands` false a day without free hands is not held against it.
+        """
         for objection in (
-            self._hands(day),
+            self._hands(day) if hands or day < self.yard.on else None,
             self._water(day),
             self._fast(day),
             self._since_moved(day),

@@ -1,0 +1,154 @@
+"""What would change a verdict, each way with its dates worked out; none breaks a caution."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date, timedelta
+
+from showprep.husbandry.healing import reached
+from showprep.planning.choice.problem import Solution
+from showprep.planning.entries import apart_after, vat_clean_on, vat_days
+from showprep.planning.plan import Verdict, WayOut
+from showprep.planning.prospects import Prospect
+from showprep.planning.touch_ups import TouchUps
+from showprep.planning.words import spoken, spoken_from
+from showprep.planning.wounds import described, milestones
+from showprep.planning.yard import Yard
+
+Prospects = Mapping[tuple[str, str], Prospect]
+BETTER = frozenset({"ready", "ready-after-touch-up"})
+
+
+def ways_out(
+    yard: Yard,
+    verdict: Verdict,
+    prospects: Prospects,
+    touch_ups: TouchUps,
+    solution: Solution,
+) -> tuple[WayOut, ...]:
+    """Every way out for a fish that is too late, tight, or goes with a mark."""
+    if verdict.verdict not in ("too-late", "tight", "as-it-is"):
+        return ()
+    one = prospects[verdict.fish, verdict.show]
+    found = [
+        *_heal_warmer(yard, one, solution),
+        *_speck_in_vat(yard, one, touch_ups, solution),
+        *_other_day(yard, one, touch_ups),
+        *_accept_tight(yard, one),
+        *_next_show(yard, one, prospects),
+        *_as_it_is(one, verdict),
+    ]
+    return tuple(found)
+
+
+def _heal_warmer(yard: Yard, one: Prospect, solution: Solution) -> Iterator[WayOut]:
+    """A wound healing in the warmer vat, warmed by at most 1 °C a day from the next work day."""
+    isolation = yard.keeper.isolation
+    wounds = [view for view in one.outlooks if view.word in ("too-late", "tight", "as-it-is")]
+    wounds = [view for view in wounds if view.may == "heals" and view.healing]
+    if isolation is None or not wounds:
+        return
+    moves = yard.work_days(yard.on, one.events.departure_day - timedelta(days=1))
+    if not moves or not vat_free(yard, solution, moves[0], one.events.departure_day):
+        return
+    mean_on = yard.mean_on(one.fish)
+    warm = yard.waters.moved(mean_on, isolation.water, moves[0], yard.figure("temp_ramp"))
+    if warm(one.events.departure_day) <= mean_on(one.events.departure_day) + 1:
+        return
+    for view in wounds:
+        for name, milestone in milestones(view.defect, view.kind):
+            deadline = one.events.departure_day if name == "closed" else one.events.benching_day
+            there = reached(milestone, "usual", view.defect.heals_from, warm)
+            here = reached(milestone, "usual", view.defect.heals_from, mean_on)
+            if there is None or (here is not None and here <= deadline):
+                continue
+            in_time = "in time" if there <= deadline else "still too late"
+            text = (
+                f"Moved to the {isolation.water} on {spoken(moves[0])} and warmed 1 °C a day, "
+                f"{described(view.defect, view.kind).lower()} would be {name} about "
+                f"{spoken_from(there, yard.on)}: {in_time}."
+            )
+            yield WayOut(text, there)
+
+
+def vat_free(yard: Yard, solution: Solution, first: date, last: date) -> bool:
+    """Is the isolation vat free of fish back from a show from `first` to `last`?"""
+    going = {show for _, show, _ in solution.entries}
+    stays = [apart_after(yard, yard.events[show]) for show in sorted(going)]
+    healing = [day for fish, day, water in solution.touch_ups if _in_vat(yard, fish, day, water)]
+    busy = any(stay.home <= last and first <= stay.last for stay in stays)
+    return not busy and len(healing) < (yard.keeper.isolation.holds if yard.keeper.isolation else 0)
+
+
+def _in_vat(yard: Yard, fish: str, day: date, water: str) -> bool:
+    return water != yard.state.fish[fish].water_on(day)
+
+
+def _speck_in_vat(
+    yard: Yard, one: Prospect, touch_ups: TouchUps, solution: Solution
+) -> Iterator[WayOut]:
+    if one.window is None or yard.keeper.preferences.heal_in_vat:
+        return
+    isolation = yard.keeper.isolation
+    days = [
+        day
+        for day in vat_days(yard, touch_ups, one)
+        if vat_free(yard, solution, day, one.events.departure_day)
+    ]
+    if not days or isolation is None:
+        return
+    clean = vat_clean_on(yard, touch_ups, one.events, days[-1])
+    if clean is not None:
+        text = (
+            f"Touched up on {spoken(days[-1])} and healed in the {isolation.water}, warmed 1 °C a "
+            f"day, it is clean by {spoken(clean)} in a slow case too (preferences: heal_in_vat)."
+        )
+        yield WayOut(text, days[-1])
+
+
+def _other_day(yard: Yard, one: Prospect, touch_ups: TouchUps) -> Iterator[WayOut]:
+    """A day that is fit but for free hands."""
+    window = one.window
+    if window is None or one.days or window.latest is None or one.no_day_because is None:
+        return
+    if yard.keeper.touch_up.by == "nobody" or one.events.record.altered_fish == "excluded":
+        return
+    first = max(window.earliest, yard.on)
+    days = [first + timedelta(days=number) for number in range((window.latest - first).days + 1)]
+    fit = [day for day in days if touch_ups.against(day, hands=False) is None]
+    if fit:
+        text = f"With free hands on {spoken(fit[-1])} the speck could come off in time."
+        yield WayOut(text, fit[-1])
+
+
+def _accept_tight(yard: Yard, one: Prospect) -> Iterator[WayOut]:
+    if one.tight_days and not one.days and not yard.keeper.preferences.accept_tight:
+        day = one.tight_days[-1]
+        text = (
+            f"If you accept a tight touch-up (preferences: accept_tight), {spoken(day)} is the "
+            "last day; in a slow case the nick will still show."
+        )
+        yield WayOut(text, day)
+
+
+def _next_show(yard: Yard, one: Prospect, prospects: Prospects) -> Iterator[WayOut]:
+    later = [
+        other
+        for (fish, _), other in prospects.items()
+        if fish == one.fish.id
+        and other.events.departure > one.events.departure
+        and other.word in BETTER
+    ]
+    if later:
+        first = min(later, key=lambda other: (other.events.departure, other.events.show))
+        day = first.events.benching_day
+        text = f"The next show it would be clean for is {first.events.record.name}, {spoken(day)}."
+        yield WayOut(text, day)
+
+
+def _as_it_is(one: Prospect, verdict: Verdict) -> Iterator[WayOut]:
+    if verdict.verdict == "as-it-is" and not verdict.entered and verdict.merit is not None:
+        lost = one.fish.record.merit - verdict.merit
+        yield WayOut(
+            f"Entered as it is, it counts for {verdict.merit:g} (the mark costs {lost:g})."
+        )
