@@ -7,7 +7,8 @@ status: 0 done; 2 wrong usage; 3 the season's files have faults; 1 anything else
 from __future__ import annotations
 
 import sys
-from datetime import date
+from datetime import UTC, date, datetime
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
@@ -35,6 +36,17 @@ def _day(text: str) -> date:
 
 def _today() -> date:
     return date.today()
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
+
+
+class Purpose(StrEnum):
+    """What a calendar file is for."""
+
+    subscribe = "subscribe"
+    import_ = "import"
 
 
 Season = Annotated[Path, typer.Argument(metavar="SEASON", help="The season's folder.")]
@@ -83,6 +95,44 @@ def check(season: Season, on: On = None, json: Json = False) -> None:
     from showprep.commands.check import run
 
     run(season, on or _today(), as_json=json)
+
+
+@app.command()
+def calendar(
+    season: Season,
+    to: Annotated[
+        str, typer.Option(metavar="FILE", help="The file to write, or - for standard output.")
+    ],
+    for_: Annotated[
+        Purpose, typer.Option("--for", help="A file to subscribe to, or one to import by hand.")
+    ] = Purpose.subscribe,
+    show: Annotated[str | None, typer.Option(metavar="ID", help="Only this show.")] = None,
+    fish: Annotated[str | None, typer.Option(metavar="ID", help="Only this fish.")] = None,
+    on: On = None,
+) -> None:
+    """Write a calendar file for the season, one show or one fish."""
+    from showprep.commands.calendar import run
+
+    run(
+        season=season,
+        to=to,
+        purpose=for_.value,
+        show=show,
+        fish=fish,
+        on=on or _today(),
+        now=_now(),
+    )
+
+
+@app.command()
+def start(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder that is new.")],
+    on: On = None,
+) -> None:
+    """Write a new season folder with a worked example to edit."""
+    from showprep.commands.start import run
+
+    run(folder, on or _today())
 
 
 def main() -> None:

@@ -11,6 +11,7 @@ from showprep.planning.plan import Length
 from showprep.planning.state import FishState
 from showprep.planning.words import counted, listed, spoken, spoken_with_year
 from showprep.planning.yard import Yard
+from showprep.season.quantities import show_length
 
 Check = Callable[[Yard, FishState, Events, Length | None], Iterator[str]]
 
@@ -31,18 +32,18 @@ def _keepers_word(
 
 
 def _size(yard: Yard, fish: FishState, events: Events, length: Length | None) -> Iterator[str]:
-    limits = events.record.limits
+    limits, units = events.record.limits, yard.keeper.units
     if length is None:
         return
     if limits.longest_cm is not None and length.expected > limits.longest_cm:
         yield (
-            f"About {length.expected:.1f} cm on the day; the show takes fish up to "
-            f"{limits.longest_cm:g} cm."
+            f"About {show_length(length.expected, units)} on the day; the show takes fish up to "
+            f"{show_length(limits.longest_cm, units)}."
         )
     if limits.shortest_cm is not None and length.expected < limits.shortest_cm:
         yield (
-            f"About {length.expected:.1f} cm on the day; the show takes fish from "
-            f"{limits.shortest_cm:g} cm."
+            f"About {show_length(length.expected, units)} on the day; the show takes fish from "
+            f"{show_length(limits.shortest_cm, units)}."
         )
 
 

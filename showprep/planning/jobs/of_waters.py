@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from math import ceil
 
 from showprep.husbandry.fasting import Fast
-from showprep.husbandry.feeding import fast_days, fast_warning, refeeding_steps
+from showprep.husbandry.feeding import fast_days, fast_warning, ration, refeeding_steps
 from showprep.planning.events import Events
 from showprep.planning.jobs.draft import Draft, away_text, place
 from showprep.planning.plan import Task, Warning_
@@ -20,6 +20,7 @@ from showprep.planning.state import FishState
 from showprep.planning.waters import mean_over
 from showprep.planning.words import counted, listed, slug, spoken
 from showprep.planning.yard import Yard
+from showprep.season.quantities import show_temperature
 
 REST_AT_HOME = 2  # days without food after coming home, as `refeeding_steps` has it
 
@@ -89,8 +90,10 @@ def water_warnings(yard: Yard, sending: Sending) -> Iterator[Warning_]:
     step = _step(yard, sending)
     if step is None or abs(step) < yard.figure("step_warn"):
         return
-    here, there = round(warmth, 1), events.record.water_c
-    text = f"{events.record.name}: {water} {here:g} °C, the show {there:g} °C."
+    assert events.record.water_c is not None  # there would be no step
+    units = yard.keeper.units
+    here, there = show_temperature(warmth, units), show_temperature(events.record.water_c, units)
+    text = f"{events.record.name}: {water} {here}, the show {there}."
     if abs(step) >= yard.figure("step_block") and yard.keeper.holding is None:
         text += " That is too far for a float: bring the entries nearer by 1 °C a day in a vat."
         yield Warning_("stop", text, show=events.show)
@@ -127,6 +130,11 @@ def _feed_job(
     yard: Yard, water: str, spell: Spell, kind: str, title: str, note: str, late: str
 ) -> Iterator[Task]:
     show = spell.shows[0]
+    warmth = mean_over(yard.waters.of(water), spell.first, spell.last)
+    if warmth < yard.figure("feed_stop_c"):
+        return  # nothing is fed in water this cold, so there is nothing to cut
+    if kind in SHARE:
+        note = f"{_ration_text(yard, warmth, SHARE[kind])} {note}"
     days = (show.judging_day - spell.first).days
     task = place(
         yard,
@@ -148,6 +156,16 @@ def _feed_job(
     )
     if task is not None:
         yield task
+
+
+def _ration_text(yard: Yard, warmth: float, share: float) -> str:
+    """What the share of the ration is at this warmth, in percent of body weight a day."""
+    fed = ration(yard.facts.rations, warmth, share)
+    at = show_temperature(warmth, yard.keeper.units)
+    return (
+        f"At about {at} that is {fed.typical:.2g} % of body weight a day ({fed.low:.2g} to "
+        f"{fed.high:.2g}; {yard.facts.rations_mark}), {fed.diet}."
+    )
 
 
 def _fast_jobs(yard: Yard, sending: Sending) -> Iterator[Task]:
@@ -314,6 +332,8 @@ def merged(spells: Sequence[Spell]) -> list[Spell]:
 def _names(shows: Sequence[Events]) -> str:
     return listed(events.record.name for events in shows)
 
+
+SHARE = {"feed-half": 0.5, "feed-quarter": 0.25}
 
 # kind, first day and day after the last (figures: days before judging), title, note, cost
 FEED_STAGES: tuple[tuple[str, str, str | None, str, str, str], ...] = (
