@@ -1,0 +1,165 @@
+"""What differs from the plan made before, job by job, and why where that can be known."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime
+
+from showprep.planning.change_reasons import News, names_of, news_since
+from showprep.planning.last_plan import LastJob, LastPlan, LastVerdict, last_of
+from showprep.planning.plan import Change, Plan
+from showprep.planning.state import State
+from showprep.planning.words import spoken
+
+_TOUCH_UP = ("touch-up",)
+_LOOK = ("clean", "not clean", "closed", "not closed", "mark left")
+# The kinds of job that an entry of the journal ends without naming the job.
+DONE_BY: dict[str, tuple[str, ...]] = {
+    "touch-up": _TOUCH_UP,
+    "ask-a-vet": _TOUCH_UP,
+    "ring-vet": _TOUCH_UP,
+    "touch-up-kit": _TOUCH_UP,
+    "unfed-before-touch-up": _TOUCH_UP,
+    "look": _LOOK,
+    "look-back": _LOOK,
+    "vet": ("vet",),
+    "send-entry": ("sent",),
+    "entries-close": ("sent",),
+    "stop-feeding": ("stop feeding",),
+    "feed-again": ("feed again",),
+    "first-look": ("measure",),
+    "parasite-check": ("parasites", "no parasites"),
+    "clear-check": ("no parasites",),
+    "write-up": ("result",),
+}
+UNDONE = "Nothing in the journal says that it was done."
+VERDICT_WORDS = {"ready-after-touch-up": "ready after touch-up"}
+
+
+def changes(before: LastPlan, now: Plan, state: State) -> tuple[Change, ...]:
+    """What changed from `before` to `now`: verdicts first, then jobs by day.
+
+    `state` is the season as it stood when `now` was made; what was noted and read since the last
+    plan is taken for the reason where it names the fish, show or water.
+    """
+    after = last_of(now)
+    news = news_since(state, before.planned_on)
+    return (
+        *_verdicts(before, after, news),
+        *_jobs(before, after, news),
+    )
+
+
+def _verdicts(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]:
+    for pair, new in after.verdicts.items():
+        old = before.verdicts.get(pair)
+        if old is not None and old != new:
+            yield _verdict(pair, old, new, news)
+    for (fish, show), old in before.verdicts.items():
+        if (fish, show) not in after.verdicts and old.entered:
+            text = f"{_names((fish,), news)} no longer goes to {_show(show, news)}."
+            yield Change("verdict", text, news.why((fish,), show, None))
+
+
+def _verdict(pair: tuple[str, str], old: LastVerdict, new: LastVerdict, news: News) -> Change:
+    fish, show = pair
+    parts = []
+    if old.verdict != new.verdict:
+        parts.append(f"{_word(old.verdict)} becomes {_word(new.verdict)}")
+    if old.entered != new.entered:
+        parts.append("now goes" if new.entered else "now stays at home")
+    if old.touch_up_day != new.touch_up_day:
+        parts.append(_touch_up(old.touch_up_day, new.touch_up_day))
+    text = f"{_names((fish,), news)} for {_show(show, news)}: {', '.join(parts)}."
+    return Change("verdict", text, news.why((fish,), show, None))
+
+
+def _touch_up(old: date | None, new: date | None) -> str:
+    if new is None:
+        return "no touch-up is planned any more"
+    if old is None:
+        return f"touch-up planned for {spoken(new)}"
+    return f"touch-up moved from {spoken(old)} to {spoken(new)}"
+
+
+def _jobs(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]:
+    ids = sorted({*before.jobs, *after.jobs}, key=lambda one: _place(one, before, after))
+    for job_id in ids:
+        old, new = before.jobs.get(job_id), after.jobs.get(job_id)
+        if old is None and new is not None:
+            text = f"New: {new.title}, {_day(new)}."
+            yield Change("new", text, _why(new, news))
+        elif old is not None and new is None:
+            yield _ended(old, after.planned_on, news)
+        elif old is not None and new is not None:
+            yield from _changed(old, new, after.planned_on, news)
+
+
+def _place(job_id: str, before: LastPlan, after: LastPlan) -> tuple[date, str]:
+    job = after.jobs.get(job_id) or before.jobs[job_id]
+    return job.first_day, job_id
+
+
+def _changed(old: LastJob, new: LastJob, on: date, news: News) -> Iterator[Change]:
+    if new.late and not old.late:
+        text = f"{new.title}: late, it was due on {_day(new)}."
+        yield Change("moved", text, UNDONE)
+    elif old.start != new.start:
+        text = f"{new.title}: moved from {_day(old)} to {_day(new)}."
+        yield Change("moved", text, UNDONE if old.first_day < on else _why(new, news))
+    elif sorted(old.fish) != sorted(new.fish):
+        gone = _names([one for one in old.fish if one not in new.fish], news)
+        come = _names([one for one in new.fish if one not in old.fish], news)
+        parts = [f"with {come}"] if come else []
+        parts += [f"without {gone}"] if gone else []
+        text = f"{new.title}: now {' and '.join(parts)}."
+        fish = {*old.fish} ^ {*new.fish}
+        yield Change("moved", text, news.why(fish, new.show, new.water))
+
+
+def _ended(old: LastJob, on: date, news: News) -> Change:
+    """A job that is no longer planned: done, gone by, or not wanted any more."""
+    if old.id in news.state.jobs_done or _done(old, news):
+        return Change("done", f"Done: {old.title}.", "")
+    if old.first_day < on and not old.late:
+        return Change("gone", f"{old.title}: its day, {_day(old)}, has gone by.", "")
+    return Change("gone", f"No longer planned: {old.title}, {_day(old)}.", _why(old, news))
+
+
+def _done(job: LastJob, news: News) -> bool:
+    """Does an entry since then say, in its own words, that the job was done?"""
+    words = DONE_BY.get(job.kind, ())
+    waters = {job.water} | {
+        news.state.fish[one].water_on(news.state.on) for one in job.fish if one in news.state.fish
+    }
+    return any(
+        (entry.did or entry.saw) in words
+        and (
+            entry.fish in job.fish
+            or (entry.show is not None and entry.show == job.show)
+            or (entry.water is not None and entry.water in waters)
+        )
+        for entry in news.entries
+    )
+
+
+def _why(job: LastJob, news: News) -> str:
+    return news.why(job.fish, job.show, job.water)
+
+
+def _day(job: LastJob) -> str:
+    if isinstance(job.start, datetime):
+        return f"{spoken(job.first_day)} {job.start:%H:%M}"
+    return spoken(job.first_day)
+
+
+def _word(verdict: str) -> str:
+    return VERDICT_WORDS.get(verdict, verdict.replace("-", " "))
+
+
+def _names(fish: tuple[str, ...] | list[str], news: News) -> str:
+    return ", ".join(names_of(fish, news.state))
+
+
+def _show(show: str, news: News) -> str:
+    return news.state.shows[show].name if show in news.state.shows else show

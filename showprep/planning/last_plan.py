@@ -1,0 +1,101 @@
+"""What has to be remembered of a plan, to say later what changed: jobs and verdicts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from showprep.planning.plan import Plan, Task, TaskMoment
+
+
+@dataclass(frozen=True, slots=True)
+class LastJob:
+    """One dated job of an earlier plan."""
+
+    id: str
+    kind: str
+    title: str
+    fish: tuple[str, ...]
+    show: str | None
+    water: str | None
+    start: TaskMoment
+    late: bool
+
+    @property
+    def first_day(self) -> date:
+        return self.start.date() if isinstance(self.start, datetime) else self.start
+
+
+@dataclass(frozen=True, slots=True)
+class LastVerdict:
+    """What an earlier plan said of one fish for one show."""
+
+    verdict: str
+    entered: bool
+    touch_up_day: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class LastPlan:
+    """An earlier plan: the day it was made, its jobs by id, its verdicts by fish and show."""
+
+    planned_on: date
+    jobs: Mapping[str, LastJob]
+    verdicts: Mapping[tuple[str, str], LastVerdict]
+
+
+def last_of(plan: Plan) -> LastPlan:
+    """What to remember of a plan at hand."""
+    return LastPlan(
+        planned_on=plan.planned_on,
+        jobs={task.id: _job(task) for task in plan.tasks},
+        verdicts={
+            (one.fish, one.show): LastVerdict(
+                one.verdict, one.entered, one.touch_up.day if one.touch_up else None
+            )
+            for one in plan.verdicts
+        },
+    )
+
+
+def last_from(data: object) -> LastPlan | None:
+    """The plan in a `plan.json` that was read; None when it holds none."""
+    try:
+        assert isinstance(data, Mapping)
+        jobs = [_read_job(one) for one in data["tasks"]]
+        return LastPlan(
+            planned_on=date.fromisoformat(data["planned_on"]),
+            jobs={job.id: job for job in jobs},
+            verdicts={(one["fish"], one["show"]): _read_verdict(one) for one in data["verdicts"]},
+        )
+    except (AssertionError, KeyError, TypeError, ValueError, AttributeError):
+        return None
+
+
+def _job(task: Task) -> LastJob:
+    return LastJob(
+        task.id, task.kind, task.title, task.fish, task.show, task.water, task.start, task.late
+    )
+
+
+def _read_job(one: Mapping[str, Any]) -> LastJob:
+    start = one["start"]
+    return LastJob(
+        id=str(one["id"]),
+        kind=str(one["kind"]),
+        title=str(one["title"]),
+        fish=tuple(map(str, one["fish"])),
+        show=one["show"],
+        water=one["water"],
+        start=date.fromisoformat(start) if one["all_day"] else datetime.fromisoformat(start),
+        late=bool(one["late"]),
+    )
+
+
+def _read_verdict(one: Mapping[str, Any]) -> LastVerdict:
+    day = (one.get("touch_up") or {}).get("day")
+    return LastVerdict(
+        str(one["verdict"]), bool(one["entered"]), date.fromisoformat(day) if day else None
+    )
