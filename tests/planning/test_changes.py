@@ -9,6 +9,7 @@ from datetime import date, datetime
 import pytest
 
 from showprep.outputs.json_plan import plan_text
+from showprep.planning.change_reasons import news_since
 from showprep.planning.changes import changes
 from showprep.planning.last_plan import LastPlan, last_from, last_of
 from showprep.planning.plan import Change, Plan
@@ -130,11 +131,16 @@ def test_a_job_noted_by_its_id_is_done() -> None:
 
 
 def test_warmth_that_was_read_is_a_reason_of_last_resort() -> None:
-    cold = [
+    told = [
         entry(date(2027, 4, 7 + n), water="pond", saw="temperature", read_c=13) for n in range(4)
     ]
-    found = since(date(2027, 4, 6), date(2027, 4, 11), *cold)
-    assert any("the pond read 13 °C on Sat 10 April" in change.why for change in found)
+    news = news_since(state_of(season(*told), date(2027, 4, 11)), date(2027, 4, 9))
+    assert news.why(("aoi",), None, None) == "the pond read 13 °C on Sat 10 April."
+    assert news.why((), None, "vat") == ""
+    told.append(entry(date(2027, 4, 10), fish="aoi", did="vet"))
+    news = news_since(state_of(season(*told), date(2027, 4, 11)), date(2027, 4, 9))
+    both = "a vet saw Aoi on Sat 10 April and the pond read 13 °C on Sat 10 April."
+    assert news.why(("aoi",), None, None) == both
 
 
 def test_jobs_are_told_by_day_and_texts_are_sentences() -> None:
