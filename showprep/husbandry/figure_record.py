@@ -1,0 +1,33 @@
+"""One figure of the husbandry rules, with its spread, its source and its mark."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Mark = Literal["published", "derived", "common practice", "assumption", "keeper's own"]
+Safe = Literal["lower", "higher", "either"]
+
+PUBLISHED: Mark = "published"
+DERIVED: Mark = "derived"
+PRACTICE: Mark = "common practice"
+ASSUMED: Mark = "assumption"
+OWN: Mark = "keeper's own"
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A named number: its low, typical and high value in `unit`, how well it is known, and why.
+
+    `safe` is the side to which a keeper may move it: `lower` or `higher` for a limit that guards
+    the fish, `either` for one that only shapes the plan.
+    """
+
+    name: str
+    low: float
+    typical: float
+    high: float
+    unit: str
+    mark: Mark
+    source: str
+    safe: Safe = "either"

@@ -1,0 +1,156 @@
+"""Figures for sedation, the journey and the time apart: rows of the table in `figures`."""
+
+from __future__ import annotations
+
+from showprep.husbandry.figure_record import ASSUMED, DERIVED, PRACTICE, PUBLISHED, Figure
+
+HAJEK = "Hajek et al. 2006, Acta Ichthyologica et Piscatoria 36:93-97, common carp"
+VELISEK = "Velisek et al. 2005, Veterinarni Medicina 50:269-275, common carp, 10-minute exposure"
+USP = "United States Pharmacopeia 35, monograph Clove Oil"
+GLADDEN = "Gladden et al. 2010, American Journal of Veterinary Research 71(8), juvenile koi"
+XU = "from the half-lives and the proposed withdrawal of Xu et al. 2023, Frontiers in Vet. Science"
+HANDBOOK = "fish-health practice, no published trial"
+BLY = "after Bly and Clem's work on cold shock and immunity in channel catfish"
+MEMORY = "from memory of veterinary handbooks, not re-read"
+PACKERS = (
+    "CITES guidelines for packers, Ps/2, and the air carriers' live animal rules as summarised"
+)
+CLUBS = "national koi societies' guides to transporting koi"
+KHV_TIMES = "days from exposure to death at 16, 23 and 28 °C, Fish Pathology 43:83, 2008"
+
+# fmt: off
+_SEDATION = (
+    Figure("oil_density", 1.038, 1.05, 1.06, "g/mL", PUBLISHED, USP),
+    Figure("eugenol_fraction", 0.6, 0.85, 0.95, "", PUBLISHED, "FDA CVM Update, 14 June 2002"),
+    Figure("clove_target", 25, 35, 50, "mg/L", PUBLISHED, HAJEK, "lower"),
+    Figure("clove_warn", 50, 50, 50, "mg/L", PUBLISHED, f"LC0.1 51.6, {VELISEK}", "lower"),
+    Figure("clove_block", 74.3, 75, 75, "mg/L", PUBLISHED, f"LC50 74.3, {VELISEK}", "lower"),
+    Figure("clove_refuse", 100, 100, 100, "mg/L", PUBLISHED, f"LC99.9 110.1, {VELISEK}", "lower"),
+    Figure("clove_lc50", 74.3, 74.3, 74.3, "mg/L", PUBLISHED, VELISEK, "lower"),
+    Figure("clove_ct_warn", 300, 400, 400, "mg.min/L", DERIVED, f"30 mg/L x 10 min, {VELISEK}",
+           "lower"),
+    Figure("clove_ct_block", 500, 500, 500, "mg.min/L", DERIVED, f"51.6 mg/L x 10 min, {VELISEK}",
+           "lower"),
+    Figure("clove_trial_start", 25, 25, 25, "mg/L", PRACTICE, HANDBOOK, "lower"),
+    Figure("clove_trial_step", 5, 5, 5, "mg/L", PRACTICE, HANDBOOK, "lower"),
+    Figure("induction", 2, 4, 7, "min", PUBLISHED, f"{HAJEK}; {GLADDEN}"),
+    Figure("induction_too_fast", 1, 1, 1, "min", PUBLISHED, GLADDEN, "higher"),
+    Figure("induction_too_slow", 10, 10, 10, "min", PRACTICE, HANDBOOK, "lower"),
+    Figure("bath_usual", 5, 8, 8, "min", PRACTICE, HANDBOOK, "lower"),
+    Figure("bath_max", 5, 10, 10, "min", PUBLISHED, VELISEK, "lower"),
+    Figure("out_of_water", 20, 30, 60, "s", ASSUMED, MEMORY, "lower"),
+    Figure("recovery", 2, 4, 10, "min", PUBLISHED, HAJEK),
+    Figure("recovery_alarm", 10, 10, 10, "min", PRACTICE, HANDBOOK, "lower"),
+    Figure("recovery_vet", 15, 15, 15, "min", PRACTICE, HANDBOOK, "lower"),
+    Figure("bath_difference", 1, 1, 2, "°C", PRACTICE, "same water as the fish came from", "lower"),
+    Figure("bath_oxygen", 6, 7, 7, "mg/L", ASSUMED, MEMORY, "higher"),
+    Figure("bath_litres_per_kg", 10, 20, 20, "L/kg", ASSUMED, "no published figure", "higher"),
+    Figure("bath_litres_per_kg_least", 10, 10, 10, "L/kg", ASSUMED, "no published figure",
+           "higher"),
+    Figure("bath_fish", 1, 3, 3, "fish", ASSUMED, "fresh bath after so many fish", "lower"),
+    Figure("bath_minutes", 30, 60, 60, "min", ASSUMED, "fresh bath after so long", "lower"),
+    Figure("sedation_fast", 24, 24, 48, "h", PRACTICE, "hobby and veterinary texts", "higher"),
+    Figure("sedation_spacing", 3, 7, 14, "d", DERIVED, XU, "higher"),
+    Figure("sedation_spacing_cold", 7, 14, 14, "d", DERIVED,
+           "below 15 °C: half-life 12.1 h at 4 °C, Guenette et al. 2007, rainbow trout", "higher"),
+    Figure("sedation_spacing_least", 3, 3, 3, "d", DERIVED, XU, "higher"),
+    Figure("sedate_to_show_warn", 14, 14, 14, "d", DERIVED, XU, "higher"),
+    Figure("sedate_to_show_gap", 5, 7, 14, "d", DERIVED, XU, "higher"),
+    Figure("block_after_move", 7, 14, 30, "d", PRACTICE, HANDBOOK, "higher"),
+    Figure("warn_after_move", 14, 30, 30, "d", PRACTICE, "quarantine of a month", "higher"),
+    Figure("block_after_spawn", 7, 14, 30, "d", ASSUMED, "no published figure", "higher"),
+    Figure("cold_drop", 8, 8, 8, "°C", DERIVED, BLY, "lower"),
+    Figure("cold_drop_days", 35, 35, 35, "d", DERIVED, BLY, "higher"),
+    Figure("sed_cold_warn", 15, 15, 15, "°C", PUBLISHED,
+           "clove oil mixes poorly below 15 °C, Woody et al. 2002", "higher"),
+    Figure("sed_cold_block", 10, 10, 10, "°C", PRACTICE, HANDBOOK, "higher"),
+    Figure("sed_hot_warn", 26, 26, 26, "°C", DERIVED, "oxygen, and Oyugi et al. 2012", "lower"),
+    Figure("sed_hot_block", 28, 28, 28, "°C", DERIVED, "oxygen, and Oyugi et al. 2012", "lower"),
+    Figure("ms222_sedation", 25, 50, 50, "mg/L", PUBLISHED,
+           "Mohamed 1999, Acta Ichthyologica et Piscatoria 29:91, common carp", "lower"),
+    Figure("ms222", 25, 75, 100, "mg/L", ASSUMED, MEMORY, "lower"),
+    Figure("ms222_refuse", 150, 150, 150, "mg/L", ASSUMED, MEMORY, "lower"),
+    Figure("ms222_buffer", 1, 2, 2, "parts", ASSUMED, MEMORY),
+)
+
+_JOURNEY = (
+    Figure("o2_r20", 60, 150, 300, "mg/kg/h", DERIVED,
+           "between the resting rate of FAO Training Series, Transport of live fish, and fed fish"),
+    Figure("o2_q10", 1.75, 2.0, 2.5, "", PUBLISHED, "Swann, Missouri Extension MX392"),
+    Figure("rq", 0.8, 0.9, 1.0, "", ASSUMED, "from memory"),
+    Figure("o2_min", 4, 6, 7, "mg/L", PRACTICE, "anglers' and keepers' teaching", "higher"),
+    Figure("o2_store_use", 50, 50, 50, "%", DERIVED, "half the oxygen kept in hand", "lower"),
+    Figure("o2_purity", 0.9, 0.95, 0.99, "", ASSUMED, "some air stays in the bag", "lower"),
+    Figure("co2_warn", 20, 60, 60, "mg/L", ASSUMED, "after Piper et al. (20 for tanks)", "lower"),
+    Figure("co2_stop", 60, 140, 140, "mg/L", ASSUMED,
+           "from memory of Berka 1986, EIFAC Technical Paper 48", "lower"),
+    Figure("tan_stop", 9, 17, 17, "mg N/L", PUBLISHED,
+           "acute criterion at pH 7 and 20 °C, US EPA 2013, EPA-822-R-13-001", "lower"),
+    Figure("nh3_limit", 0.02, 0.02, 0.05, "mg N/L", PUBLISHED,
+           "0.0206 is the limit of Directive 2006/44/EC; the lower 0.02 is used", "lower"),
+    Figure("nh3_toxic", 0.05, 0.05, 0.05, "mg N/L", PUBLISHED, "UF/IFAS FA-16", "lower"),
+    Figure("tan20_fasted", 2, 4, 10, "mg N/kg/h", DERIVED, "ammonia quotient, from memory"),
+    Figure("tan20_one_day", 4, 8, 15, "mg N/kg/h", DERIVED, "ammonia quotient, from memory"),
+    Figure("tan20_fed", 8, 15, 35, "mg N/kg/h", DERIVED, "ammonia quotient, from memory"),
+    Figure("tan20_bag", 4, 10, 15, "mg N/kg/h", DERIVED,
+           "the high figure for fasted fish, since a netted fish is not at rest"),
+    Figure("bag_length_extra", 20, 23, 30, "cm", PRACTICE, CLUBS, "higher"),
+    Figure("box_length_extra", 15, 15, 20, "cm", PRACTICE, CLUBS, "higher"),
+    Figure("bag_water_share", 0.25, 1 / 3, 0.5, "of volume", PRACTICE, CLUBS),
+    Figure("bag_litres_per_kg", 2.5, 2.5, 2.5, "L/kg", ASSUMED, "water to cover the back",
+           "higher"),
+    Figure("bag_hours", 12, 24, 24, "h", PRACTICE, PACKERS, "lower"),
+    Figure("bag_hours_stop", 24, 36, 36, "h", PRACTICE, PACKERS, "lower"),
+    Figure("bags_each", 2, 2, 3, "bags", PRACTICE, CLUBS, "higher"),
+    Figure("bags_spare", 50, 50, 50, "%", PRACTICE, CLUBS, "higher"),
+    Figure("direct_transfer_hours", 2, 4, 4, "h", DERIVED,
+           "ammonia released as carbon dioxide leaves an opened bag", "lower"),
+    Figure("step_direct", 1, 2, 3, "°C", PRACTICE, "keepers' guides", "lower"),
+    Figure("step_direct_falling", 1, 1, 2, "°C", PRACTICE,
+           "loading difference; a fall is harder on the fish than a rise", "lower"),
+    Figure("step_warn", 3, 3, 3, "°C", PRACTICE, "keepers' guides, 3 to 5; the lower", "lower"),
+    Figure("step_float", 3, 4, 4, "°C", DERIVED,
+           "guides float up to 5 and even 11; beyond 4 a floating bag changes too fast", "lower"),
+    Figure("step_block", 6, 6, 6, "°C", PRACTICE, "keepers' guides, 5.6; none above 6", "lower"),
+    Figure("temper_rate", 1, 2, 4, "°C/h", PRACTICE, "keepers' protocols", "lower"),
+    Figure("temp_ramp", 0.5, 1, 2, "°C/d", ASSUMED, "from memory", "lower"),
+    Figure("float_bag", 15, 20, 45, "min", PRACTICE, "shows' rules, at least 20", "higher"),
+    Figure("bag_tau", 10, 15, 20, "min", DERIVED, "a 10 to 20 L bag afloat", "higher"),
+    Figure("ph_direct", 0.2, 0.2, 0.2, "pH", PRACTICE, "keepers' guides", "lower"),
+    Figure("ph_total", 0.5, 0.5, 0.5, "pH", PUBLISHED, "Directive 2006/44/EC, Annex I", "lower"),
+    Figure("salt_transport", 1, 3, 5, "g/L", PRACTICE, "keepers' guides", "lower"),
+)
+
+_APART = (
+    Figure("apart_own_warm", 21, 28, 42, "d", DERIVED, f"own vat, 22 °C and more; {KHV_TIMES}",
+           "higher"),
+    Figure("apart_own_mild", 42, 42, 42, "d", DERIVED, f"own vat, 18 to 22 °C; {KHV_TIMES}",
+           "higher"),
+    Figure("apart_own_cool", 52, 60, 90, "d", DERIVED, f"own vat, 16 to 18 °C; {KHV_TIMES}",
+           "higher"),
+    Figure("apart_shared_warm", 28, 42, 60, "d", DERIVED, f"shared, 22 °C and more; {KHV_TIMES}",
+           "higher"),
+    Figure("apart_shared_mild", 42, 60, 60, "d", DERIVED,
+           "shared, 18 to 22 °C: 42 to 60 with a test; the longer", "higher"),
+    Figure("apart_shared_cool", 60, 90, 90, "d", DERIVED,
+           "shared, 16 to 18 °C: 52 to 90; the longest", "higher"),
+    Figure("apart_least_c", 16, 16, 22, "°C", DERIVED, f"colder water clears nothing; {KHV_TIMES}",
+           "higher"),
+    Figure("khv_window_low", 16, 16, 16, "°C", PUBLISHED,
+           "Fish Health Inspectorate, England and Wales: 16 to 28 °C", "lower"),
+    Figure("khv_window_high", 28, 28, 28, "°C", PUBLISHED,
+           "Fish Health Inspectorate, England and Wales: 16 to 28 °C", "higher"),
+    Figure("khv_lookback", 6, 12, 12, "months", PRACTICE, "shows' declarations; the longer",
+           "higher"),
+    Figure("khv_warm_hold", 10, 14, 14, "d", PRACTICE, "laboratory guides, at 23 °C", "higher"),
+    Figure("days_between_shows", 35, 42, 56, "d", DERIVED, "apart, then feed, then fast"),
+    Figure("vat_litres_large", 700, 1000, 2000, "L/fish", ASSUMED, "a fish of 50 cm or more",
+           "higher"),
+    Figure("vat_litres_middle", 350, 500, 1000, "L/fish", ASSUMED, "a fish of 35 to 50 cm",
+           "higher"),
+    Figure("vat_litres_small", 190, 250, 500, "L/fish", ASSUMED, "a fish of less than 35 cm",
+           "higher"),
+)
+# fmt: on
+
+HANDLING: tuple[Figure, ...] = (*_SEDATION, *_JOURNEY, *_APART)

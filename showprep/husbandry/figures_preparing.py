@@ -1,0 +1,93 @@
+"""Figures for feeding, growth, measuring and the lead times before a show: rows of `figures`."""
+
+from __future__ import annotations
+
+from showprep.husbandry.figure_record import ASSUMED, DERIVED, PRACTICE, PUBLISHED, Figure
+
+GARCIA = "Garcia and Adelman 1985, Journal of Fish Biology, common carp in the field"
+GOOLISH = "Goolish and Adelman 1984, Aquaculture 36:27-35, juvenile common carp"
+GUIDES = "rules and guides of koi shows"
+JORDAN = "a US judge's guide to preparing koi"
+BISTER = "Bister et al. 2000, standard weight of common carp"
+SPECZIAR = "Specziar and Turcsanyi 2018, KMAE 419:39, common carp"
+HOBBY = "a hobby table of koi length by age"
+RASHEED = "pellet-fed carp empty about half as fast, Rasheed and Salman 2018"
+
+# fmt: off
+_FASTING = (
+    Figure("fast_safety", 1.5, 2.0, 2.5, "", DERIVED, RASHEED, "higher"),
+    Figure("fast_safety_transport", 1.5, 1.5, 2.5, "", DERIVED, RASHEED, "higher"),
+    Figure("fast_show_warm", 3, 5, 6, "d", PRACTICE,
+           f"22 °C and more, {GUIDES}; another reading gives 3, the longer travels emptier"),
+    Figure("fast_show_mild", 4, 6, 7, "d", PRACTICE,
+           f"18 to 22 °C, {GUIDES}; another reading gives 3, the longer travels emptier"),
+    Figure("fast_show_cool", 5, 7, 10, "d", PRACTICE,
+           f"below 18 °C, {GUIDES}; another reading gives 3, the longer travels emptier"),
+    Figure("fast_show_least", 3, 3, 3, "d", PRACTICE, GUIDES, "higher"),
+    Figure("fast_show_cap", 7, 7, 7, "d", PRACTICE, GUIDES),
+    Figure("fast_show_cap_cold", 10, 10, 10, "d", DERIVED, f"below 10 °C; {GARCIA}, extended"),
+    Figure("fast_algae_pond", 7, 10, 14, "d", PRACTICE, "a Dutch show's rules of 2017"),
+    Figure("fast_transport_min", 2, 2, 7, "d", PRACTICE, "the trade's 2 to 4 days", "higher"),
+    Figure("fast_warn_before", 8, 8, 8, "d", DERIVED, "lipid lost in the first week of a fast",
+           "lower"),
+    Figure("fast_warn_total_mild", 10, 10, 10, "d", DERIVED,
+           "above 15 °C; lipid lost in the first week of a fast", "lower"),
+    Figure("fast_warn_total", 12, 12, 12, "d", DERIVED,
+           "20 °C and more; lipid lost in the first week of a fast", "lower"),
+    Figure("fast_loss", 0.1, 0.4427, 0.4427, "%/d", PUBLISHED,
+           "22 % in 56 days at 25.8 °C, 12.5 g gibel carp; large cool koi lose less"),
+    Figure("no_net_before_departure", 2, 3, 5, "d", DERIVED, "no netting practice so late"),
+)
+
+_FEEDING = (
+    Figure("feed_stop_c", 6, 8, 10, "°C", PUBLISHED,
+           "feeding practically stops below about 8 °C, FAO AFFRIS common carp", "higher"),
+    Figure("feed_cut_first", 42, 60, 60, "d", PRACTICE, JORDAN),
+    Figure("feed_cut_first_share", 0.5, 0.5, 0.5, "of ration", PRACTICE, JORDAN),
+    Figure("feed_cut_second", 21, 30, 30, "d", PRACTICE, JORDAN),
+    Figure("feed_cut_second_share", 0.25, 0.25, 0.25, "of ration", PRACTICE, JORDAN),
+    Figure("colour_stop", 30, 60, 90, "d", PRACTICE,
+           "guides say 30, 42, 60 and 90; the two readings give 42 and 60, the longer is used"),
+    Figure("colour_course", 21, 56, 99, "d", PUBLISHED,
+           "feeding trials: Kim et al. 2013, Korean J. Fish. Aquat. Sci. 46:365, and others"),
+    Figure("colour_least_c", 18, 20, 20, "°C", PRACTICE, "feed makers' advice"),
+    Figure("refeed_wait", 1, 2, 3, "d", PRACTICE, "show-farm practice", "higher"),
+    Figure("refeed_share", 0.25, 1 / 3, 0.5, "of ration", PRACTICE, "show-farm practice", "lower"),
+    Figure("refeed_share_later", 0.5, 0.6, 0.75, "of ration", ASSUMED, "from memory", "lower"),
+    Figure("refeed_ramp", 5, 7, 10, "d", ASSUMED, "from memory", "higher"),
+)
+
+_GROWTH = (
+    Figure("linf", 60, 80, 95, "cm", PRACTICE, HOBBY),
+    Figure("k_growth", 0.16, 0.347, 0.55, "1/yr", DERIVED, HOBBY),
+    Figure("growth_year", 1485, 1659, 2800, "°C.d", DERIVED,
+           "a year above 8 °C of a pond at 11.5 ± 8 °C, by which a yearly rate is made thermal"),
+    Figure("growth_base_c", 8, 8, 8, "°C", PUBLISHED, SPECZIAR),
+    Figure("sigma_length", 0.3, 0.5, 1.0, "cm", ASSUMED, "bowl and rule, from memory"),
+    Figure("class_margin", 0.5, 1.0, 1.0, "cm", DERIVED, "twice the error of a measured length"),
+    Figure("lw_a", 0.0190985, 0.0190985, 0.0190985, "g/cm^b", PUBLISHED, BISTER),
+    Figure("lw_b", 2.8, 2.92, 3.1, "", PUBLISHED, BISTER),
+    Figure("condition_k", 1.1, 1.4, 1.9, "100 g/cm3", DERIVED, BISTER),
+)
+
+_LEAD_TIMES = (
+    Figure("decide_to_show", 60, 90, 180, "d", PRACTICE, GUIDES),
+    Figure("last_bath_treatment", 14, 60, 60, "d", PRACTICE,
+           "14 is the latest any guide allows, a US judge says 60; the longer is used"),
+    Figure("parasite_repeat", 5, 7, 7, "d", PRACTICE, "keepers' guides, 16 °C and more"),
+    Figure("parasite_clear_check", 7, 14, 28, "d", DERIVED, "after the last dose"),
+    Figure("final_check", 7, 10, 14, "d", DERIVED, "before judging"),
+    Figure("match_water", 7, 14, 14, "d", DERIVED, "temperature and hardness, before the show"),
+    Figure("pack_list", 3, 7, 7, "d", PRACTICE, GUIDES),
+    Figure("show_days", 1, 2.5, 3.5, "d", PRACTICE, GUIDES),
+    Figure("arrive_early", 1, 2, 4, "h", DERIVED, "before the arrival window shuts"),
+    Figure("check_after_home", 3, 5, 5, "d", DERIVED, "skin scrape after the journey"),
+    Figure("check_again_after_home", 14, 14, 14, "d", DERIVED, "second look while apart"),
+    Figure("spawn_risk_c", 17, 20, 24, "°C", ASSUMED, "from memory"),
+    Figure("speck_returns", 4, 8, 16, "weeks", ASSUMED, "from memory"),
+    Figure("touch_up_before_benching", 28, 35, 42, "d", DERIVED,
+           "superficial speck at 20 to 24 °C"),
+)
+# fmt: on
+
+PREPARING: tuple[Figure, ...] = (*_FASTING, *_FEEDING, *_GROWTH, *_LEAD_TIMES)

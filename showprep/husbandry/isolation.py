@@ -1,0 +1,104 @@
+"""How long fish stay apart after a show, and what a vat holds.
+
+The days rest on how long carp shed koi herpesvirus and how soon they die of it at 16, 23 and
+28 °C (Fish Pathology 43:83, 2008): at 16 °C deaths came as late as day 52. Derived. In water
+below 16 °C the virus hides, so no time there clears a fish.
+"""
+
+from __future__ import annotations
+
+from calendar import monthrange
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+from math import ceil, isfinite
+from typing import Literal
+
+from showprep.husbandry.figures import setting
+from showprep.husbandry.plausible import more_than_nothing
+from showprep.husbandry.thermal_time import MeanOn
+
+Vats = Literal["own", "shared", "bag"]
+Own = Mapping[str, float] | None
+
+HORIZON_DAYS = 730
+"""How far ahead a clear day is looked for [d]; later is as good as never."""
+
+
+def days_apart(water_c: float, vats: Vats, own: Own = None) -> int | None:
+    """Days [d] a fish back from a show stays apart in water of a steady `water_c` [°C].
+
+    `own` vats and closed bags: 28 at 22 °C and more, 42 from 18, 60 from 16, None (never clear)
+    below 16. `shared` vats: 42, 60 and 90, the safer ends of the figures. Raises ValueError if
+    the temperature is not a number.
+    """
+    if not isfinite(water_c):
+        raise ValueError("the water temperature of the isolation vat is not a number")
+    if water_c < setting("apart_least_c", own):
+        return None
+    warmth = "warm" if water_c >= 22 else "mild" if water_c >= 18 else "cool"
+    style = "shared" if vats == "shared" else "own"
+    return ceil(setting(f"apart_{style}_{warmth}", own))
+
+
+def clear_on(home: date, mean_on: MeanOn, vats: Vats, own: Own = None) -> date | None:
+    """First day on which a fish that came home on `home` may join the others, or None.
+
+    In water of changing temperature each day counts as its share of the days needed at that
+    day's temperature (derived); a day below 16 °C sets the count back to nothing. None if two
+    years do not clear it.
+    """
+    done = 0.0
+    for number in range(1, HORIZON_DAYS + 1):
+        day = home + timedelta(days=number)
+        needed = days_apart(mean_on(day), vats, own)
+        done = 0.0 if needed is None else done + 1 / needed
+        if done >= 1 - 1e-9:
+            return day
+    return None
+
+
+def litres_needed(lengths_cm: Sequence[float], own: Own = None) -> float:
+    """Litres [L] that fish of these lengths [cm] need in an isolation vat (assumption).
+
+    1,000 L a fish of 50 cm or more, 500 L from 35 cm, 250 L below.
+    """
+    return sum(_litres_for(length, own) for length in lengths_cm)
+
+
+def _litres_for(length_cm: float, own: Own) -> float:
+    more_than_nothing(length_cm, "the length of a fish", "cm")
+    if length_cm >= 50:
+        return setting("vat_litres_large", own)
+    if length_cm >= 35:
+        return setting("vat_litres_middle", own)
+    return setting("vat_litres_small", own)
+
+
+def vat_holds(litres: float, lengths_cm: Sequence[float], own: Own = None) -> bool:
+    """Tell whether a vat of `litres` [L] holds fish of these lengths [cm] together."""
+    return litres_needed(lengths_cm, own) <= more_than_nothing(litres, "the isolation vat", "L")
+
+
+def khv_window_words(water_c: float | None = None, own: Own = None) -> str:
+    """Say what to look out for, and whether water of `water_c` [°C] would show it."""
+    low, high = setting("khv_window_low", own), setting("khv_window_high", own)
+    signs = (
+        f"Koi herpesvirus shows itself between {low:g} and {high:g} °C: white or brown dead"
+        " patches on the gills, rough patches, sloughing slime, sunken eyes, many deaths."
+        " It is notifiable in many countries: move no fish, call a vet and report it at once."
+    )
+    if water_c is not None and not low <= water_c <= high:
+        return f"{signs} At {water_c:g} °C a carrier may look well, so nothing is shown by health."
+    return signs
+
+
+def declared_from(show_day: date, months: int) -> date:
+    """First day that a declaration reaching back `months` months from `show_day` covers.
+
+    The same day of the month, or the month's last day where there is none. Raises ValueError
+    unless `months` lies between 0 and 120.
+    """
+    if not 0 <= months <= 120:
+        raise ValueError(f"a declaration of {months} months cannot be right; give 0 to 120")
+    year, month0 = divmod(show_day.year * 12 + show_day.month - 1 - months, 12)
+    return date(year, month0 + 1, min(show_day.day, monthrange(year, month0 + 1)[1]))

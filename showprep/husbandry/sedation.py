@@ -1,0 +1,239 @@
+"""The bath for a sedation with clove oil: how much, how strong, how long, and what is refused.
+
+The limits rest on common carp: general anaesthesia from 30 mg oil/L and 40 the least that took
+under 3 minutes (Hajek et al. 2006); after 10 minutes 0.1 % died at 51.6 mg/L, half at 74.3 and
+99.9 % at 110.1 (Velisek et al. 2005). Local law decides whether any of it is a vet's work.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from showprep.husbandry.figures import setting
+from showprep.husbandry.plausible import more_than_nothing, not_negative
+from showprep.husbandry.sedation_course import (
+    STAGES,
+    STOP_SIGNS,
+    Minutes,
+    Stage,
+    curve_minutes,
+    minutes_to_loss_of_balance,
+    minutes_to_recover,
+    timing_sign,
+)
+from showprep.husbandry.sedation_fit import (
+    FIT,
+    Fit,
+    Level,
+    cold_drop_block,
+    days_after_move,
+    days_after_spawning,
+    days_before_departure,
+    days_between,
+    since_last_sedation,
+    water_fit,
+)
+from showprep.husbandry.strength import Strength, neat_mg_per_ml, parse_strength
+
+__all__ = [
+    "FIT",
+    "STAGES",
+    "STOP_SIGNS",
+    "BufferedDose",
+    "Dose",
+    "Fit",
+    "Level",
+    "Minutes",
+    "Stage",
+    "Strength",
+    "bath_fit",
+    "cold_drop_block",
+    "curve_minutes",
+    "days_after_move",
+    "days_after_spawning",
+    "days_before_departure",
+    "days_between",
+    "dose",
+    "dose_time_fit",
+    "fish_per_bath",
+    "longest_minutes",
+    "minutes_to_loss_of_balance",
+    "minutes_to_recover",
+    "ms222_dose",
+    "parse_strength",
+    "since_last_sedation",
+    "target_fit",
+    "timing_sign",
+    "trial_steps",
+    "water_fit",
+]
+
+Own = Mapping[str, float] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Dose:
+    """A bath of clove oil: what to measure out, and how it stands to what kills carp."""
+
+    millilitres: float
+    oil_mg_per_l: float
+    eugenol_mg_per_l: float
+    if_undiluted_mg_per_l: float
+    times_lc50: float
+    if_undiluted_times_lc50: float
+    warnings: tuple[str, ...]
+
+
+def target_fit(target_mg_per_l: float, vet_agreed: bool = False, own: Own = None) -> Fit:
+    """Judge a bath of `target_mg_per_l` [mg oil/L].
+
+    A warning above 50, blocked above 75 unless a vet has agreed to it, always blocked above 100.
+    """
+    more_than_nothing(target_mg_per_l, "the strength of the bath", "mg/L")
+    if target_mg_per_l > setting("clove_refuse", own):
+        return Fit(
+            "block",
+            f"{target_mg_per_l:g} mg/L is no sedation: in 10 minutes at 110 mg/L nearly every"
+            " carp died. It is not worked out here, whoever asks",
+        )
+    if target_mg_per_l > setting("clove_block", own) and not vet_agreed:
+        return Fit(
+            "block",
+            f"{target_mg_per_l:g} mg/L would kill about half of all carp in 10 minutes;"
+            " ask a vet, and use 25 to 50 mg/L",
+        )
+    if target_mg_per_l > setting("clove_warn", own):
+        return Fit(
+            "warn",
+            f"{target_mg_per_l:g} mg/L lies where carp begin to die within 10 minutes (51.6);"
+            " 25 to 50 mg/L is enough",
+        )
+    return FIT
+
+
+def dose(
+    litres: float,
+    target_mg_per_l: float,
+    strength: Strength,
+    vet_agreed: bool = False,
+    own: Own = None,
+) -> Dose:
+    """Work out the millilitres of product for a bath of `litres` [L] at `target_mg_per_l` [mg/L].
+
+    Shown beside it: mg of eugenol (0.85 of the oil), the multiple of the dose that kills half of
+    carp in 10 minutes, and what the same millilitres would give if the bottle were in fact neat.
+    Raises ValueError in words for a bath that `target_fit` blocks, or no water.
+    """
+    more_than_nothing(litres, "the bath", "L")
+    fit = target_fit(target_mg_per_l, vet_agreed, own)
+    if fit.level == "block":
+        raise ValueError(fit.reason)
+    millilitres = target_mg_per_l * litres / strength.oil_mg_per_ml
+    neat = max(millilitres * neat_mg_per_ml() / litres, target_mg_per_l)
+    lc50 = setting("clove_lc50")
+    warnings = [fit.reason] if fit.level == "warn" else []
+    if not strength.is_neat:
+        warnings.append(
+            f"If this bottle is in fact undiluted, {millilitres:.1f} mL would give {neat:.0f} mg/L,"
+            f" {neat / lc50:.1f} times what kills half of all carp in 10 minutes. Read the label,"
+            " and try one fish first."
+        )
+    return Dose(
+        millilitres,
+        target_mg_per_l,
+        target_mg_per_l * setting("eugenol_fraction"),
+        neat,
+        target_mg_per_l / lc50,
+        neat / lc50,
+        tuple(warnings),
+    )
+
+
+def dose_time_fit(mg_per_l: float, minutes: float, own: Own = None) -> Fit:
+    """Judge `minutes` [min] in a bath of `mg_per_l` [mg/L].
+
+    Blocked beyond 10 minutes or from 500 mg.min/L, a warning from 400 (derived: 30 mg/L for 10
+    minutes was borne, 51.6 for 10 begins to kill, Velisek et al. 2005).
+    """
+    product = more_than_nothing(mg_per_l, "the strength of the bath", "mg/L") * not_negative(
+        minutes, "the time in the bath", "min"
+    )
+    if minutes > (most := setting("bath_max", own)):
+        return Fit("block", f"{minutes:g} minutes are too long; no fish stays over {most:g}")
+    if product >= (most := setting("clove_ct_block", own)):
+        return Fit("block", f"{minutes:g} minutes at {mg_per_l:g} mg/L: carp begin to die there")
+    if product >= setting("clove_ct_warn", own):
+        return Fit("warn", f"{minutes:g} minutes at {mg_per_l:g} mg/L are near the limit")
+    return FIT
+
+
+def longest_minutes(mg_per_l: float, own: Own = None) -> float:
+    """Longest time in the bath [min] without a warning: 10 at most, and 400 mg.min/L."""
+    more_than_nothing(mg_per_l, "the strength of the bath", "mg/L")
+    return min(setting("bath_max", own), setting("clove_ct_warn", own) / mg_per_l)
+
+
+def trial_steps(target_mg_per_l: float, own: Own = None) -> tuple[float, ...]:
+    """Strengths [mg/L] to try on the first fish of a new bottle: 25, by 5 up to the target."""
+    start, step = setting("clove_trial_start", own), setting("clove_trial_step", own)
+    more_than_nothing(step, "the step between trial strengths", "mg/L")
+    whole = int((target_mg_per_l - start) // step) + 1 if target_mg_per_l > start else 0
+    steps = [start + step * number for number in range(whole)]
+    return (*(s for s in steps if s < target_mg_per_l), target_mg_per_l)
+
+
+def bath_fit(litres: float, kg: float, own: Own = None) -> Fit:
+    """Judge a bath of `litres` [L] for one fish of `kg` [kg]: least 10 L/kg, better 20.
+
+    An assumption, there is no published figure; the water must cover the fish's back as well.
+    """
+    per_kg = more_than_nothing(litres, "the bath", "L") / more_than_nothing(
+        kg, "the weight of a fish", "kg"
+    )
+    least, wanted = setting("bath_litres_per_kg_least", own), setting("bath_litres_per_kg", own)
+    if per_kg < least:
+        return Fit("block", f"{litres:g} L is too little for {kg:.1f} kg; use {kg * least:.0f} L")
+    if per_kg < wanted:
+        return Fit("warn", f"{litres:g} L is tight for {kg:.1f} kg; {kg * wanted:.0f} L is better")
+    return FIT
+
+
+def fish_per_bath(litres: float, heaviest_kg: float, own: Own = None) -> int:
+    """Fish one after another before the bath is made afresh: 1 to 3, by 5 L for each kg.
+
+    An assumption (so is a fresh bath after an hour): each fish takes up oil and oxygen, and
+    leaves slime and ammonia.
+    """
+    more_than_nothing(heaviest_kg, "the weight of a fish", "kg")
+    by_weight = int(more_than_nothing(litres, "the bath", "L") / (5 * heaviest_kg))
+    return max(1, min(round(setting("bath_fish", own)), by_weight))
+
+
+@dataclass(frozen=True, slots=True)
+class BufferedDose:
+    """MS-222 for a bath [g], and the sodium bicarbonate that buffers it [g]."""
+
+    grams: float
+    bicarbonate_grams: float
+    warnings: tuple[str, ...]
+
+
+def ms222_dose(litres: float, target_mg_per_l: float, vet_agreed: bool) -> BufferedDose:
+    """Weigh out MS-222 for `litres` [L] at `target_mg_per_l` [mg/L], figures for a vet's sheet.
+
+    50 mg/L sedates carp in under 3 minutes (Mohamed 1999); the rest, and twice its weight of
+    bicarbonate to pH 7.0 to 7.5, is from memory. Raises ValueError without a vet, above 150 mg/L,
+    or for no water.
+    """
+    more_than_nothing(litres, "the bath", "L")
+    more_than_nothing(target_mg_per_l, "the strength of the bath", "mg/L")
+    if not vet_agreed:
+        raise ValueError("MS-222 is a prescription medicine in many countries: ask a vet")
+    if target_mg_per_l > (most := setting("ms222_refuse")):
+        raise ValueError(f"{target_mg_per_l:g} mg/L of MS-222 is refused; {most:g} is the limit")
+    grams = litres * target_mg_per_l / 1000
+    warnings = ["Bring the bath to pH 7.0 to 7.5 before any fish goes in; unbuffered it is acid."]
+    if target_mg_per_l > setting("ms222_sedation"):
+        warnings.append("Above 50 mg/L it is anaesthesia, a vet's work in many countries.")
+    return BufferedDose(grams, grams * setting("ms222_buffer"), tuple(warnings))

@@ -1,0 +1,127 @@
+"""What to expect while a fish goes under and comes round, and what means stop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from showprep.husbandry.figures import setting
+from showprep.husbandry.plausible import more_than_nothing, not_negative, water_temperature
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One stage of sedation: what the fish does, how the gills beat, what it is used for."""
+
+    number: int
+    name: str
+    fish: str
+    gills: str
+    use: str
+
+
+# After McFarland 1959 and Hikasa et al. 1986 (published stages, own wording).
+STAGES: tuple[Stage, ...] = (
+    Stage(0, "awake", "swims and answers as usual", "usual", "none"),
+    Stage(1, "light sedation", "answers late, keeps its balance", "a little slower", "a look"),
+    Stage(
+        2,
+        "deep sedation",
+        "answers a firm touch only, keeps its balance",
+        "a little slower",
+        "measuring; the furthest that mild sedation means to a cautious reader",
+    ),
+    Stage(
+        3,
+        "loss of balance",
+        "rolls over, the tail is weak",
+        "quick, then slow and regular",
+        "short handling, where the law allows it",
+    ),
+    Stage(
+        4,
+        "surgical",
+        "does not answer a pinch of the tail",
+        "slow and uneven",
+        "a vet's work only: back to clean water at once",
+    ),
+    Stage(
+        5,
+        "collapse",
+        "does not move",
+        "stopped; the heart follows within minutes",
+        "emergency: clean, aerated water over the gills at once",
+    ),
+)
+
+
+class Minutes(NamedTuple):
+    """A span of time [min]: the shortest, the usual and the longest to expect."""
+
+    low: float
+    typical: float
+    high: float
+
+
+def curve_minutes(mg_per_l: float) -> float:
+    """Minutes [min] to loss of balance by the curve 7.2 (40/c)^1.1, c in mg/L.
+
+    Derived from juvenile koi in isoeugenol of 40 to 150 mg/L at about 20 °C, Gladden et al. 2010.
+    """
+    return float(
+        7.2 * (40 / more_than_nothing(mg_per_l, "the strength of the bath", "mg/L")) ** 1.1
+    )
+
+
+def minutes_to_loss_of_balance(mg_per_l: float, water_c: float) -> Minutes:
+    """Minutes [min] to expect until a fish rolls over, in `mg_per_l` clove oil at `water_c` [°C].
+
+    2 to 7 minutes at 40 mg/L and 20 °C and more (Hajek et al. 2006, Gladden et al. 2010), by the
+    curve above for other strengths, and doubled for 10 °C colder (assumption; that colder water
+    is slower is from Hikasa et al. 1986).
+    """
+    slower = _slower(water_c) * curve_minutes(mg_per_l) / curve_minutes(40)
+    return Minutes(
+        setting("induction") / 2 * slower,
+        setting("induction") * slower,
+        curve_minutes(40) * slower,
+    )
+
+
+def minutes_to_recover(water_c: float) -> Minutes:
+    """Minutes [min] to expect until a fish is upright again: 2, 4 and 10 at 20 °C, longer colder.
+
+    About 4 minutes whatever the strength, Hajek et al. 2006; the cold is an assumption.
+    """
+    slower = _slower(water_c)
+    return Minutes(2 * slower, setting("recovery") * slower, 10 * slower)
+
+
+def _slower(water_c: float) -> float:
+    return float(2 ** (max(0.0, 20 - water_temperature(water_c)) / 10))
+
+
+def timing_sign(minutes: float) -> str | None:
+    """Say what a loss of balance after `minutes` [min] means when it is amiss, or return None."""
+    not_negative(minutes, "the time to loss of balance", "min")
+    if minutes < setting("induction_too_fast"):
+        return (
+            "Balance lost in under a minute: the bath is far too strong, perhaps an undiluted"
+            " bottle. Put the fish in clean, aerated water now, and use this bath no more."
+        )
+    if minutes > setting("induction_too_slow"):
+        return (
+            "No loss of balance after ten minutes: put the fish back in clean water, then check"
+            " the strength, the mixing and the temperature. Do not top the bath up."
+        )
+    return None
+
+
+STOP_SIGNS: tuple[str, ...] = (
+    "Balance lost in under 1 minute: too strong. Clean, aerated water now.",
+    "Gills slow and uneven, or stopped: clean, aerated water over the gills at once.",
+    "10 minutes in the bath, whatever stage is reached: out, into clean water.",
+    "30 seconds out of the water: wet the gills again, 60 seconds is the limit.",
+    "Not upright 10 minutes after leaving the bath: keep clean water moving over the gills.",
+    "Not upright after 15 minutes: call a vet. A carp that looks dead may not be dead.",
+)
