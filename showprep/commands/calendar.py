@@ -8,7 +8,7 @@ from pathlib import Path
 
 import typer
 
-from showprep.commands.planned import planned
+from showprep.commands.loading import load_plan
 from showprep.outputs.calendar.export import Purpose, Written, export_calendar, write_calendar
 from showprep.outputs.calendar.scope import Scope
 from showprep.outputs.failure import Failure
@@ -40,7 +40,7 @@ def run(
     Raises SeasonError for faults in the season's files, Failure for anything else.
     """
     only = Scope(show=show, fish=fish)
-    plan = planned(season, on)
+    plan = load_plan(season, on)
     if to == "-":
         sys.stdout.buffer.write(write_calendar(plan, purpose=purpose, only=only))
         sys.stdout.flush()

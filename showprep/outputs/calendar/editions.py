@@ -7,6 +7,7 @@ and only when, something else in the event changes.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
@@ -25,6 +26,8 @@ from showprep.outputs.calendar.text import shorten
 
 KEPT_CANCELLED = timedelta(days=30)
 _SECOND = timedelta(seconds=1)
+_SEQUENCE = re.compile(rb"\nSEQUENCE:(\d{1,9})\r")
+_STAMP = re.compile(rb"\nDTSTAMP:(\d{8}T\d{6}Z)\r")
 GONE_TEXT = "This job is no longer in the plan: it was done, or the plan has changed."
 
 
@@ -34,12 +37,26 @@ def first_stamp(planned_on: date) -> datetime:
     return datetime.combine(planned_on, time(), UTC)
 
 
-def fallback(now: datetime, planned_on: date) -> Ledger:
+def fallback(now: datetime, planned_on: date, old: bytes) -> Ledger:
     """The ledger to go on from when the earlier one is lost: its sequences are minutes since 2020,
-    above any that were counted up from nought, and its stamps are not earlier than `now`."""
-    at_least = first_stamp(planned_on) + _SECOND
-    instant = max(now.astimezone(UTC).replace(microsecond=0), at_least)
-    return Ledger(first_sequence=minutes_since_2020(instant), not_before=instant_text(instant))
+    above any that were counted up from nought, and its stamps are not earlier than `now`. Both are
+    also above what can be seen in `old`, the bytes of the calendar as it is."""
+    sequences = [int(found) for found in _SEQUENCE.findall(old)]
+    stamps = [_seen_stamp(found) for found in _STAMP.findall(old)]
+    instant = max(
+        now.astimezone(UTC).replace(microsecond=0),
+        first_stamp(planned_on) + _SECOND,
+        *(stamp + _SECOND for stamp in stamps if stamp is not None),
+    )
+    first = max(minutes_since_2020(instant), *(one + 1 for one in sequences), 0)
+    return Ledger(first_sequence=first, not_before=instant_text(instant))
+
+
+def _seen_stamp(text: bytes) -> datetime | None:
+    try:
+        return datetime.strptime(text.decode("ascii"), "%Y%m%dT%H%M%SZ").replace(tzinfo=UTC)
+    except ValueError:
+        return None
 
 
 def next_edition(job: Job, record: Record | None, ledger: Ledger, planned_on: date) -> Stamp:
@@ -49,7 +66,7 @@ def next_edition(job: Job, record: Record | None, ledger: Ledger, planned_on: da
         instant = max(instant, parse_instant(ledger.not_before))
     if record is None:
         return Stamp(ledger.first_sequence, instant)
-    if record.content == job.content() and record.state == job.status:
+    if record.content == job.content() and record.state in (job.status, "LEFT OUT"):
         return Stamp(record.sequence, record.stamp)
     return Stamp(record.sequence + 1, max(instant, record.stamp + _SECOND))
 

@@ -9,8 +9,9 @@ from typing import Literal
 
 from showprep.outputs.calendar.editions import cancelled, fallback, gone, issue
 from showprep.outputs.calendar.events import calendar_of
-from showprep.outputs.calendar.jobs import jobs_of
-from showprep.outputs.calendar.ledger import Ledger, LedgerDamaged, ledger_path, load, save
+from showprep.outputs.calendar.identity import uid_of
+from showprep.outputs.calendar.jobs import Job, jobs_of
+from showprep.outputs.calendar.ledger import Ledger, LedgerDamaged, Record, ledger_path, load, save
 from showprep.outputs.calendar.lint import lint
 from showprep.outputs.calendar.scope import Scope
 from showprep.outputs.failure import Failure
@@ -84,16 +85,20 @@ def _ledger_before(path: Path, now: datetime, plan: Plan) -> tuple[Ledger, list[
         f"{why} Every job is written as a new edition, so that phones take it. Jobs that left the"
         " plan before now cannot be written as cancelled."
     )
-    return fallback(now, plan.planned_on), [note]
+    return fallback(now, plan.planned_on, _old_bytes(path)), [note]
+
+
+def _old_bytes(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
+    except OSError:
+        return b""
 
 
 def _build(plan: Plan, ledger: Ledger, purpose: Purpose, only: Scope) -> tuple[bytes, Ledger, int]:
     only.check(plan)
-    jobs = list(jobs_of(plan, only.of(plan)))
-    # With another scope than before, a job that is only left out has not left the plan.
-    kept = jobs if ledger.scope in ("", only.key()) else jobs_of(plan, plan.tasks)
-    alive = {job.uid for job in kept}
-    vanished = {uid: record for uid, record in ledger.records.items() if uid not in alive}
+    jobs = jobs_of(plan, only.of(plan))
+    left_out, vanished = _not_written(plan, ledger, jobs, only)
     dropped = cancelled(vanished, plan.planned_on) if purpose == "import" else []
     everything = sorted([*jobs, *dropped], key=lambda job: job.uid)
     stamped, records = issue(everything, ledger, plan.planned_on)
@@ -104,10 +109,26 @@ def _build(plan: Plan, ledger: Ledger, purpose: Purpose, only: Scope) -> tuple[b
         refresh=purpose == "subscribe",
     )
     _refuse_faulty(data)
-    left = {uid: record for uid, record in ledger.records.items() if uid not in records}
-    unchanged = {uid: record for uid, record in left.items() if uid in alive}
-    after = replace(ledger, scope=only.key(), records={**unchanged, **gone(vanished), **records})
-    return data, after, len(dropped)
+    after = {**left_out, **gone(vanished), **records}
+    return data, replace(ledger, scope=only.key(), records=after), len(dropped)
+
+
+def _not_written(
+    plan: Plan, ledger: Ledger, jobs: tuple[Job, ...], only: Scope
+) -> tuple[dict[str, Record], dict[str, Record]]:
+    """Records of jobs that are not in the file now: those only outside the part of the season that
+    it holds, and those that vanished. A file made for another part than before cancels nothing
+    that is still planned."""
+    written = {job.uid for job in jobs}
+    rest = {uid: record for uid, record in ledger.records.items() if uid not in written}
+    planned = {uid_of(task.id) for task in plan.tasks} if rest else set()
+    narrowed = ledger.scope not in ("", only.key())
+    left_out = {
+        uid: replace(record, state="LEFT OUT")
+        for uid, record in rest.items()
+        if uid in planned and (narrowed or record.state == "LEFT OUT")
+    }
+    return left_out, {uid: record for uid, record in rest.items() if uid not in left_out}
 
 
 def _refuse_faulty(data: bytes) -> None:

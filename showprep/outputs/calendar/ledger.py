@@ -18,7 +18,7 @@ from showprep.outputs.whole_file import write_whole
 
 VERSION = 1
 _EPOCH = datetime(2020, 1, 1, tzinfo=UTC)
-State = Literal["CONFIRMED", "CANCELLED", "GONE"]
+State = Literal["CONFIRMED", "CANCELLED", "GONE", "LEFT OUT"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +26,8 @@ class Record:
     """The last edition of one job: enough to know a change, and to write it as cancelled.
 
     `start` and `end` are ISO days, or UTC instants when timed. `state` is GONE when the job has
-    left the plan and the file.
+    left the plan and the file, LEFT OUT when it is only outside the part of the season that the
+    file now holds.
     """
 
     content: str

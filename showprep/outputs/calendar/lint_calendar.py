@@ -46,7 +46,7 @@ def _property_faults(found: Property) -> list[str]:
     place = f"line {found.line}: {found.name}"
     if found.name in ("NAME", "X-WR-CALNAME", "PRODID"):
         fault = text_fault(found)
-        return [fault] if fault else []
+        return [f"line {found.line}: {fault}"] if fault else []
     if found.name in ("REFRESH-INTERVAL", "X-PUBLISHED-TTL"):
         faults = []
         if found.name == "REFRESH-INTERVAL" and found.parameters != ";VALUE=DURATION":

@@ -118,6 +118,6 @@ def _one_alarm_faults(alarm: Part) -> list[str]:
             elif not _ALARM_EARLIEST <= length <= timedelta(0):
                 faults.append(f"{place}the alarm is after the start, or over 28 days before it")
         elif found.name == "DESCRIPTION":
-            fault = text_fault(found) if found.value.strip() else f"{place}the alarm says nothing"
-            faults.extend([fault] if fault else [])
+            fault = text_fault(found) if found.value.strip() else "the alarm says nothing"
+            faults.extend([place + fault] if fault else [])
     return faults

@@ -19,7 +19,7 @@ def text_fault(found: Property) -> str | None:
     """Separators are escaped, and no escape is one that some reader takes for another
     (RFC 5545 §3.3.11; an escaped backslash is misread by several readers)."""
     if _BAD_TEXT.search(found.value):
-        return f"line {found.line}: {found.name} holds a bare ';' or ',' or a bad escape"
+        return f"{found.name} holds a bare ';' or ',' or a bad escape"
     return None
 
 
