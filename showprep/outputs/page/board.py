@@ -1,0 +1,122 @@
+"""The board of fish by shows, who goes where, and why the others stay at home."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from showprep.planning.plan import (
+    VERDICT_ORDER,
+    FishLine,
+    LeftOut,
+    Plan,
+    ShowLine,
+    Verdict,
+    WayOut,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One fish: `at` is its place among the plan's fish, a verdict (or None) for each show."""
+
+    fish: FishLine
+    at: int
+    verdicts: tuple[Verdict | None, ...]
+    goes: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Going:
+    """A show and the fish entered in it, best first."""
+
+    show: ShowLine
+    fish: tuple[tuple[FishLine, Verdict | None], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """Why a fish does not go to one show: its verdict, or what the choice says."""
+
+    show: ShowLine
+    verdict: Verdict
+    left_out: LeftOut | None
+
+
+@dataclass(frozen=True, slots=True)
+class Staying:
+    """A fish that goes to no show, and why, show by show."""
+
+    fish: FishLine
+    whys: tuple[Why, ...]
+    first_days: tuple[date, ...]
+    ways_out: tuple[WayOut, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """Everything said of fish and shows."""
+
+    shows: tuple[ShowLine, ...]
+    other_shows: tuple[ShowLine, ...]  # past or cancelled
+    rows: tuple[Row, ...]
+    going: tuple[Going, ...]
+    staying: tuple[Staying, ...]
+
+
+def board_of(plan: Plan) -> Board:
+    """Fish that go somewhere first, each list in the plan's own order."""
+    shows = tuple(
+        sorted((s for s in plan.shows if s.standing == "planned"), key=lambda s: s.departure)
+    )
+    said = {(verdict.fish, verdict.show): verdict for verdict in plan.verdicts}
+    entered = {fish for show in shows for fish in show.entered}
+    rows = [
+        Row(fish, at, tuple(said.get((fish.id, show.id)) for show in shows), fish.id in entered)
+        for at, fish in enumerate(plan.fish)
+        if fish.gone is None
+    ]
+    return Board(
+        shows=shows,
+        other_shows=tuple(show for show in plan.shows if show.standing != "planned"),
+        rows=tuple(sorted(rows, key=lambda row: (not row.goes, row.at))),
+        going=tuple(_going(show, plan, said) for show in shows),
+        staying=tuple(_staying(plan, shows, said, entered)),
+    )
+
+
+def _going(show: ShowLine, plan: Plan, said: dict[tuple[str, str], Verdict]) -> Going:
+    fish = {one.id: one for one in plan.fish}
+    there = [(fish[one], said.get((one, show.id))) for one in show.entered if one in fish]
+    there.sort(key=lambda pair: -((pair[1].merit if pair[1] else None) or 0.0))
+    return Going(show, tuple(there))
+
+
+def _staying(
+    plan: Plan,
+    shows: Iterable[ShowLine],
+    said: dict[tuple[str, str], Verdict],
+    entered: set[str],
+) -> Iterable[Staying]:
+    left = {(one.fish, one.show): one for one in plan.choice.left_out}
+    every = list(shows)
+    for fish in plan.fish:
+        if fish.gone is not None or fish.id in entered:
+            continue
+        known = [(show, said[fish.id, show.id]) for show in every if (fish.id, show.id) in said]
+        verdicts = [one for _, one in known]
+        days = dict.fromkeys(one.first_day for one in verdicts if one.first_day is not None)
+        ways = dict.fromkeys(way for one in verdicts for way in one.ways_out)
+        yield Staying(
+            fish=fish,
+            whys=tuple(Why(show, one, left.get((fish.id, show.id))) for show, one in known),
+            first_days=tuple(days),
+            ways_out=tuple(ways),
+        )
+
+
+def verdicts_used(plan: Plan) -> tuple[str, ...]:
+    """The verdicts that the key has to explain, best first."""
+    used = {verdict.verdict for verdict in plan.verdicts}
+    return tuple(word for word in VERDICT_ORDER if word in used)

@@ -1,0 +1,45 @@
+"""The page's colours: the project's own, by what they mean, in light and in dark.
+
+Colour never says anything alone: every meaning also has a shape and a word. The three tones of a
+verdict lie far enough apart in lightness to be told apart in grey print, and for readers with
+each kind of colour blindness; the tests work both out from published formulae.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+LIGHT: Mapping[str, str] = {
+    "ground": "#dfe8e6",  # water in shade: what the season lies on
+    "paper": "#f3f7f5",
+    "lit": "#ffffff",  # a show: a column of light on the water
+    "ink": "#10211f",
+    "faint": "#45595a",
+    "line": "#8aa09d",
+    "go": "#00667f",
+    "care": "#96690a",
+    "no": "#5c0a33",
+    "warmth": "#7b2f12",
+    "water": "#b9cdcb",
+    "focus": "#7a2ea0",
+}
+DARK: Mapping[str, str] = {
+    "ground": "#0c1615",
+    "paper": "#14211f",
+    "lit": "#2f4744",
+    "ink": "#eef4f1",
+    "faint": "#b4c6c2",
+    "line": "#6d8480",
+    "go": "#a5e2f2",
+    "care": "#d69f3a",
+    "no": "#e0719c",
+    "warmth": "#f0b08f",
+    "water": "#27403d",
+    "focus": "#e5b3ff",
+}
+TONES: tuple[str, ...] = ("go", "care", "no")
+
+
+def custom_properties(palette: Mapping[str, str]) -> str:
+    """The palette as CSS custom properties."""
+    return "".join(f"--{name}:{value};" for name, value in palette.items())

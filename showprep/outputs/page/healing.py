@@ -1,0 +1,148 @@
+"""Healing curves: the warmth a wound has gathered, against what it needs, up to each show."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from showprep.outputs.page.words import NOT_IN_TIME, TIGHT, Outcome, outcome_of
+from showprep.planning.plan import FishLine, Healing, Plan, ShowLine, Verdict
+
+WIDTH, HEIGHT = 480, 216
+LEFT, RIGHT, TOP, BOTTOM = 24, 116, 30, 26
+MOST_POINTS = 40
+APART = 15  # units between two labels
+FIRST_SHOWN = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """A requirement: a line across with its name."""
+
+    name: str
+    amount: float
+    y: float
+    label_y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Deadline:
+    """A show the wound should be healed for."""
+
+    show: ShowLine
+    healing: Healing
+    outcome: Outcome
+    x: float
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """One wound and milestone; `of` is the healing all its deadlines share."""
+
+    fish: FishLine
+    of: Healing
+    points: str
+    needs: tuple[Need, ...]
+    deadlines: tuple[Deadline, ...]
+    crossings: tuple[tuple[float, float], ...]
+    today_x: float | None
+    outcome: Outcome  # for the shows it is entered in, or else for all of them
+
+
+def healing_curves(plan: Plan) -> tuple[Curve, ...]:
+    """A curve for each wound; a milestone that is safely in time for every show has none.
+
+    The wounds that are not in time come first.
+    """
+    fish = {one.id: one for one in plan.fish}
+    shows = {one.id: one for one in plan.shows}
+    groups: dict[tuple[object, ...], list[tuple[Verdict, Healing]]] = {}
+    for verdict in plan.verdicts:
+        for healing in verdict.healing:
+            key = (
+                verdict.fish,
+                healing.defect,
+                healing.where,
+                healing.start,
+                healing.water,
+                healing.milestone,
+            )
+            groups.setdefault(key, []).append((verdict, healing))
+    curves = [
+        _curve(fish[str(key[0])], some, shows, plan.planned_on)
+        for key, some in groups.items()
+        if key[0] in fish and any(one.curve for _, one in some)
+    ]
+    kept = [curve for curve in curves if not _goes_without_saying(curve)]
+    rank = {NOT_IN_TIME: 0, TIGHT: 1}
+    return tuple(sorted(kept, key=lambda curve: rank.get(curve.outcome, 2)))
+
+
+def _goes_without_saying(curve: Curve) -> bool:
+    """A wound that is closed in time for every show: the curve until it is clean says more."""
+    return curve.of.milestone == "closed" and curve.outcome not in (NOT_IN_TIME, TIGHT)
+
+
+def _curve(
+    fish: FishLine, some: Sequence[tuple[Verdict, Healing]], shows: dict[str, ShowLine], today: date
+) -> Curve:
+    longest = max((one for _, one in some), key=lambda one: len(one.curve))
+    known = [(verdict, one) for verdict, one in some if verdict.show in shows]
+    start, end = longest.curve[0][0], longest.curve[-1][0]
+    days = max((end - start).days, 1)
+    top = max(longest.high, longest.usual, 1.0) * 1.08
+
+    def x(day: date) -> float:
+        share = min(max((day - start).days / days, 0.0), 1.0)
+        return round(LEFT + share * (WIDTH - LEFT - RIGHT), 1)
+
+    def y(amount: float) -> float:
+        return round(HEIGHT - BOTTOM - min(amount / top, 1.0) * (HEIGHT - TOP - BOTTOM), 1)
+
+    deadlines = tuple(
+        Deadline(shows[verdict.show], one, outcome_of(one), x(one.deadline), number)
+        for number, (verdict, one) in enumerate(
+            sorted(known, key=lambda pair: (pair[1].deadline, pair[0].show)), start=1
+        )
+    )
+    crossed = [(longest.usual_on, longest.usual), (longest.high_on, longest.high)]
+    return Curve(
+        fish=fish,
+        of=longest,
+        points=" ".join(
+            f"{x(day):g},{y(amount):g}" for day, amount in _thinned(longest.curve, top)
+        ),
+        needs=tuple(_needs(longest, y)),
+        deadlines=deadlines,
+        crossings=tuple((x(day), y(amount)) for day, amount in crossed if day is not None),
+        today_x=x(today) if start <= today <= end else None,
+        outcome=_worst(
+            [outcome_of(one) for verdict, one in known if verdict.entered]
+            or [outcome_of(one) for _, one in known]
+        ),
+    )
+
+
+def _worst(found: Sequence[Outcome]) -> Outcome:
+    for outcome in (NOT_IN_TIME, TIGHT):
+        if outcome in found:
+            return outcome
+    return found[0] if found else TIGHT
+
+
+def _thinned(curve: Sequence[tuple[date, float]], top: float) -> list[tuple[date, float]]:
+    """Few enough points to stay small, ending where the curve leaves the picture."""
+    inside = [point for point in curve if point[1] <= top]
+    stride = max(1, len(inside) // MOST_POINTS)
+    return [point for n, point in enumerate(inside) if n % stride == 0 or n == len(inside) - 1]
+
+
+def _needs(healing: Healing, y: Callable[[float], float]) -> Iterable[Need]:
+    rows = (("quick", healing.low), ("usual", healing.usual), ("slow case", healing.high))
+    label = float(HEIGHT - BOTTOM + APART)
+    for name, amount in rows:
+        at = y(amount)
+        label = min(at, label - APART)
+        yield Need(name, amount, at, label)

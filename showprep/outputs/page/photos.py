@@ -1,0 +1,75 @@
+"""Photos of the journal, made small enough to stand in the page itself."""
+
+from __future__ import annotations
+
+import base64
+import io
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from showprep.planning.plan import Plan
+
+LONGEST_SIDE = 360  # pixels
+A_FISH = 6  # photos at most, the latest ones
+ALL_TOGETHER = 1_200_000  # bytes of base64 at most
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A photo as a `data:` address, with its name and size in pixels."""
+
+    name: str
+    address: str
+    width: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
+class Album:
+    """Photos by fish, in the journal's order, and what could not be shown."""
+
+    by_fish: Mapping[str, tuple[Photo, ...]]
+    missing: tuple[str, ...]
+
+
+def album_of(plan: Plan, files: Mapping[str, bytes]) -> Album:
+    """Shrink the photos of each fish.
+
+    Only the picture is kept, never what a camera writes beside it (such as where it was taken).
+    A photo that cannot be read, or for which there is no room, is named in `missing`.
+    """
+    by_fish: dict[str, tuple[Photo, ...]] = {}
+    missing: list[str] = []
+    room = ALL_TOGETHER
+    for fish in plan.fish:
+        made: list[Photo] = []
+        for name in fish.photos[-A_FISH:]:
+            photo = _small(name, files[name]) if name in files else None
+            if photo is None or len(photo.address) > room:
+                missing.append(name)
+                continue
+            room -= len(photo.address)
+            made.append(photo)
+        by_fish[fish.id] = tuple(made)
+    return Album(by_fish, tuple(missing))
+
+
+def _small(name: str, data: bytes) -> Photo | None:
+    """The photo upright, at most 360 pixels on a side; None when it cannot be read."""
+    try:
+        from PIL import Image, ImageOps
+    except ImportError:
+        return None
+    try:
+        with Image.open(io.BytesIO(data), formats=("JPEG", "PNG", "WEBP")) as image:
+            image.draft("RGB", (LONGEST_SIDE * 2, LONGEST_SIDE * 2))
+            upright = ImageOps.exif_transpose(image).convert("RGB")
+    except Exception:  # a damaged file can fail anywhere inside the decoder
+        return None
+    upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+    clean = Image.new("RGB", upright.size)
+    clean.paste(upright)
+    out = io.BytesIO()
+    clean.save(out, "JPEG", quality=72, optimize=True)
+    text = base64.b64encode(out.getvalue()).decode("ascii")
+    return Photo(name, f"data:image/jpeg;base64,{text}", *clean.size)
