@@ -24,13 +24,14 @@ class Show:
     benching: date
     home: date
     excludes_altered: bool
+    isolates: bool
 
 
 def season(fish: int, shows: int, number: int) -> Problem:
     """An invented season of so many fish and shows; `number` tells one from another."""
     draw = Random(f"{fish}/{shows}/{number}")
     going = _shows(draw, shows)
-    room = max(3, round(fish / shows / 2.2)) if fish > 60 else 4
+    room = max(3, round(fish / shows / 2.2)) if fish > 60 else 6
     work_days = _work_days(draw)
     touch_ups: list[TouchUpOption] = []
     entries: list[EntryOption] = []
@@ -48,7 +49,7 @@ def season(fish: int, shows: int, number: int) -> Problem:
         touch_ups_per_fish=2,
         spacing_default=14,
         vat_holds=room + 1,
-        fees=round(0.6 * shows * (35 + 12 * room)),
+        fees=round(0.85 * shows * (35 + 12 * room)),
     )
 
 
@@ -59,7 +60,8 @@ def _shows(draw: Random, shows: int) -> list[Show]:
     for at in range(shows):
         day = first + timedelta(days=round((at + draw.random() * 0.6) * step))
         day += timedelta(days=(5 - day.weekday()) % 7)
-        found.append(Show(f"show{at:02d}", day, day + timedelta(days=1), draw.random() < 0.1))
+        excludes, isolates = draw.random() < 0.1, shows < 10 or draw.random() < 0.35
+        found.append(Show(f"show{at:02d}", day, day + timedelta(days=1), excludes, isolates))
     return found
 
 
@@ -105,7 +107,7 @@ def _fish(
                 size_class=str(int(length // 10)),
                 kg=kg,
                 fee=12.0,
-                vat=(show.home, show.home + timedelta(days=21)),
+                vat=(show.home, show.home + timedelta(days=21)) if show.isolates else None,
             )
         )
     if not speck:

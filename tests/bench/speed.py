@@ -1,6 +1,6 @@
 """How quick the program is, as ratios from one run; nothing here is a test.
 
-    python bench/speed.py
+    python tests/bench/speed.py
 
 Prints the median whole-process time of `showprep --help` and of `showprep plan` on the smallest
 sample against a bare typer program's, and the time to read a season of 1,000 fish against what
@@ -18,7 +18,7 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parent.parent
+ROOT = Path(__file__).resolve().parent.parent.parent
 RUNS = 15
 
 HELLO = """
