@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Set
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
@@ -30,15 +30,15 @@ class Finding:
 class Checked:
     """The season to check as it stands on day `on`.
 
-    `faulty` are names in records that could not be typed: they are known, but no more can be
-    said of them. `keeper_sound`: the yard itself could be typed. `unread` are the nouns of things
-    whose file could not be read, so that no name can be called unknown.
+    `faulty` are, by noun, the names of things that could not be typed: they are known, but no
+    more can be said of them. `keeper_sound`: the yard itself could be typed. `unread` are the
+    nouns of things whose file could not be read, so that no name can be called unknown.
     """
 
     season: Season
     on: date
     folder: Path
-    faulty: frozenset[str] = frozenset()
+    faulty: Mapping[str, Set[str]] = field(default_factory=dict)
     keeper_sound: bool = True
     unread: frozenset[str] = frozenset()
 
@@ -47,17 +47,19 @@ class Checked:
         path: tuple[object, ...],
         noun: str,
         name: str | None,
-        known: Iterable[str],
+        known: Collection[str],
         severity: Severity = "fault",
         *,
         of_key: bool = False,
     ) -> Finding | None:
         """The finding that `name` is not among the known ones; None when it is, or is not given."""
-        names = known if isinstance(known, dict | frozenset) else frozenset(known)
-        if name is None or name in names or name in self.faulty or noun in self.unread:
+        if name is None or name in known or noun in self.unread:
+            return None
+        faulty = self.faulty.get(noun, frozenset())
+        if name in faulty:
             return None
         what = f"there is no {noun} called {shown(name)}"
-        return Finding(path, what, choose(name, names), severity, of_key)
+        return Finding(path, what, choose(name, {*known, *faulty}), severity, of_key)
 
     def future(self, path: tuple[object, ...], day: date | None) -> Finding | None:
         """The warning that something is dated after the day of the plan."""

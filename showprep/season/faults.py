@@ -35,6 +35,7 @@ class _Fault:
         self.value = data
         self.of_key = False
         self.last: object = None
+        self.near: str | None = None
         for element in error["loc"]:
             self._take(element)
         self.missing = str(self.last) if self.kind == "missing" else ""
@@ -62,9 +63,15 @@ def faults(
     prefix: tuple[object, ...] = (),
 ) -> Iterator[Problem]:
     """Every fault of one record, which stands at `prefix` in the document."""
-    found = [_Fault(details, data) for details in error.errors(include_url=False)]
-    for number, fault in enumerate(_told_once(found)):
-        what, right = _words(fault, record, spare=number < _SPARE_SUGGESTIONS)
+    told = _told_once([_Fault(details, data) for details in error.errors(include_url=False)])
+    unknown = [fault for fault in told if fault.kind == "extra_forbidden"]
+    for fault in unknown[:_SPARE_SUGGESTIONS]:
+        fault.near = nearest(str(fault.last), keys_at(record, fault.path[:-1]))
+    meant = {(*fault.path[:-1], fault.near) for fault in unknown}
+    for fault in told:
+        if (*fault.path, fault.missing) in meant:
+            continue  # the misspelt key has been told
+        what, right = _words(fault, record)
         of_key = fault.of_key or fault.kind == "extra_forbidden"
         place = document.place((*prefix, *fault.path), of_key=of_key)
         yield problem_at(place, f"{_name((*prefix, *fault.path))}{what}", right)
@@ -108,12 +115,12 @@ def _name(path: tuple[object, ...]) -> str:
     return f"{', '.join(words)}: " if words else ""
 
 
-def _words(fault: _Fault, record: type[BaseModel], *, spare: bool) -> tuple[str, str]:
+def _words(fault: _Fault, record: type[BaseModel]) -> tuple[str, str]:
     kind, value = fault.kind, shown(fault.input)
     if kind == "missing":
         return f"{fault.missing} is missing", f"add a line '{fault.missing}: ...'"
     if kind == "extra_forbidden":
-        return _unknown_key(fault, record, spare=spare)
+        return _unknown_key(fault, record)
     if fault.input == "" and not fault.of_key:
         return "there is nothing written here", "write it, or leave the line out"
     if kind == "plain":
@@ -128,13 +135,13 @@ def _words(fault: _Fault, record: type[BaseModel], *, spare: bool) -> tuple[str,
     return f"{value} is not what belongs here", f"write {described(record, fault.path)}"
 
 
-def _unknown_key(fault: _Fault, record: type[BaseModel], *, spare: bool) -> tuple[str, str]:
-    keys = keys_at(record, fault.path[:-1])
-    near = nearest(str(fault.last), keys) if spare else None
-    if near is not None:
-        return "no such key is known here", f"did you mean {near}?"
-    advice = f"the keys here are {listed(keys, 'and')}" if spare else "take the line out"
-    return "no such key is known here", advice
+def _unknown_key(fault: _Fault, record: type[BaseModel]) -> tuple[str, str]:
+    what = "no such key is known here"
+    if ":" in str(fault.last):
+        return what, "write a space after the colon"
+    if fault.near is not None:
+        return what, f"did you mean {fault.near}?"
+    return what, f"the keys here are {listed(keys_at(record, fault.path[:-1]), 'and')}"
 
 
 def _wrong_count(fault: _Fault) -> tuple[str, str]:

@@ -16,7 +16,7 @@ from showprep.season.wording import choose, shown, wrong
 
 ONE = Fraction(1)
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
-_PART = re.compile(rf"\s*({_NUMBER.pattern})\s*([^0-9\s.+-][^0-9.+-]*?)?\s*(?=$|[0-9.])")
+_PART = re.compile(rf"\s*({_NUMBER.pattern})\s*([^0-9\s.+-][^0-9+-]*?)?\s*(?=$|\.?[0-9])")
 _LONGEST = 40  # characters; no amount a keeper means is longer
 
 LENGTH_CM = {
@@ -30,13 +30,13 @@ LENGTH_MM = {unit: factor * 10 for unit, factor in LENGTH_CM.items()}
 VOLUME_L = {
     **dict.fromkeys(("l", "litre", "litres", "liter", "liters"), ONE),
     **dict.fromkeys(("ml", "millilitre", "millilitres"), ONE / 1000),
-    **dict.fromkeys(("m3", "m³", "cubic metre", "cubic metres"), ONE * 1000),
+    **dict.fromkeys(("m³", "cubic metre", "cubic metres"), ONE * 1000),
     **dict.fromkeys(("us gal", "us gallon", "us gallons"), quantities.LITRES_PER_US_GALLON),
     **dict.fromkeys(
         ("imp gal", "imp gallon", "imp gallons", "imperial gallon", "imperial gallons", "uk gal"),
         quantities.LITRES_PER_IMPERIAL_GALLON,
     ),
-    **dict.fromkeys(("ft3", "ft³", "cubic feet"), quantities.LITRES_PER_CUBIC_FOOT),
+    **dict.fromkeys(("ft³", "cubic feet"), quantities.LITRES_PER_CUBIC_FOOT),
 }
 WEIGHT_KG = {
     **dict.fromkeys(("kg", "kilogram", "kilograms"), ONE),
@@ -131,6 +131,7 @@ def _amount(value: object, units: Mapping[str, Fraction], noun: str) -> float:
 
 def _parts(text: str) -> list[tuple[str, str]]:
     """`2 ft 3 in` as [("2", "ft"), ("3", "in")]; empty when the text is nothing of the kind."""
+    text = re.sub(r"(?<![a-z])(m|ft)3$", r"\1³", text) if text.endswith("3") else text
     found: list[tuple[str, str]] = []
     at = 0
     while at < len(text) and len(text) <= _LONGEST:
@@ -210,4 +211,5 @@ def share(value: object) -> float:
     found = number(text[:-1]) / 100 if text.endswith("%") else number(value)
     if 0 <= found <= 1:
         return found
-    raise wrong(f"{shown(value)} is not a share of the whole", "write 0 to 1, or 0 % to 100 %")
+    right = f"write {found:g} %, or {found / 100:g}" if 1 < found <= 100 else "write 0 to 1"
+    raise wrong(f"{shown(value)} is not a share of the whole", right)

@@ -55,4 +55,7 @@ class SeasonError(Exception):
         super().__init__(self.problems)
 
     def __str__(self) -> str:
-        return "\n".join(str(problem) for problem in self.problems)
+        return "\n".join(
+            f"{'' if problem.severity == 'fault' else 'Note: '}{problem}"
+            for problem in self.problems
+        )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -14,7 +14,7 @@ from showprep.season.checked import Checked
 from showprep.season.checks import findings
 from showprep.season.folder import Files, files_of
 from showprep.season.problems import Place, Problem, SeasonError, problem_at
-from showprep.season.records import Keeper, Season, Water
+from showprep.season.records import Keeper, Season
 from showprep.season.typed import (
     Part,
     all_problems,
@@ -31,7 +31,7 @@ class Reading:
 
     season: Season
     warnings: tuple[Problem, ...]
-    _parts: dict[str, Part[Any]]
+    _parts: dict[str, Part[Any]] = field(repr=False)
 
     def where(self, *path: object) -> Place:
         """The place of a value: `where("fish", "aoi", "merit")`, `where("journal", 3)`."""
@@ -79,8 +79,7 @@ def _read(folder: Path, on: date) -> Reading:
         fish=fish.records,
         journal=tuple(journal.records.values()),
     )
-    if yard.places:
-        problems += _checked(season, on, folder, parts)
+    problems += _checked(season, on, folder, parts)
     problems = _in_order(problems, files)
     if any(problem.severity == "fault" for problem in problems):
         raise SeasonError(problems)
@@ -91,10 +90,10 @@ def _checked(
     season: Season, on: date, folder: Path, parts: dict[str, Part[Any]]
 ) -> Iterator[Problem]:
     """What the records say against each other; names of faulty records are taken as known."""
-    names = {name for part in parts.values() for name in part.faulty}
+    faulty = {noun: names for part in parts.values() for noun, names in part.faulty.items()}
     unread = frozenset(noun for part in parts.values() for noun in part.unread)
-    sound = not parts["keeper"].faulty
-    checked = Checked(season, on, folder, frozenset(names), sound, unread)
+    sound = bool(parts["keeper"].records)
+    checked = Checked(season, on, folder, faulty, sound, unread)
     entries = list(parts["journal"].records)
     for found in findings(checked):
         path = found.path
@@ -116,7 +115,7 @@ def _place(parts: dict[str, Part[Any]], path: tuple[object, ...], *, of_key: boo
 
 def _stand_in() -> Keeper:
     """A yard to check the other files against when the keeper's own has faults."""
-    return Keeper(time_zone="UTC", waters={"-": Water(steady_c=20)})
+    return Keeper.model_construct(time_zone="UTC", waters={})
 
 
 def _in_order(problems: list[Problem], files: Files) -> list[Problem]:

@@ -8,6 +8,8 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import BaseModel
 
+from showprep.season.wording import listed
+
 
 def keys_at(record: type[BaseModel], path: Sequence[object]) -> tuple[str, ...]:
     """The keys that a mapping at `path` may have, if it is a record."""
@@ -37,15 +39,17 @@ def _word(shape: Any) -> str:
     if _is_record(shape):
         needed = [name for name, field in shape.model_fields.items() if field.is_required()]
         keys = needed or list(shape.model_fields)[:3]
-        names = ", ".join(shape.model_fields[key].alias or key for key in keys)
+        names = listed((shape.model_fields[key].alias or key for key in keys), "and")
         return f"a mapping with {names}"
+    if shape is bool:
+        return "yes or no"
     origin = get_origin(shape)
     if origin is dict:
         return "a mapping"
     if origin is tuple:
         return "a list, such as [one, another]"
     if origin is Literal:
-        return " or ".join(str(choice) for choice in get_args(shape))
+        return listed(f"'{choice}'" for choice in get_args(shape))
     return "one value"
 
 

@@ -25,14 +25,15 @@ File = tuple[Path, str]
 class Part(Generic[R]):
     """One part of the season: its records by key, where each stands, what was wrong.
 
-    `faulty` are the names that are known but could not be typed; `unread` says what kind of
-    thing might have more names than could be read.
+    `noun` is what a record of the part is called. `faulty` are, by noun, the names of things
+    that could not be typed; of the nouns in `unread` there may be more names than could be read.
     """
 
+    noun: str
     records: dict[Any, R] = field(default_factory=dict)
     places: dict[Any, Where] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
-    faulty: set[str] = field(default_factory=set)
+    faulty: dict[str, set[str]] = field(default_factory=dict)
     unread: set[str] = field(default_factory=set)
 
     def type_one(self, key: str | int, data: Any, where: Where, record: type[R]) -> None:
@@ -43,7 +44,10 @@ class Part(Generic[R]):
             self.records[key] = record.model_validate(data)
         except ValidationError as error:
             self.problems += faults(error, record, document, data, prefix)
-            self.faulty.add(str(key))
+            self.mark_faulty(self.noun, [str(key)])
+
+    def mark_faulty(self, noun: str, names: Iterable[str]) -> None:
+        self.faulty.setdefault(noun, set()).update(names)
 
     def fault(self, place: Place, what: str, right: str) -> None:
         self.problems.append(problem_at(place, what, right))
@@ -51,22 +55,25 @@ class Part(Generic[R]):
 
 def keeper_part(file: File | None) -> Part[Keeper]:
     """The yard, under the key `keeper`. Names of a faulty yard are kept, so as not to be missed."""
-    part: Part[Keeper] = Part()
+    part: Part[Keeper] = Part("yard")
     document = _open(file, part)
-    if document is None or not _has(document, part, dict, "keys such as time_zone and waters"):
+    if document is None or not _has(document, part, dict, "a mapping with time_zone and waters"):
+        part.unread |= {"water", "size table"}
         return part
     part.type_one("keeper", document.data, (document, ()), Keeper)
     if part.faulty:
-        tables = (document.data.get(key) for key in ("waters", "size_tables", "defect_kinds"))
-        part.faulty |= {name for table in tables if isinstance(table, dict) for name in table}
-        if not isinstance(document.data.get("waters"), dict):
-            part.unread.add("water")
+        for noun, key in (("water", "waters"), ("size table", "size_tables")):
+            table = document.data.get(key)
+            if isinstance(table, dict):
+                part.mark_faulty(noun, table)
+            else:
+                part.unread.add(noun)
     return part
 
 
 def shows_part(file: File | None) -> Part[Show]:
     """The shows by id."""
-    part: Part[Show] = Part()
+    part: Part[Show] = Part("show")
     document = _open(file, part)
     if document is not None and _has(document, part, dict, "a mapping of shows by id", empty=True):
         for key, data in (document.data or {}).items():
@@ -78,7 +85,7 @@ def shows_part(file: File | None) -> Part[Show]:
 
 def fish_part(listed: File | None, files: Iterable[File]) -> Part[Fish]:
     """The fish by id, from the list and from the files of single fish."""
-    part: Part[Fish] = Part()
+    part: Part[Fish] = Part("fish")
     document = _open(listed, part)
     if document is not None and _has(document, part, dict, "a mapping of fish by id", empty=True):
         for key, data in (document.data or {}).items():
@@ -88,17 +95,17 @@ def fish_part(listed: File | None, files: Iterable[File]) -> Part[Fish]:
     for path, name in files:
         single = _open((path, name), part)
         if single is None:
-            part.faulty.add(path.stem)
-        elif _has(single, part, dict, "keys such as name and variety"):
+            part.mark_faulty("fish", [path.stem])
+        elif _has(single, part, dict, "a mapping with name and variety"):
             _with_id(part, path.stem, single.data, (single, ()), Fish)
         else:
-            part.faulty.add(path.stem)
+            part.mark_faulty("fish", [path.stem])
     return part
 
 
 def journal_part(file: File | None) -> Part[JournalEntry]:
     """The journal by the place of each entry, from 0."""
-    part: Part[JournalEntry] = Part()
+    part: Part[JournalEntry] = Part("entry")
     document = _open(file, part)
     if document is not None and _has(document, part, list, "a list of entries", empty=True):
         for at, data in enumerate(document.data or ()):
@@ -146,7 +153,7 @@ def _with_id(part: Part[R], key: str, data: Any, where: Where, record: type[R]) 
     except PydanticCustomError as error:
         context: dict[str, Any] = error.context or {}
         part.fault(place, str(context["what"]), str(context["right"]))
-        part.faulty.add(key)
+        part.mark_faulty(part.noun, [key])
         return
     if key in part.places:
         first, first_prefix = part.places[key]

@@ -44,6 +44,11 @@ _PLAIN: tuple[tuple[str, str, str], ...] = (
     ),
     ("unexpected end of stream", "a quotation mark is not closed", "put the second mark"),
     ("unexpected document indicator", "a quotation mark is not closed", "put the second mark"),
+    (
+        "unexpected ':'",
+        "there is a colon with nothing after it",
+        "write 'key: value', with a space after the colon",
+    ),
     ("escape", "a backslash in double quotes means something else", "write \\\\ or single quotes"),
     ("hexdecimal", "a backslash in double quotes means something else", "use single quotes"),
     ("hexadecimal", "a backslash in double quotes means something else", "use single quotes"),
