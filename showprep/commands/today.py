@@ -1,0 +1,24 @@
+"""`today`: what to do today and this week, and what is late."""
+
+from __future__ import annotations
+
+import shutil
+import sys
+from datetime import date
+from pathlib import Path
+
+from showprep.commands.loading import load_plan
+from showprep.outputs.today import WIDTH, today_json, today_text
+from showprep.planning.today import today_of
+
+NARROWEST = 30
+
+
+def run(folder: Path, on: date, *, as_json: bool) -> None:
+    """Print the day's jobs. What is late does not change the exit status."""
+    today = today_of(load_plan(folder, on))
+    if as_json:
+        sys.stdout.write(today_json(today))
+        return
+    columns = shutil.get_terminal_size((WIDTH, 24)).columns if sys.stdout.isatty() else WIDTH
+    sys.stdout.write(today_text(today, max(NARROWEST, min(WIDTH, columns))))

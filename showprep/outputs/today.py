@@ -1,0 +1,150 @@
+"""`today` for a phone held in a wet hand: short lines, the urgent first, text or JSON."""
+
+from __future__ import annotations
+
+import json
+import textwrap
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from typing import Any
+
+from showprep.planning.plan import Task
+from showprep.planning.today import Today, WaterJobs
+from showprep.planning.words import counted, spoken, spoken_with_year
+
+WIDTH = 60
+MOST_LATE = 5
+MOST_IN_WEEK = 10
+
+
+def today_text(today: Today, width: int = WIDTH) -> str:
+    """The text, wrapped at `width` characters."""
+    parts = [[f"{spoken_with_year(today.on)}, {today.season}", *_next_show(today)]]
+    parts.append([f"STOP: {one}" for one in today.stop])
+    parts.append(_headed("Late", _late(today.late)))
+    parts.append(_headed("Today, with hands", _of_waters(today.hands)))
+    parts.append(_headed("Today, in passing", _of_waters(today.besides)))
+    parts.append(_headed("Going on", [f"- {_until(one)}" for one in today.going_on]))
+    if not any(parts[2:]):
+        parts.append(["Nothing is to be done today."])
+    parts.append(_headed("Look at", _looks(today.look_at)))
+    parts.append(_headed("The next seven days", _week(today)))
+    if today.reading is not None:
+        parts.append([f"Read the {today.reading.water}: {today.reading.why}."])
+    lines = (line for part in parts if part for line in (*part, ""))
+    wrapped = "\n".join(_wrapped(line, width) for line in lines)
+    return wrapped.rstrip("\n") + "\n"
+
+
+def today_json(today: Today) -> str:
+    """The same as JSON, nothing left out. Dates are ISO 8601."""
+    told: dict[str, Any] = {
+        "season": today.season,
+        "on": today.on.isoformat(),
+        "stop": list(today.stop),
+        "late": [_task(one) for one in today.late],
+        "hands": [_jobs(one) for one in today.hands],
+        "besides": [_jobs(one) for one in today.besides],
+        "going_on": [_task(one) for one in today.going_on],
+        "look_at": [_task(one) for one in today.look_at],
+        "week": [
+            {"day": one.day.isoformat(), "tasks": [_task(task) for task in one.tasks]}
+            for one in today.week
+        ],
+        "reading": None,
+        "next_show": today.next_show.id if today.next_show else None,
+    }
+    if today.reading is not None:
+        last = today.reading.last_on
+        told["reading"] = {
+            "water": today.reading.water,
+            "last_on": last.isoformat() if last else None,
+            "why": today.reading.why,
+        }
+    return json.dumps(told, ensure_ascii=False, indent=2) + "\n"
+
+
+def _next_show(today: Today) -> Iterator[str]:
+    show = today.next_show
+    if show is None:
+        return
+    days = (show.judging.date() - today.on).days
+    when = {0: "today", 1: "tomorrow"}.get(days, f"in {counted(days, 'day')}")
+    yield f"{show.name} is judged {when}, with {counted(len(show.entered), 'fish', 'fish')}."
+
+
+def _headed(title: str, lines: Sequence[str]) -> list[str]:
+    return [title, *lines] if lines else []
+
+
+def _late(tasks: Sequence[Task]) -> list[str]:
+    lines = [
+        f"- {task.title}. Due {spoken(task.last_day)}. {task.late_cost or ''}".rstrip()
+        for task in tasks[:MOST_LATE]
+    ]
+    return [*lines, *_more(len(tasks) - MOST_LATE)]
+
+
+def _of_waters(groups: Sequence[WaterJobs]) -> list[str]:
+    lines = []
+    for group in groups:
+        where = f"{group.water}: " if group.water else ""
+        lines += [f"- {where}{_timed(task)}" for task in group.tasks]
+    return lines
+
+
+def _looks(tasks: Sequence[Task]) -> list[str]:
+    return [
+        f"- {task.title}: {'late, due ' if task.late else ''}{spoken(task.first_day)}."
+        for task in tasks
+    ]
+
+
+def _week(today: Today) -> list[str]:
+    every = [(one.day, task) for one in today.week for task in one.tasks]
+    lines = [
+        f"- {spoken(day)}: {_timed(task)}{' (hands)' if task.hands else ''}"
+        for day, task in every[:MOST_IN_WEEK]
+    ]
+    return [*lines, *_more(len(every) - MOST_IN_WEEK)]
+
+
+def _more(number: int) -> list[str]:
+    return [f"- and {number} more, in the plan"] if number > 0 else []
+
+
+def _timed(task: Task) -> str:
+    return f"{task.start:%H:%M} {task.title}" if isinstance(task.start, datetime) else task.title
+
+
+def _until(task: Task) -> str:
+    return f"{task.title}, until {spoken(task.last_day)}"
+
+
+def _wrapped(line: str, width: int) -> str:
+    indent = "  " if line.startswith("- ") else ""
+    return textwrap.fill(
+        line, width, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False
+    )
+
+
+def _jobs(group: WaterJobs) -> dict[str, Any]:
+    return {"water": group.water, "tasks": [_task(task) for task in group.tasks]}
+
+
+def _task(task: Task) -> dict[str, Any]:
+    return {
+        "id": task.id,
+        "kind": task.kind,
+        "title": task.title,
+        "fish": list(task.fish),
+        "show": task.show,
+        "water": task.water,
+        "start": task.start.isoformat(),
+        "end": task.end.isoformat(),
+        "hands": task.hands,
+        "late": task.late,
+        "late_cost": task.late_cost,
+        "cautions": list(task.cautions),
+        "note": task.note,
+    }
