@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from showprep.husbandry.figures import setting
 from showprep.husbandry.plausible import more_than_nothing, not_negative, water_temperature
@@ -114,3 +115,23 @@ def bag_size_for(
         round(setting("bags_each", own)),
         length_cm > LONE_FISH_CM,
     )
+
+
+def bags_to_pack(bags: int, own: Mapping[str, float] | None = None) -> int:
+    """Count the bags to take for `bags` bags in use: each doubled, and half as many in reserve.
+
+    Common practice of koi societies. Raises ValueError for a negative number.
+    """
+    used = not_negative(bags, "the number of bags", "") * setting("bags_each", own)
+    return ceil(used * (1 + setting("bags_spare", own) / 100) - 1e-9)
+
+
+def salt_grams(water_l: float, g_per_l: float | None = None) -> float:
+    """Plain salt, no additives [g], for `water_l` [L] of travelling water: 3 g/L, 1 to 5.
+
+    Common practice; 1 g/L is 0.1 %. Raises ValueError above 5 g/L or for a negative amount.
+    """
+    wanted = setting("salt_transport") if g_per_l is None else g_per_l
+    if wanted > 5:
+        raise ValueError(f"{wanted:g} g/L of salt is too much to travel in; 1 to 5 is usual")
+    return not_negative(water_l, "the water", "L") * not_negative(wanted, "the salt", "g/L")

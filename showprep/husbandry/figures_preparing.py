@@ -36,7 +36,6 @@ _FASTING = (
            "20 °C and more; lipid lost in the first week of a fast", "lower"),
     Figure("fast_loss", 0.1, 0.4427, 0.4427, "%/d", PUBLISHED,
            "22 % in 56 days at 25.8 °C, 12.5 g gibel carp; large cool koi lose less"),
-    Figure("no_net_before_departure", 2, 3, 5, "d", DERIVED, "no netting practice so late"),
 )
 
 _FEEDING = (
@@ -48,8 +47,6 @@ _FEEDING = (
     Figure("feed_cut_second_share", 0.25, 0.25, 0.25, "of ration", PRACTICE, JORDAN),
     Figure("colour_stop", 30, 60, 90, "d", PRACTICE,
            "guides say 30, 42, 60 and 90; the two readings give 42 and 60, the longer is used"),
-    Figure("colour_course", 21, 56, 99, "d", PUBLISHED,
-           "feeding trials: Kim et al. 2013, Korean J. Fish. Aquat. Sci. 46:365, and others"),
     Figure("colour_least_c", 18, 20, 20, "°C", PRACTICE, "feed makers' advice"),
     Figure("refeed_wait", 1, 2, 3, "d", PRACTICE, "show-farm practice", "higher"),
     Figure("refeed_share", 0.25, 1 / 3, 0.5, "of ration", PRACTICE, "show-farm practice", "lower"),
@@ -62,31 +59,14 @@ _GROWTH = (
     Figure("k_growth", 0.16, 0.347, 0.55, "1/yr", DERIVED, HOBBY),
     Figure("growth_year", 1485, 1659, 2800, "°C.d", DERIVED,
            "a year above 8 °C of a pond at 11.5 ± 8 °C, by which a yearly rate is made thermal"),
-    Figure("growth_base_c", 8, 8, 8, "°C", PUBLISHED, SPECZIAR),
     Figure("sigma_length", 0.3, 0.5, 1.0, "cm", ASSUMED, "bowl and rule, from memory"),
     Figure("class_margin", 0.5, 1.0, 1.0, "cm", DERIVED, "twice the error of a measured length"),
-    Figure("lw_a", 0.0190985, 0.0190985, 0.0190985, "g/cm^b", PUBLISHED, BISTER),
-    Figure("lw_b", 2.8, 2.92, 3.1, "", PUBLISHED, BISTER),
-    Figure("condition_k", 1.1, 1.4, 1.9, "100 g/cm3", DERIVED, BISTER),
 )
 
 _LEAD_TIMES = (
-    Figure("decide_to_show", 60, 90, 180, "d", PRACTICE, GUIDES),
     Figure("last_bath_treatment", 14, 60, 60, "d", PRACTICE,
            "14 is the latest any guide allows, a US judge says 60; the longer is used"),
-    Figure("parasite_repeat", 5, 7, 7, "d", PRACTICE, "keepers' guides, 16 °C and more"),
     Figure("parasite_clear_check", 7, 14, 28, "d", DERIVED, "after the last dose"),
-    Figure("final_check", 7, 10, 14, "d", DERIVED, "before judging"),
-    Figure("match_water", 7, 14, 14, "d", DERIVED, "temperature and hardness, before the show"),
-    Figure("pack_list", 3, 7, 7, "d", PRACTICE, GUIDES),
-    Figure("show_days", 1, 2.5, 3.5, "d", PRACTICE, GUIDES),
-    Figure("arrive_early", 1, 2, 4, "h", DERIVED, "before the arrival window shuts"),
-    Figure("check_after_home", 3, 5, 5, "d", DERIVED, "skin scrape after the journey"),
-    Figure("check_again_after_home", 14, 14, 14, "d", DERIVED, "second look while apart"),
-    Figure("spawn_risk_c", 17, 20, 24, "°C", ASSUMED, "from memory"),
-    Figure("speck_returns", 4, 8, 16, "weeks", ASSUMED, "from memory"),
-    Figure("touch_up_before_benching", 28, 35, 42, "d", DERIVED,
-           "superficial speck at 20 to 24 °C"),
 )
 # fmt: on
 

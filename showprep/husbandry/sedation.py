@@ -14,12 +14,13 @@ from showprep.husbandry.figures import setting
 from showprep.husbandry.plausible import more_than_nothing, not_negative
 from showprep.husbandry.sedation_course import (
     STAGES,
-    STOP_SIGNS,
     Minutes,
     Stage,
+    bath_rules,
     curve_minutes,
     minutes_to_loss_of_balance,
     minutes_to_recover,
+    stop_signs,
     timing_sign,
 )
 from showprep.husbandry.sedation_fit import (
@@ -39,7 +40,6 @@ from showprep.husbandry.strength import Strength, neat_mg_per_ml, parse_strength
 __all__ = [
     "FIT",
     "STAGES",
-    "STOP_SIGNS",
     "BufferedDose",
     "Dose",
     "Fit",
@@ -48,6 +48,7 @@ __all__ = [
     "Stage",
     "Strength",
     "bath_fit",
+    "bath_rules",
     "cold_drop_block",
     "curve_minutes",
     "days_after_move",
@@ -63,6 +64,7 @@ __all__ = [
     "ms222_dose",
     "parse_strength",
     "since_last_sedation",
+    "stop_signs",
     "target_fit",
     "timing_sign",
     "trial_steps",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -117,11 +118,33 @@ def timing_sign(minutes: float) -> str | None:
     return None
 
 
-STOP_SIGNS: tuple[str, ...] = (
-    "Balance lost in under 1 minute: too strong. Clean, aerated water now.",
-    "Gills slow and uneven, or stopped: clean, aerated water over the gills at once.",
-    "10 minutes in the bath, whatever stage is reached: out, into clean water.",
-    "30 seconds out of the water: wet the gills again, 60 seconds is the limit.",
-    "Not upright 10 minutes after leaving the bath: keep clean water moving over the gills.",
-    "Not upright after 15 minutes: call a vet. A carp that looks dead may not be dead.",
-)
+def stop_signs(own: Mapping[str, float] | None = None) -> tuple[str, ...]:
+    """Return the signs that mean stop, in the order in which they may come."""
+    alarm, vet = setting("recovery_alarm", own), setting("recovery_vet", own)
+    return (
+        f"Balance lost in under {setting('induction_too_fast', own):g} minute: too strong."
+        " Clean, aerated water now.",
+        "Gills slow and uneven, or stopped: clean, aerated water over the gills at once.",
+        f"{setting('bath_max', own):g} minutes in the bath, whatever stage is reached: out,"
+        " into clean water.",
+        f"{setting('out_of_water', own):g} seconds out of the water: wet the gills again;"
+        " 60 seconds is the limit.",
+        f"Not upright {alarm:g} minutes after leaving the bath: keep clean water moving over"
+        " the gills.",
+        f"Not upright after {vet:g} minutes: call a vet. A carp that looks dead may not be dead.",
+    )
+
+
+def bath_rules(own: Mapping[str, float] | None = None) -> tuple[str, ...]:
+    """Return what has to be so before a fish goes in (common practice and assumptions)."""
+    return (
+        f"Bath and recovery tub hold the pond's own water, within"
+        f" {setting('bath_difference', own):g} °C of it; an airstone runs in both, oxygen"
+        f" {setting('bath_oxygen', own):g} mg/L or more.",
+        "Mix the measured product in a jar of warm water or spirit first, stir it in, wait, look"
+        " for floating oil; only then the fish.",
+        "A second person, a timer, and the recovery tub ready before the first fish is netted.",
+        f"Make the bath afresh after {setting('bath_fish', own):g} fish or"
+        f" {setting('bath_minutes', own):g} minutes, whichever comes first.",
+        "Gloves and goggles: clove oil irritates skin and eyes and can sensitise.",
+    )

@@ -13,14 +13,24 @@ from showprep.husbandry.bag_size import (
     BagSize,
     bag_size_for,
     bagging_temperature,
+    bags_to_pack,
     load_limit_kg_per_l,
+    salt_grams,
 )
 from showprep.husbandry.carbon_dioxide import bag_ph, in_water_mg_per_l, production_mg
 from showprep.husbandry.figures import setting
 from showprep.husbandry.oxygen import consumption_mg_per_kg_h, store_mg
 from showprep.husbandry.plausible import more_than_nothing, not_negative
 
-__all__ = ["Bag", "BagSize", "bag_size_for", "load_limit_kg_per_l", "reckon"]
+__all__ = [
+    "Bag",
+    "BagSize",
+    "bag_size_for",
+    "bags_to_pack",
+    "load_limit_kg_per_l",
+    "reckon",
+    "salt_grams",
+]
 
 Own = Mapping[str, float] | None
 
@@ -192,7 +202,7 @@ def _warnings(
             f"{limited_by} passes its warning level after {longest:.1f} h of the {hours:g} h:"
             " more water, less fish, or a stop to renew"
         )
-    if opened > setting("nh3_toxic", own) or hours > setting("direct_transfer_hours", own):
+    if opened > setting("nh3_limit", own) or hours > setting("direct_transfer_hours", own):
         found.append(
             f"once the bag is opened its ammonia turns poisonous ({opened:.2f} mg/L): float it"
             " shut, then move the fish by hand or sock into the vat and throw the bag water away;"
