@@ -8,6 +8,7 @@ from itertools import pairwise
 from showprep.husbandry.figures import FIGURES, fault_in_own_value
 from showprep.season.checked import Checked, Finding
 from showprep.season.facts import own_milestone, shipped_facts, size_table
+from showprep.season.product import MG_PER_ML, PERCENT, product_strength
 
 
 def one_temperature(checked: Checked) -> Iterator[Finding | None]:
@@ -40,6 +41,17 @@ def away_in_order(checked: Checked) -> Iterator[Finding | None]:
         if away.to < away.from_:
             what = f"the last day away ({away.to}) comes before the first ({away.from_})"
             yield Finding(("keeper", "away", at, "to"), what, "turn the two round")
+
+
+def strength_sound(checked: Checked) -> Iterator[Finding | None]:
+    """The product's strength is stated once, and in words that mean one thing."""
+    touch_up = checked.season.keeper.touch_up
+    try:
+        product_strength(touch_up)
+    except ValueError as error:
+        key = PERCENT if touch_up.strength_mg_per_ml is None else MG_PER_ML
+        right = f"write {PERCENT} (by volume) or {MG_PER_ML}, as on the label"
+        yield Finding(("keeper", "touch_up", key), str(error), right)
 
 
 def size_tables_sound(checked: Checked) -> Iterator[Finding | None]:
@@ -103,6 +115,7 @@ KEEPER_CHECKS = (
     readings_not_ahead,
     waters_apart_exist,
     away_in_order,
+    strength_sound,
     size_tables_sound,
     kinds_sound,
     figures_sound,

@@ -52,6 +52,11 @@ CELSIUS = frozenset(("c", "°c", "degc", "deg c", "celsius"))
 FAHRENHEIT = frozenset(("f", "°f", "degf", "deg f", "fahrenheit"))
 
 
+def is_plain_number(text: str) -> bool:
+    """Is this a number without a unit?"""
+    return len(text) <= _LONGEST and _NUMBER.fullmatch(text.strip()) is not None
+
+
 def number(value: object) -> float:
     """A finite number; a decimal point, no separators."""
     if isinstance(value, str):

@@ -51,6 +51,18 @@ FAULTS = [
     ("keeper.yaml", "2027-03-20: 9.8", "2027-05-20: 9.8", [
         "Note: keeper.yaml:9:47: 2027-05-20 lies after the day of this plan, 2027-04-01, so this "
         "is left out. If the date is a slip, put it right."]),
+    ("keeper.yaml", "strength_percent: 10 ", "strength_percent: 10\n  strength_mg_per_ml: 105 ", [
+        "keeper.yaml:21:23: the strength is given twice, as strength_percent and as "
+        "strength_mg_per_ml. "
+        "Write strength_percent (by volume) or strength_mg_per_ml, as on the label."]),
+    ("keeper.yaml", "strength_percent: 10 ", "strength_mg_per_ml: 10 % ", [
+        "keeper.yaml:20:23: '10 %' is not in mg per mL. "
+        "Write strength_percent (by volume) or strength_mg_per_ml, as on the label."]),
+    ("keeper.yaml", "strength_percent: 10 ", "strength_percent: 105 mg/mL ", [
+        "keeper.yaml:20:21: '105 mg/mL' is not in percent. "
+        "Write strength_percent (by volume) or strength_mg_per_ml, as on the label."]),
+    ("keeper.yaml", "strength_percent: 10 ", "strength_percent: 10 % ", []),
+    ("keeper.yaml", "strength_percent: 10 ", "strength_mg_per_ml: 105 ", []),
     ("keeper.yaml", "carrying:", "size_tables: {mine: {upper: [25, 20]}}\ncarrying:", [
         "keeper.yaml:21:15: size table mine: the bounds must rise, but 20 follows 25. "
         "Write the upper bounds from small to large."]),
@@ -232,6 +244,13 @@ def test_a_photo_in_the_folder(told, season_files) -> None:
     season_files["photos/aoi.jpg"] = b"\xff\xd8"
     files = replaced(season_files, "journal.yaml", "note:", "photo: photos/aoi.jpg\n  note:")
     assert told(files) == []
+
+
+@pytest.mark.parametrize("strength", ["20 drops", "1:10", "110", "0", "-1", "nan", "1,5"])
+def test_a_strength_that_means_nothing_sure(told, season_files, strength: str) -> None:
+    wrong = f'strength_percent: "{strength}" '
+    (line,) = told(replaced(season_files, "keeper.yaml", "strength_percent: 10 ", wrong))
+    assert line.startswith("keeper.yaml:20:21: ")
 
 
 def test_varieties_by_other_names(told, season_files) -> None:
