@@ -14,6 +14,8 @@ from typing import Annotated
 
 import typer
 
+from showprep.commands.note_options import note
+
 app = typer.Typer(
     name="showprep",
     help="Plan a koi show season backwards from the judging bench.",
@@ -68,11 +70,15 @@ def plan(
         Path | None,
         typer.Option(metavar="FOLDER", help="Also write calendar files, page and plan.json there."),
     ] = None,
+    since: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="An earlier plan.json: say what changed since."),
+    ] = None,
 ) -> None:
     """Work the season out: verdicts, entries, next jobs, warnings."""
     from showprep.commands.plan import run
 
-    run(season, on or _today(), as_json=json, out=out)
+    run(season, on or _today(), as_json=json, out=out, since=since)
 
 
 @app.command()
@@ -95,6 +101,29 @@ def check(season: Season, on: On = None, json: Json = False) -> None:
     from showprep.commands.check import run
 
     run(season, on or _today(), as_json=json)
+
+
+@app.command()
+def today(season: Season, on: On = None, json: Json = False) -> None:
+    """Say what to do today and this week, and what is late."""
+    from showprep.commands.today import run
+
+    run(season, on or _today(), as_json=json)
+
+
+app.command()(note)
+
+
+@app.command()
+def page(
+    season: Season,
+    to: Annotated[Path, typer.Option(metavar="FILE", help="The HTML file to write.")],
+    on: On = None,
+) -> None:
+    """Write one self-contained HTML page: season, board, sheets to print."""
+    from showprep.commands.page import run
+
+    run(season, to, on or _today())
 
 
 @app.command()

@@ -6,11 +6,13 @@ import sys
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from showprep.planning.plan import Plan
 from showprep.season.reading import Reading, read_season
 
-SLOW_SECONDS = 1.0
+if TYPE_CHECKING:
+    from showprep.planning.yard import Yard
 
 
 def load(folder: Path, on: date) -> Reading:
@@ -23,10 +25,16 @@ def load(folder: Path, on: date) -> Reading:
 
 def load_plan(folder: Path, on: date) -> Plan:
     """Read the season and work it out."""
-    from showprep.planning.season_plan import make_plan
+    return load_yard_and_plan(folder, on)[1]
 
-    reading = load(folder, on)
-    return make_plan(reading.season, on, season_name(folder), progress())
+
+def load_yard_and_plan(folder: Path, on: date) -> tuple[Yard, Plan]:
+    """Read the season and work it out; the yard as well, for what a command asks beyond."""
+    from showprep.planning.season_plan import plan_of
+    from showprep.planning.yard import yard_on
+
+    yard = yard_on(load(folder, on).season, on)
+    return yard, plan_of(yard, season_name(folder), progress())
 
 
 def season_name(folder: Path) -> str:

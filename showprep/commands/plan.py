@@ -2,20 +2,31 @@
 
 from __future__ import annotations
 
+import json
 import sys
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from showprep.commands.loading import load_plan
+from showprep.commands.loading import load_yard_and_plan
+from showprep.outputs.failure import Failure
+from showprep.planning.plan import Plan
+from showprep.planning.yard import Yard
 
 
-def run(folder: Path, on: date, *, as_json: bool, out: Path | None) -> None:
-    """Plan the season and print it; files are written before anything is printed."""
-    plan = load_plan(folder, on)
+def run(folder: Path, on: date, *, as_json: bool, out: Path | None, since: Path | None) -> None:
+    """Plan the season and print it; files are written before anything is printed.
+
+    `since` is an earlier plan.json to compare with; with `out` the one already there is taken.
+    """
+    yard, plan = load_yard_and_plan(folder, on)
+    before = since if since is not None else out / "plan.json" if out is not None else None
+    if before is not None:
+        plan = _compared(yard, plan, before, asked=since is not None)
     if out is not None:
         from showprep.commands.write_out import write_out
 
-        for line in write_out(plan, folder, out):
+        for line in write_out(yard, plan, folder, out):
             print(line, file=sys.stderr)  # noqa: T201
     if as_json:
         from showprep.outputs.json_plan import plan_text
@@ -25,3 +36,19 @@ def run(folder: Path, on: date, *, as_json: bool, out: Path | None) -> None:
     from showprep.outputs.board import print_board
 
     print_board(plan)
+
+
+def _compared(yard: Yard, plan: Plan, before: Path, *, asked: bool) -> Plan:
+    """The plan with what changed since the one in `before`."""
+    from showprep.planning.changes import changes
+    from showprep.planning.last_plan import last_from
+
+    try:
+        last = last_from(json.loads(before.read_text(encoding="utf-8")))
+    except (OSError, ValueError):
+        last = None
+    if last is None:
+        if asked:
+            raise Failure(f"{before} is not a plan.json that can be read.", status=2)
+        return plan
+    return replace(plan, changes=changes(last, plan, yard.state))

@@ -2,15 +2,30 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from pathlib import Path
 
+from showprep.commands.page import page_of
+from showprep.outputs.calendar.export import export_calendar
 from showprep.outputs.json_plan import plan_text
 from showprep.outputs.whole_file import write_whole
 from showprep.planning.plan import Plan
+from showprep.planning.yard import Yard
 
 
-def write_out(plan: Plan, season: Path, folder: Path) -> list[str]:
-    """Write the plan's files into `folder` and say what was written."""
+def write_out(yard: Yard, plan: Plan, season: Path, folder: Path) -> list[str]:
+    """Write the plan's files into `folder` and say what was written.
+
+    Everything is made before anything is written.
+    """
+    page = page_of(yard, plan, season).encode()
+    text = plan_text(plan).encode()
     folder.mkdir(parents=True, exist_ok=True)
-    write_whole(folder / "plan.json", plan_text(plan).encode())
-    return [f"Wrote plan.json to {folder}."]
+    notes: list[str] = []
+    now = datetime.now(UTC)
+    for name, purpose in (("subscribe.ics", "subscribe"), ("import.ics", "import")):
+        written = export_calendar(plan, folder / name, now=now, purpose=purpose)  # type: ignore[arg-type]
+        notes.extend(written.notes)
+    write_whole(folder / "page.html", page)
+    write_whole(folder / "plan.json", text)
+    return [*notes, f"Wrote subscribe.ics, import.ics, page.html and plan.json to {folder}."]

@@ -44,6 +44,8 @@ def print_board(plan: Plan, console: Console | None = None) -> None:
     if plan.fish and any(show.standing == "planned" for show in plan.shows):
         _print_choice(out, plan)
         _print_jobs(out, plan)
+    _print_changes(out, plan)
+    _print_pace(out, plan)
     _print_warnings(out, plan)
     _print_cautions(out, plan)
 
@@ -153,6 +155,30 @@ def _print_day(out: Console, day: date, tasks: Sequence[Task]) -> None:
 
 def _when(task: Task) -> str:
     return spoken(task.first_day)
+
+
+def _print_changes(out: Console, plan: Plan) -> None:
+    if not plan.changes:
+        return
+    out.print()
+    out.print(Text("Changed since the last plan", style="bold"))
+    for change in plan.changes:
+        why = f" {change.why}" if change.why else ""
+        out.print(Padding(Text(f"{change.text}{why}"), (0, 0, 0, 2)))
+
+
+def _print_pace(out: Console, plan: Plan) -> None:
+    """The table's figures beside the yard's own, usual and high."""
+    if not plan.pace:
+        return
+    out.print()
+    out.print(Text("Your yard's own pace (usual / high)", style="bold"))
+    for row in plan.pace:
+        table, own = (f"{figures[1]:.0f} / {figures[2]:.0f}" for figures in (row.table, row.own))
+        looks = counted(row.looks, "look")
+        used = "used" if row.used else "not used yet"
+        line = f"{row.what}: table {table}, own {own} {row.unit} from {looks}, {used}"
+        out.print(Padding(Text(line), (0, 0, 0, 2)))
 
 
 def _print_warnings(out: Console, plan: Plan) -> None:

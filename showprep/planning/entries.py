@@ -191,7 +191,7 @@ def vat_clean_on(yard: Yard, touch_ups: TouchUps, events: Events, day: date) -> 
     if isolation is None or not touch_ups.specks:
         return None
     prefs = yard.keeper.preferences
-    earliest = events.benching_day - timedelta(days=round(prefs.speck_returns_after_weeks * 7))
+    earliest = events.benching_day - yard.speck_returns
     finish_by = events.benching_day - timedelta(days=prefs.spare_days)
     if not earliest <= day <= finish_by:
         return None

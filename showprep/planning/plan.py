@@ -283,6 +283,18 @@ class WaterLine:
 
 
 @dataclass(frozen=True, slots=True)
+class PaceRow:
+    """One figure of the table beside this yard's own: low, usual and high, and what it rests on."""
+
+    what: str  # "shimi clean", "speck come back"
+    unit: str
+    table: tuple[float, float, float]
+    own: tuple[float, float, float]
+    looks: int
+    used: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Change:
     """What differs from the plan made before, job by job, and why."""
 
@@ -308,4 +320,5 @@ class Plan:
     choice: Choice
     spans: tuple[Span, ...] = ()
     changes: tuple[Change, ...] = ()
+    pace: tuple[PaceRow, ...] = ()
     cautions: tuple[str, ...] = field(default=())

@@ -18,6 +18,7 @@ from showprep.planning.jobs.of_waters import Sending, water_jobs, water_warnings
 from showprep.planning.lengths import length_on, weight_kg
 from showprep.planning.plan import (
     FishLine,
+    PaceRow,
     Plan,
     ShowLine,
     Task,
@@ -71,6 +72,7 @@ def plan_of(yard: Yard, name: str, progress: Progress | None = None) -> Plan:
         warnings=tuple(_warnings(yard, prospects, verdicts, selection, tasks)),
         choice=selection.choice,
         spans=spans_of(fish, shows, verdicts, tasks),
+        pace=_pace_rows(yard),
         cautions=SEASON,
     )
 
@@ -223,6 +225,20 @@ def _water_lines(yard: Yard) -> tuple[WaterLine, ...]:
             readings=tuple(pair for pair in yard.waters.readings[name] if pair[0] >= first),
         )
         for name in yard.keeper.waters
+    )
+
+
+def _pace_rows(yard: Yard) -> tuple[PaceRow, ...]:
+    return tuple(
+        PaceRow(
+            what=f"{line.name}: {line.milestone}",
+            unit=line.unit,
+            table=(line.pace.table.low, line.pace.table.usual, line.pace.table.high),
+            own=(line.pace.own.low, line.pace.own.usual, line.pace.own.high),
+            looks=line.pace.count,
+            used=line.used,
+        )
+        for line in yard.pace.lines
     )
 
 

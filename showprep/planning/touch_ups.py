@@ -56,9 +56,8 @@ class TouchUps:
     def window(self, events: Events) -> Window:
         """The window for one show, whatever day it is today."""
         finish_by = events.benching_day - timedelta(days=self.yard.keeper.preferences.spare_days)
-        weeks = self.yard.keeper.preferences.speck_returns_after_weeks
         return Window(
-            earliest=events.benching_day - timedelta(days=round(weeks * 7)),
+            earliest=events.benching_day - self.yard.speck_returns,
             latest=self._latest(finish_by, "high"),
             latest_if_usual=self._latest(finish_by, "usual"),
         )
@@ -114,11 +113,12 @@ class TouchUps:
         return cold_drop_block(self.mean_on, day)
 
     def _fast(self, day: date) -> str | None:
-        first = day - timedelta(days=sedation_fast_days(self.yard, self.mean_on, day))
-        if first >= self.yard.on:
-            return None
+        """Food was stopped too late, by the journal; where it says nothing the plan was kept."""
+        first = unfed_from(self.yard, self.mean_on, day)
         stopped = self.yard.state.fasting.get(self.fish.water_on(day))
-        return None if stopped is not None and stopped <= first else "the fish would be fed still"
+        if first >= self.yard.on or stopped is None or stopped <= first:
+            return None
+        return f"its water was fed until {spoken(stopped)}, and has to be unfed from {spoken(first)}"
 
     def _since_moved(self, day: date) -> str | None:
         gap = round(self.yard.figure("block_after_move"))
@@ -163,6 +163,11 @@ class TouchUps:
 def sedation_fast_days(yard: Yard, mean_on: MeanOn, day: date) -> int:
     """Days without food before a touch-up on `day`."""
     return fast_days(mean_on(day), "sedation").days
+
+
+def unfed_from(yard: Yard, mean_on: MeanOn, day: date) -> date:
+    """The first day without food before a touch-up on `day`."""
+    return day - timedelta(days=sedation_fast_days(yard, mean_on, day))
 
 
 def as_record(window: Window, day: date | None, because: str | None) -> TouchUp:

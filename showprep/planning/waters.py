@@ -24,10 +24,18 @@ class Waters:
     """The daily mean temperature of every water, and of the water each fish is in."""
 
     def __init__(
-        self, keeper: Keeper, readings: Mapping[str, tuple[tuple[date, float], ...]]
+        self,
+        keeper: Keeper,
+        readings: Mapping[str, tuple[tuple[date, float], ...]],
+        offsets_c: Mapping[str, float] | None = None,
     ) -> None:
+        """`offsets_c` raises a water's yearly curve by what its readings have taught [°C]."""
         half_life = keeper.preferences.reading_half_life_days or HALF_LIFE_DAYS
-        self.curves = {name: _curve(water) for name, water in keeper.waters.items()}
+        offsets = offsets_c or {}
+        self.curves = {
+            name: _raised(_curve(water), offsets.get(name, 0.0))
+            for name, water in keeper.waters.items()
+        }
         self.readings = {name: tuple(sorted(readings.get(name, ()))) for name in self.curves}
         self._means: dict[str, MeanOn] = {}
         for name, curve in self.curves.items():
@@ -74,6 +82,12 @@ def mean_over(mean_on: MeanOn, first: date, last: date) -> float:
     """Mean temperature [degC] over the days from `first` to `last`, both included."""
     days = max(1, (last - first).days + 1)
     return sum(mean_on(first + timedelta(days=number)) for number in range(days)) / days
+
+
+def _raised(curve: MeanOn, by_c: float) -> MeanOn:
+    if by_c == 0:
+        return curve
+    return lambda day: max(0.0, curve(day) + by_c)
 
 
 def _curve(water: Water) -> MeanOn:

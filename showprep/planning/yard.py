@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from showprep.husbandry.figures import setting
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.events import Events, all_events
+from showprep.planning.own_pace import OwnPace, own_pace
 from showprep.planning.state import FishState, State, state_of
 from showprep.planning.waters import Waters
 from showprep.season.facts import Facts, facts_for
@@ -24,6 +25,14 @@ class Yard:
     facts: Facts
     waters: Waters
     events: dict[str, Events]
+    pace: OwnPace
+
+    @property
+    def speck_returns(self) -> timedelta:
+        """How long a speck stays away: the yard's own where it is used, else the keeper's."""
+        own = self.pace.speck_returns_after_weeks
+        setting_ = self.keeper.preferences.speck_returns_after_weeks
+        return timedelta(days=round(7 * (setting_ if own is None else own)))
 
     def figure(self, name: str) -> float:
         """The value in force of a named figure: the keeper's own, or the typical one."""
@@ -56,11 +65,17 @@ class Yard:
 def yard_on(season: Season, on: date) -> Yard:
     """The yard as its files and journal show it on day `on`."""
     state = state_of(season, on)
+    facts = facts_for(season.keeper)
+    waters = Waters(season.keeper, state.readings)
+    pace = own_pace(state, facts.kinds, waters)
+    if pace.offsets_c:
+        waters = Waters(season.keeper, state.readings, pace.offsets_c)
     return Yard(
         on=on,
         keeper=season.keeper,
         state=state,
-        facts=facts_for(season.keeper),
-        waters=Waters(season.keeper, state.readings),
+        facts=replace(facts, kinds=dict(pace.kinds)),
+        waters=waters,
         events=all_events(state.shows, season.keeper, on),
+        pace=pace,
     )

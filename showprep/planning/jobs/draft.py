@@ -37,12 +37,14 @@ def place(yard: Yard, draft: Draft) -> Task | None:
 
     A job that needs hands moves to an earlier work day inside its window, or failing that to a
     later one, never past the latest day. A job whose latest day has gone by undone is late and
-    stays on that day.
+    stays on that day; one that lasts several days is not late while it runs.
     """
     if draft.id in yard.state.jobs_done:
         return None
-    late = draft.latest < yard.on
-    day = draft.latest if late else _day(yard, draft)
+    begun = draft.latest < yard.on
+    running = begun and yard.on < draft.latest + timedelta(days=draft.days)
+    late = begun and not (running and draft.days > 1)
+    day = draft.latest if begun else _day(yard, draft)
     cautions = draft.cautions
     if draft.hands and not late and not yard.is_work_day(day):
         cautions = (*cautions, "No day with free hands falls in its window.")

@@ -90,7 +90,7 @@ def _isolation(yard: Yard, events: Events, fish: Sequence[str], apart: Apart) ->
         title=f"Fish back from {events.record.name} stay apart in the {water}",
         earliest=home,
         ideal=home,
-        latest=max(home, yard.on),
+        latest=home,
         days=days,
         fish=tuple(fish),
         show=events.show,

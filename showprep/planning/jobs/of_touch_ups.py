@@ -10,8 +10,8 @@ from showprep.planning.cautions import LAW, NOT_STATED, SEDATION
 from showprep.planning.jobs.draft import Draft, place
 from showprep.planning.plan import Task
 from showprep.planning.state import FishState
-from showprep.planning.touch_ups import sedation_fast_days
-from showprep.planning.words import counted, listed, slug
+from showprep.planning.touch_ups import sedation_fast_days, unfed_from
+from showprep.planning.words import counted, listed, slug, spoken
 from showprep.planning.yard import Yard
 
 Going = Mapping[str, Collection[str]]  # by fish: the shows it is entered in
@@ -110,6 +110,7 @@ def _session(yard: Yard, session: Session) -> Draft:
     else:
         kind, title = "ask-a-vet", f"Ask a vet: touch-up of {session.names}, if the vet agrees"
         cautions = (NOT_STATED, LAW, *SEDATION)
+    cautions = (*_unfed(yard, session), *cautions)
     return Draft(
         id=f"touch-up/{session.anchor}",
         kind=kind,
@@ -128,6 +129,14 @@ def _session(yard: Yard, session: Session) -> Draft:
         cautions=cautions,
         mark="derived",
     )
+
+
+def _unfed(yard: Yard, session: Session) -> Iterator[str]:
+    """When the fast should have begun already and the journal does not say that it did."""
+    for water in _waters(session):
+        first = unfed_from(yard, yard.waters.of(water), session.day)
+        if first < yard.on and water not in yard.state.fasting:
+            yield f"Only if the {water} has had no food since {spoken(first)}; if it was fed, wait."
 
 
 def _session_note(yard: Yard, session: Session) -> str:

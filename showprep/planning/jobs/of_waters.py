@@ -7,7 +7,7 @@ overlap. With a holding vat the entries alone are fasted and the pond goes on ea
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 from math import ceil
 
@@ -199,12 +199,8 @@ def _fast_jobs(yard: Yard, sending: Sending) -> Iterator[Task]:
             mark=fast.mark,
         ),
     )
-    if task is None:
-        return
-    stopped = yard.state.fasting.get(water)
-    if stopped is not None and task.late:
-        task = replace(task, late=False, late_cost=None)
-    yield task
+    if task is not None:
+        yield task
     if water == sending.water:
         yield from _pond_feeds_again(yard, sending)
 

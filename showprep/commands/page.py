@@ -1,0 +1,35 @@
+"""`page`: one self-contained HTML page, with sheets to print."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+from showprep.commands.loading import load_yard_and_plan
+from showprep.outputs.page.render import render_page
+from showprep.outputs.whole_file import write_whole
+from showprep.planning.plan import Plan
+from showprep.planning.yard import Yard
+
+MOST_PHOTO_BYTES = 30_000_000  # more is no photo to shrink for a page
+
+
+def run(season: Path, to: Path, on: date) -> None:
+    """Write the page of the season as planned on the day `on`."""
+    yard, plan = load_yard_and_plan(season, on)
+    write_whole(to, page_of(yard, plan, season).encode())
+    print(f"Wrote the page to {to}: open it in a browser, or print its sheets.")  # noqa: T201
+
+
+def page_of(yard: Yard, plan: Plan, season: Path) -> str:
+    """The page's text, with the journal's photos and the worksheets."""
+    return render_page(plan, _photos(plan, season))
+
+
+def _photos(plan: Plan, season: Path) -> dict[str, bytes]:
+    found = {}
+    for name in sorted({photo for fish in plan.fish for photo in fish.photos}):
+        path = season / name
+        if path.is_file() and path.stat().st_size <= MOST_PHOTO_BYTES:
+            found[name] = path.read_bytes()
+    return found
