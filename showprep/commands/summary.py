@@ -1,0 +1,18 @@
+"""`summary`: the season looked back on, a few lines a fish."""
+
+from __future__ import annotations
+
+import sys
+from datetime import date
+from pathlib import Path
+
+from showprep.commands.loading import load, season_name
+from showprep.outputs.summary import summary_json, summary_text
+from showprep.planning.year_end import year_end
+
+
+def run(folder: Path, on: date, *, as_json: bool) -> None:
+    """Print what became of every fish, up to the day `on`."""
+    season = load(folder, on).season
+    year = year_end(season, on, season_name(folder))
+    sys.stdout.write(summary_json(year) if as_json else summary_text(year, season.keeper.units))

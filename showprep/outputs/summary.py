@@ -1,0 +1,152 @@
+"""The season's end, fish by fish, as text and as JSON."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import asdict
+from datetime import date
+from typing import Any, Literal
+
+from showprep.outputs.terminal import length_text
+from showprep.planning.own_pace import PaceLine, WaterPace
+from showprep.planning.words import counted, spoken_with_year
+from showprep.planning.year_end import FishYear, MarkTold, ShowTold, YearEnd
+
+Units = Literal["metric", "us", "imperial"]
+OUTCOMES = {
+    "clean": "clean on {day}",
+    "mark left": "a mark stayed",
+    "back": "back on {day}",
+    "touched up again": "touched up again on {day}",
+    "not clean": "not clean yet on {day}",
+    "not looked at": "not looked at since",
+}
+
+
+def summary_text(year: YearEnd, units: Units = "metric") -> str:
+    """The text: a heading and a few lines a fish, then the yard's own pace."""
+    lines = [f"{year.season}, up to {spoken_with_year(year.on)}"]
+    if year.since is None:
+        lines.append("The journal is empty: there is nothing to look back on yet.")
+    for fish in year.fish:
+        lines += ["", *_fish(fish, units)]
+    pace = [*map(_pace, year.pace.lines), *map(_water, year.pace.waters)]
+    if pace:
+        lines += ["", "Pace of this yard", *pace]
+    return "\n".join(lines) + "\n"
+
+
+def summary_json(year: YearEnd) -> str:
+    """The same as JSON. Dates are ISO 8601; centimetres, kilograms, degrees Celsius."""
+    told: dict[str, Any] = {
+        "season": year.season,
+        "since": year.since,
+        "on": year.on,
+        "fish": [_fish_json(fish) for fish in year.fish],
+        "pace": [_pace_json(line) for line in year.pace.lines],
+        "waters": [
+            {"water": one.water, "used": one.used, **asdict(one.offset)} for one in year.pace.waters
+        ],
+    }
+    return json.dumps(told, ensure_ascii=False, indent=2, default=date.isoformat) + "\n"
+
+
+def _fish(fish: FishYear, units: Units) -> Iterator[str]:
+    gone = (
+        f", {fish.gone} on {spoken_with_year(fish.gone_on)}" if fish.gone and fish.gone_on else ""
+    )
+    yield f"{fish.name}, {fish.variety}{gone}"
+    if fish.lengths:
+        day, last = fish.lengths[-1]
+        grown = "" if fish.grown_cm is None else f", {_change(fish, units)}"
+        yield f"  length: {length_text(last, units)} on {spoken_with_year(day)}{grown}"
+    for mark in fish.marks:
+        yield f"  {_mark(mark)}"
+    for show in fish.shows:
+        yield f"  {_show(show)}"
+    if fish.days_in_isolation:
+        yield f"  in isolation: {counted(fish.days_in_isolation, 'day')}"
+    for day, what in fish.treated:
+        yield f"  treated on {spoken_with_year(day)}: {what}"
+    if fish.spawned:
+        yield f"  spawned on {spoken_with_year(fish.spawned)}"
+
+
+def _change(fish: FishYear, units: Units) -> str:
+    first, size = fish.lengths[0]
+    return f"from {length_text(size, units)} on {spoken_with_year(first)}"
+
+
+def _mark(mark: MarkTold) -> str:
+    name = f"{mark.kind}, {mark.where}" if mark.where else mark.kind
+    begun = f"found on {spoken_with_year(mark.seen)}"
+    if mark.touched:
+        begun = f"touched up on {spoken_with_year(mark.touched)}"
+    elif mark.vet:
+        begun = f"seen to by a vet on {spoken_with_year(mark.vet)}"
+    parts = [begun]
+    if mark.clean_on and mark.outcome != "clean":
+        parts.append(f"clean on {spoken_with_year(mark.clean_on)}{_after(mark)}")
+    day = spoken_with_year(mark.outcome_on) if mark.outcome_on else ""
+    timed = mark.outcome in ("clean", "not clean")
+    parts.append(OUTCOMES[mark.outcome].format(day=day) + (_after(mark) if timed else ""))
+    return f"{name}: {'; '.join(parts)}"
+
+
+def _after(mark: MarkTold) -> str:
+    if mark.days is None:
+        return ""
+    return f" (after {counted(mark.days, 'day')}, {mark.degree_days:g} degree-days)"
+
+
+def _show(show: ShowTold) -> str:
+    told = show.result or ("went" if show.travelled else "entered, did not go")
+    remarks = f" The judge: {show.remarks}" if show.remarks else ""
+    return f"{show.name}, {spoken_with_year(show.judging)}: {told}.{remarks}"
+
+
+def _pace(line: PaceLine) -> str:
+    table, own = line.pace.table, line.pace.own
+    what = (
+        "weeks until it is back" if line.milestone == "back" else f"{line.milestone}, {line.unit}"
+    )
+    stand = "used" if line.used else "not used"
+    if not line.pace.enough:
+        stand += ", not enough to rest on yet"
+    return (
+        f"  {line.name}, {what}: table {table.low:.0f}, {table.usual:.0f}, {table.high:.0f}; "
+        f"own {own.low:.0f}, {own.usual:.0f}, {own.high:.0f} "
+        f"from {counted(line.pace.count, 'look')} ({stand})"
+    )
+
+
+def _water(one: WaterPace) -> str:
+    warmer = "warmer" if one.offset.offset_c >= 0 else "colder"
+    stand = "used" if one.used else "not used"
+    return (
+        f"  {one.water}: {abs(one.offset.offset_c):.1f} °C {warmer} than its curve, "
+        f"from {counted(one.offset.readings, 'reading')} ({stand})"
+    )
+
+
+def _fish_json(fish: FishYear) -> dict[str, Any]:
+    told = asdict(fish)
+    told["lengths_cm"] = {day.isoformat(): cm for day, cm in told.pop("lengths")}
+    told["weights_kg"] = {day.isoformat(): kg for day, kg in told.pop("weights")}
+    told["treated"] = [{"on": day, "with": what} for day, what in fish.treated]
+    return told
+
+
+def _pace_json(line: PaceLine) -> dict[str, Any]:
+    return {
+        "kind": line.kind,
+        "milestone": line.milestone,
+        "unit": line.unit,
+        "table": asdict(line.pace.table),
+        "own": {name: round(value, 1) for name, value in asdict(line.pace.own).items()},
+        "observations": line.pace.count,
+        "worth": round(line.pace.weight, 2),
+        "enough": line.pace.enough,
+        "used": line.used,
+    }
