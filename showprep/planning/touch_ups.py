@@ -118,7 +118,7 @@ class TouchUps:
         stopped = self.yard.state.fasting.get(self.fish.water_on(day))
         if first >= self.yard.on or stopped is None or stopped <= first:
             return None
-        return f"its water was fed until {spoken(stopped)}, and has to be unfed from {spoken(first)}"
+        return f"its water was fed until {spoken(stopped)}, and must be unfed from {spoken(first)}"
 
     def _since_moved(self, day: date) -> str | None:
         gap = round(self.yard.figure("block_after_move"))

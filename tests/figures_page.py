@@ -1,0 +1,114 @@
+"""Write docs/figures.md from the tables the program uses.
+
+    python tests/figures_page.py
+
+`tests/test_docs.py` fails when the page and the tables differ.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from showprep.husbandry.figures import FIGURES
+from showprep.husbandry.healing import DefectKind, Milestone
+from showprep.planning.jobs.of_shows import job_table
+from showprep.season.facts import shipped_facts
+
+PAGE = Path(__file__).resolve().parent.parent / "docs" / "figures.md"
+
+HEAD = """# Every figure, with its source and mark
+
+Written from the tables the program uses. Marks: *published*, *derived* (worked out from published
+figures), *common practice* (of the trade, no source), *assumption* (from memory or a guess; so that
+there is a number). A figure can be changed by its name under `figures:` in `keeper.yaml`; one that
+guards the fish only to the safer side. Where two sources differ the typical figure is the one that
+is safer for the fish, and the source says so.
+"""
+
+
+def page() -> str:
+    """The whole page."""
+    return "\n".join([HEAD, *_kinds(), *_figures(), *_rations(), *_sizes(), *_jobs()]) + "\n"
+
+
+def _kinds() -> Iterator[str]:
+    yield "## Kinds of defect\n"
+    yield "Low / usual / high in degree-days above 8 °C (none counted above 26 °C), and least days.\n"
+    yield "| kind | may | closed | clean | mark | source |"
+    yield "|---|---|---|---|---|---|"
+    for kind in shipped_facts().kinds.values():
+        yield (
+            f"| {kind.id} | {kind.may} | {_need(kind.closed)} | {_clean(kind)} | {kind.mark} "
+            f"| {kind.source} |"
+        )
+    yield ""
+
+
+def _clean(kind: DefectKind) -> str:
+    return "by the share of the fin lost" if kind.by_lost_share else _need(kind.clean)
+
+
+def _need(milestone: Milestone | None) -> str:
+    if milestone is None:
+        return "no figure"
+    unit = " days" if milestone.unit == "days" else ""
+    needs = f"{milestone.low:g} / {milestone.usual:g} / {milestone.high:g}{unit}"
+    return f"{needs}, {milestone.least_days} d"
+
+
+def _figures() -> Iterator[str]:
+    yield "## Figures by name\n"
+    yield "| name | low | typical | high | unit | guards | mark | source |"
+    yield "|---|---|---|---|---|---|---|---|"
+    guards = {"lower": "may be lowered", "higher": "may be raised", "either": ""}
+    for one in FIGURES.values():
+        yield (
+            f"| {one.name} | {one.low:.6g} | {one.typical:.6g} | {one.high:.6g} | {one.unit} "
+            f"| {guards[one.safe]} | {one.mark} | {one.source} |"
+        )
+    yield ""
+
+
+def _rations() -> Iterator[str]:
+    facts = shipped_facts()
+    yield "## Feed by temperature\n"
+    yield f"Percent of body weight a day. {facts.rations_mark.capitalize()}: {facts.rations_source}.\n"
+    yield "| °C | low | typical | high | feeds | diet |"
+    yield "|---|---|---|---|---|---|"
+    for step in facts.rations:
+        yield (
+            f"| {step.from_c:g} to {step.below_c:g} | {step.low:g} | {step.typical:g} "
+            f"| {step.high:g} | {step.feeds} | {step.diet} |"
+        )
+    yield ""
+
+
+def _sizes() -> Iterator[str]:
+    yield "## Size tables\n"
+    yield "| name | unit | upper bounds | upper end | above the last | mark | source |"
+    yield "|---|---|---|---|---|---|---|"
+    for name, table in shipped_facts().size_tables.items():
+        bounds = ", ".join(f"{bound:g}" for bound in table.upper)
+        yield (
+            f"| {name} | {table.unit} | {bounds} "
+            f"| {'included' if table.upper_included else 'not included'} "
+            f"| {'a class' if table.above else 'no class'} | {table.mark} | {table.source} |"
+        )
+    yield ""
+
+
+def _jobs() -> Iterator[str]:
+    yield "## Jobs that hang on one event\n"
+    yield "Days from the event: earliest, ideal, latest. Jobs with hands move to a work day.\n"
+    yield "| job | event | window | hands | mark | source |"
+    yield "|---|---|---|---|---|---|"
+    for row in job_table():
+        window = f"{row['earliest']} / {row['ideal']} / {row['latest']}"
+        hands = "yes" if row["hands"] else ""
+        event = row["event"].replace("_", " ")
+        yield f"| {row['kind']} | {event} | {window} | {hands} | {row['mark']} | {row['source']} |"
+
+
+if __name__ == "__main__":
+    PAGE.write_text(page(), encoding="utf-8", newline="\n")
