@@ -77,6 +77,9 @@ def about(season: Season, entry: JournalEntry) -> Iterator[str]:
     if fish is None or entry.where or not (entry.saw in LOOKS or entry.did in ("touch-up", "vet")):
         return
     marks = state_defects.meant(list(fish.defects), entry)
+    untouched = [one for one in marks if one.kind == state_defects.SPECK and not one.touched]
+    if entry.saw == "clean" and untouched:
+        yield "No touch-up is noted, so the speck is taken to have faded by itself."
     if len(fish.open_defects) > 1 and marks:
         named = listed(f"{mark.kind} ({mark.where})" if mark.where else mark.kind for mark in marks)
         yield f"This is about: {named}. Name another with --defect and --where."
@@ -141,14 +144,15 @@ def _healed(fish: FishState, entry: JournalEntry) -> bool:
 
 
 def _too_soon(note: Note, defect: DefectState) -> Iterator[str]:
-    """Clean on the day of the touch-up or before it, or a speck that nobody took off."""
+    """Clean on the day of the touch-up or before it. A speck never touched may fade by itself."""
     day, saw = note.entry.on, note.entry.saw
     if defect.touched is not None and day <= defect.touched:
         yield f"it was only touched up on {spoken_with_year(defect.touched)}; it cannot be {saw}"
-    elif defect.kind == state_defects.SPECK and defect.touched is None and defect.vet is None:
-        later = _touched_later(note, defect)
-        told = f"; that was on {spoken_with_year(later)}" if later else "; note the touch-up first"
-        yield f"the speck of {note.name} had not been taken off by then{told}"
+        return
+    later = _touched_later(note, defect) if defect.touched is None else None
+    if later is not None:
+        when = spoken_with_year(later)
+        yield f"the {defect.kind} of {note.name} was only touched up on {when}, after that"
 
 
 def _touched_later(note: Note, defect: DefectState) -> date | None:

@@ -146,7 +146,6 @@ def test_a_photo_is_named_from_inside_the_folder(
         ("ren", {"did": "touch-up"}, "Ren had no shimi"),
         ("aoi", {"did": "touch-up", "where": "back"}, "no shimi at back"),
         ("aoi", {"did": "touch-up", "on": "2027-03-19"}, "Aoi had no shimi"),
-        ("aoi", {"saw": "clean", "defect": "shimi"}, "had not been taken off"),
         ("ren", {"saw": "clean"}, "no mark to look at"),
         ("ren", {"saw": "speck back"}, "new defect"),
         ("aoi", {"measured_cm": "49"}, "do not shrink"),
@@ -170,13 +169,22 @@ def test_what_the_journal_says_stands_against_a_note(folder: Folder) -> None:
     noted(root, "aoi", did="touch-up", on="2027-05-01")
     assert "touched up on" in refused(root, "aoi", did="touch-up", on="2027-05-01")
     early = refused(root, "aoi", saw="clean", defect="shimi", on="2027-04-30")
-    assert "that was on Sat 1 May 2027" in early
+    assert "only touched up on Sat 1 May 2027, after that" in early
     assert "only touched up" in refused(root, "aoi", saw="clean", on="2027-05-01")
     noted(root, "ren", did="sold", on="2027-05-02")
     assert "was sold on" in refused(root, "ren", did="vet")
     assert "says this already" in refused(root, "ren", did="sold", on="2027-05-02")
     noted(root, show="larkfield", did="cancelled")
     assert "was cancelled" in refused(root, "aoi", did="entered", show="larkfield")
+
+
+def test_a_speck_may_fade_by_itself(folder: Folder, capsys: pytest.CaptureFixture[str]) -> None:
+    root = folder(FILES)
+    noted(root, "aoi", saw="clean", defect="shimi", where="left shoulder")
+    assert "saw: clean" in journal(root)
+    noted(root, "aoi", saw="not clean", defect="shimi")
+    noted(root, "aoi", saw="clean", defect="shimi", on="2027-05-11")
+    assert "faded by itself" in capsys.readouterr().out
 
 
 def test_an_earlier_day_is_written_after_a_later_one(folder: Folder) -> None:
