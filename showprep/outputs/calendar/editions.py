@@ -66,7 +66,7 @@ def next_edition(job: Job, record: Record | None, ledger: Ledger, planned_on: da
         instant = max(instant, parse_instant(ledger.not_before))
     if record is None:
         return Stamp(ledger.first_sequence, instant)
-    if record.content == job.content() and record.state in (job.status, "LEFT OUT"):
+    if record.content == job.content() and record.state in (job.status, "LEFT OUT", "SENDING"):
         return Stamp(record.sequence, record.stamp)
     return Stamp(record.sequence + 1, max(instant, record.stamp + _SECOND))
 

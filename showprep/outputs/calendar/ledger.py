@@ -18,7 +18,7 @@ from showprep.outputs.whole_file import write_whole
 
 VERSION = 1
 _EPOCH = datetime(2020, 1, 1, tzinfo=UTC)
-State = Literal["CONFIRMED", "CANCELLED", "GONE", "LEFT OUT"]
+State = Literal["CONFIRMED", "CANCELLED", "GONE", "LEFT OUT", "SENDING"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +28,10 @@ class Record:
     `start` and `end` are ISO days, or UTC instants when timed. `state` is GONE when the job has
     left the plan and the file, LEFT OUT when it is only outside the part of the season that the
     file now holds.
+
+    For a job on a calendar server: `etag` is what the server called the edition that it last
+    confirmed, `shown` is a hash of what a person sees of it. While one is being sent the state is
+    SENDING, `etag` and `before` (its `shown`) still those of the edition before.
     """
 
     content: str
@@ -38,6 +42,9 @@ class Record:
     start: str
     end: str
     zone: str | None = None
+    etag: str | None = None
+    shown: str | None = None
+    before: str | None = None
 
     @property
     def stamp(self) -> datetime:
@@ -89,11 +96,15 @@ def save(path: Path, ledger: Ledger) -> None:
         "scope": ledger.scope,
         "first_sequence": ledger.first_sequence,
         "not_before": ledger.not_before,
-        "records": {uid: asdict(ledger.records[uid]) for uid in sorted(ledger.records)},
+        "records": {uid: _written(ledger.records[uid]) for uid in sorted(ledger.records)},
     }
     whole = {"ledger": VERSION, "check": _check(body), **body}
     text = json.dumps(whole, ensure_ascii=True, indent=1) + "\n"
     write_whole(path, text.encode("ascii"))
+
+
+def _written(record: Record) -> dict[str, str | int]:
+    return {name: value for name, value in asdict(record).items() if value is not None}
 
 
 def load(path: Path) -> Ledger | None:

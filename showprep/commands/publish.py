@@ -1,0 +1,91 @@
+"""`publish`: the season's jobs in a calendar on a server, shown first and changed when told."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+
+import typer
+
+from showprep.commands.loading import load_plan
+from showprep.outputs.calendar.collection import Collection
+from showprep.outputs.calendar.password import password_for, remember
+from showprep.outputs.calendar.publish import Outcome, ledger_of, publish
+from showprep.outputs.calendar.server import Server, address_of
+from showprep.outputs.calendar.steps import Kind
+from showprep.outputs.failure import Failure
+
+_WOULD: dict[Kind, str] = {"add": "Add", "change": "Change", "remove": "Take off"}
+
+
+def run(
+    *,
+    season: Path,
+    url: str,
+    user: str,
+    go: bool,
+    overwrite: bool,
+    keep_password: bool,
+    on: date,
+    now: datetime,
+) -> None:
+    """Show what would change in the calendar at `url`, and change it if `go`.
+
+    `overwrite` also replaces jobs that were changed or taken off on a phone. `keep_password` puts
+    the password into the system keyring once the server has accepted it. Raises SeasonError for
+    faults in the season's files, Failure for anything else.
+    """
+    address = address_of(url)
+    plan = load_plan(season, on)
+    password = password_for(address, user)
+    server = Server(address, user, password)
+    try:
+        outcome = publish(
+            plan,
+            Collection(server),
+            ledger_of(season, address, user),
+            now=now,
+            go=go,
+            overwrite=overwrite,
+        )
+    finally:
+        server.close()
+    if keep_password:
+        remember(address, user, password)
+    _print(outcome, go)
+
+
+def _print(outcome: Outcome, go: bool) -> None:
+    for note in outcome.notes:
+        typer.echo(note, err=True)
+    for line in lines(outcome):
+        typer.echo(line)
+    if outcome.refused:
+        for step, words in outcome.refused:
+            typer.echo(f"{step.title}: {words}", err=True)
+        raise Failure(f"{outcome.done} changes made, {len(outcome.refused)} not.")
+    if go:
+        typer.echo(f"{outcome.done} changes made. The calendar holds the plan.")
+    elif any(step.kind in _WOULD for step in outcome.comparison.steps):
+        typer.echo("Nothing was changed. Say --go to make these changes.")
+
+
+def lines(outcome: Outcome) -> list[str]:
+    """What changes, a line a job, and what is left alone."""
+    comparison = outcome.comparison
+    said = []
+    if comparison.emptied:
+        said.append("None of the jobs put there before is left: all are added again.")
+    for step in comparison.steps:
+        if step.kind in _WOULD:
+            said.append(f"{_WOULD[step.kind]:<8}  {step.day}  {step.title}")
+        elif step.kind == "leave":
+            said.append(f"Left alone: {step.title}, since {step.because}. Or say --overwrite.")
+    kept = sum(step.kind == "keep" for step in comparison.steps)
+    said.append(f"Unchanged: {kept}.")
+    if comparison.strangers:
+        said.append(
+            f"Not from here, never touched: {comparison.strangers}. A calendar of its own for the"
+            " shows is easier to take off again."
+        )
+    return said

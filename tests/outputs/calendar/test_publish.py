@@ -1,0 +1,383 @@
+"""Publishing to a real CalDAV server: Radicale, started here on the loopback address.
+
+RFC 4791 §4.1 and §5.3.2: one UID in a resource, created only where none is (If-None-Match), changed
+only over the expected edition (If-Match).
+"""
+
+from __future__ import annotations
+
+import base64
+import http.client
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+from icalendar import Calendar
+
+from showprep.outputs.calendar.collection import Collection
+from showprep.outputs.calendar.publish import Outcome, ledger_of, publish
+from showprep.outputs.calendar.server import Answer, Server, address_of
+from showprep.outputs.failure import Failure
+from showprep.planning.plan import Plan
+
+CONFIG = """[server]
+hosts = 127.0.0.1:{port}
+[auth]
+type = htpasswd
+htpasswd_filename = {folder}/users
+htpasswd_encryption = plain
+delay = 0
+[storage]
+filesystem_folder = {folder}/store
+[logging]
+level = critical
+"""
+MAKE = b"""<?xml version="1.0"?><c:mkcalendar xmlns="DAV:" xmlns:c="urn:ietf:params:xml:ns:caldav">
+<set><prop><c:supported-calendar-component-set><c:comp name="VEVENT"/>
+</c:supported-calendar-component-set></prop></set></c:mkcalendar>"""
+
+
+class Radicale:
+    """A calendar server of our own, with one user and as many calendars as are asked for."""
+
+    def __init__(self, folder: Path) -> None:
+        with socket.socket() as free:
+            free.bind(("127.0.0.1", 0))
+            self.port = free.getsockname()[1]
+        self.config = folder / "config"
+        self.config.write_text(CONFIG.format(port=self.port, folder=folder))
+        (folder / "users").write_text("hana:pond water\n")
+        self.calendars = 0
+        self.start()
+
+    def start(self) -> None:
+        command = [sys.executable, "-m", "radicale", "--config", str(self.config)]
+        self.process = subprocess.Popen(command)
+        for _ in range(200):
+            try:
+                socket.create_connection(("127.0.0.1", self.port), 1).close()
+                return
+            except OSError:
+                time.sleep(0.05)
+        raise AssertionError("Radicale did not start")
+
+    def stop(self) -> None:
+        self.process.kill()
+        self.process.wait()
+
+    def ask(self, method: str, path: str, body: bytes = b"", **headers: str) -> tuple[int, bytes]:
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=10)
+        sign_in = base64.b64encode(b"hana:pond water").decode()
+        connection.request(method, path, body, {"Authorization": f"Basic {sign_in}", **headers})
+        answer = connection.getresponse()
+        data = answer.read()
+        connection.close()
+        return answer.status, data
+
+    def calendar(self) -> str:
+        self.calendars += 1
+        path = f"/hana/koi{self.calendars}/"
+        assert self.ask("MKCALENDAR", path, MAKE)[0] == 201
+        return path
+
+    def url(self, path: str) -> str:
+        return f"http://127.0.0.1:{self.port}{path}"
+
+
+@pytest.fixture(scope="module")
+def radicale(outside: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Radicale]:
+    outside.module("radicale")
+    server = Radicale(tmp_path_factory.mktemp("radicale"))
+    yield server
+    server.stop()
+
+
+class Yard:
+    """One season folder that publishes to one calendar."""
+
+    def __init__(self, radicale: Radicale, season: Path, now: Any, build: Any) -> None:
+        self.radicale, self.season, self.now, self.build = radicale, season, now, build
+        self.path = radicale.calendar()
+        self.address = address_of(radicale.url(self.path))
+        self.ledger = ledger_of(season, self.address, "hana")
+
+    def server(self, kind: Callable[..., Server] = Server) -> Server:
+        return kind(self.address, "hana", "pond water")
+
+    def publish(self, plan: Plan, server: Server | None = None, **told: bool) -> Outcome:
+        told = {"go": True, **told}
+        server = server or self.server()
+        try:
+            return publish(plan, Collection(server), self.ledger, now=self.now, **told)
+        finally:
+            server.close()
+
+    def there(self) -> dict[str, Any]:
+        """Every event that the server now holds, read back, by its UID."""
+        status, data = self.radicale.ask("GET", self.path)
+        assert status == 200
+        calendar = Calendar.from_ical(data)
+        events = calendar.walk("VEVENT")
+        found = {str(event["UID"]): event for event in events}
+        assert len(found) == len(events), "a job is there twice"
+        return found
+
+    def holds(self, plan: Plan) -> bool:
+        """Does the server hold exactly the jobs of the plan, with their days and words?"""
+
+        def instant(value: Any) -> Any:
+            return value.astimezone(UTC) if isinstance(value, datetime) else value
+
+        seen = {
+            uid: (
+                str(event["SUMMARY"]),
+                str(event["DESCRIPTION"]),
+                instant(event["DTSTART"].dt),
+                instant(event["DTEND"].dt),
+            )
+            for uid, event in self.there().items()
+        }
+        expected = {
+            uid: (one.summary, one.description, one.start, one.end)
+            for uid, one in self.build.to_be_seen(plan).items()
+        }
+        return seen == expected
+
+    def resource(self, number: int) -> str:
+        return f"{self.path}{self.build.uid(number)}.ics"
+
+    def edit_on_phone(self, number: int, old: bytes, new: bytes) -> None:
+        _, data = self.radicale.ask("GET", self.resource(number))
+        assert old in data
+        status, _ = self.radicale.ask(
+            "PUT",
+            self.resource(number),
+            data.replace(old, new),
+            **{"Content-Type": "text/calendar"},
+        )
+        assert status in (201, 204)
+
+
+@pytest.fixture
+def yard(radicale: Radicale, tmp_path: Path, now: Any, build: Any) -> Yard:
+    return Yard(radicale, tmp_path, now, build)
+
+
+def kinds(outcome: Outcome) -> list[str]:
+    return [step.kind for step in outcome.comparison.steps]
+
+
+def test_create_move_vanish(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    assert kinds(yard.publish(two[0])) == ["add"] * 4
+    assert yard.holds(two[0])
+    outcome = yard.publish(two[1])
+    assert kinds(outcome) == ["keep", "change", "change", "add", "remove"]
+    assert outcome.done == 4
+    assert yard.holds(two[1])
+    again = yard.publish(two[1])
+    assert kinds(again) == ["keep"] * 4
+    assert again.done == 0
+    yard.publish(two[0])
+    assert yard.holds(two[0])
+
+
+def test_editions_grow_only_for_what_changed(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    yard.publish(two[0])
+    yard.publish(two[1])
+    sequences = {uid: event["SEQUENCE"] for uid, event in yard.there().items()}
+    uid = yard.build.uid
+    assert sequences == {uid(0): 0, uid(1): 1, uid(3): 0, uid(4): 1}
+
+
+def test_nothing_is_changed_unless_told(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    outcome = yard.publish(two[0], go=False)
+    assert kinds(outcome) == ["add"] * 4
+    assert yard.there() == {}
+    assert not yard.ledger.parent.exists()
+    yard.publish(two[0])
+    before = yard.ledger.read_bytes()
+    assert "remove" in kinds(yard.publish(two[1], go=False))
+    assert yard.holds(two[0])
+    assert yard.ledger.read_bytes() == before
+
+
+def test_hostile_words_and_every_zone(yard: Yard, build: Any) -> None:
+    for number in range(2):
+        plan = build.random_plan(number, 25, hostile=True)
+        yard.publish(plan)
+        seen = {uid: str(event["SUMMARY"]) for uid, event in yard.there().items()}
+        assert seen == {uid: one.summary for uid, one in build.to_be_seen(plan).items()}
+
+
+class Killed(BaseException):
+    """The process is gone: nothing after this is done."""
+
+
+def dying(after: int, *, sent: bool) -> Callable[..., Server]:
+    """A connection on which the process dies at one request, before or after it was sent."""
+
+    class Dying(Server):
+        left = after
+
+        def ask(self, *arguments: Any) -> Answer:
+            type(self).left -= 1
+            if self.left < 0 and not sent:
+                raise Killed
+            answer = Server.ask(self, *arguments)
+            if self.left < 0:
+                raise Killed
+            return answer
+
+    return Dying
+
+
+@pytest.mark.parametrize("sent", [False, True], ids=["before sending", "before the answer"])
+def test_killed_at_any_point_and_run_again(
+    sent: bool, radicale: Radicale, tmp_path: Path, now: Any, build: Any, two: tuple[Plan, Plan]
+) -> None:
+    other = build.plan([build.task(0, note="New."), build.task(7)], planned_on=date(2027, 3, 3))
+    for after in range(2, 9):
+        season = tmp_path / f"{after}"
+        season.mkdir()
+        yard = Yard(radicale, season, now, build)
+        with pytest.raises(Killed):
+            yard.publish(two[0], yard.server(dying(min(after, 5), sent=sent)))
+        if after % 2:
+            yard.publish(two[0])
+            assert yard.holds(two[0])
+        plan = two[1] if after % 3 else other
+        for once_more in range(3):
+            # Dies on the second try too, later each time, and in the end is left alone.
+            try:
+                yard.publish(plan, yard.server(dying(after + once_more, sent=sent)))
+            except Killed:
+                continue
+        outcome = yard.publish(plan)
+        assert not outcome.refused
+        assert "leave" not in kinds(outcome)
+        assert yard.holds(plan)
+        assert set(kinds(yard.publish(plan))) == {"keep"}
+
+
+def test_a_connection_lost_half_way(yard: Yard, build: Any, radicale: Radicale) -> None:
+    plan = build.plan([build.task(number) for number in range(12)])
+
+    class Lost(Server):
+        asked = 0
+
+        def ask(self, *arguments: Any) -> Answer:
+            type(self).asked += 1
+            if self.asked == 7:
+                radicale.stop()
+            return Server.ask(self, *arguments)
+
+    with pytest.raises(Failure, match=r"broke|refuses"):
+        yard.publish(plan, yard.server(Lost))
+    radicale.start()
+    assert 0 < len(yard.there()) < 12
+    assert set(kinds(yard.publish(plan))) == {"keep", "add"}
+    assert yard.holds(plan)
+
+
+def test_changed_on_the_phone_meanwhile(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    yard.publish(two[0])
+    yard.edit_on_phone(1, b"SUMMARY:Leave 1", b"SUMMARY:Leave earlier")
+    yard.edit_on_phone(2, b"SUMMARY:Stop feeding 2", b"SUMMARY:Mine now")
+    outcome = yard.publish(two[1])
+    left = [step for step in outcome.comparison.steps if step.kind == "leave"]
+    assert {step.uid for step in left} == {yard.build.uid(1), yard.build.uid(2)}
+    assert all("phone" in step.because for step in left)
+    assert str(yard.there()[yard.build.uid(1)]["SUMMARY"]) == "Leave earlier"
+    yard.publish(two[1], overwrite=True)
+    assert yard.holds(two[1])
+
+
+def test_a_phone_that_hushed_an_alarm_has_changed_nothing(
+    yard: Yard, two: tuple[Plan, Plan]
+) -> None:
+    """A phone writes into the event that an alarm was seen (RFC 9074 §6); the job still moves."""
+    yard.publish(two[0])
+    seen = b"ACTION:DISPLAY\r\nACKNOWLEDGED:20270302T080000Z\r\n"
+    yard.edit_on_phone(1, b"ACTION:DISPLAY\r\n", seen)
+    yard.edit_on_phone(0, b"ACTION:DISPLAY\r\n", seen)
+    outcome = yard.publish(two[1])
+    assert "leave" not in kinds(outcome)
+    assert yard.holds(two[1])
+    assert b"ACKNOWLEDGED" in yard.radicale.ask("GET", yard.resource(0))[1]
+
+
+def test_changed_between_the_look_and_the_change(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    yard.publish(two[0])
+
+    class Slow(Server):
+        def ask(self, method: str, *arguments: Any) -> Answer:
+            if method == "PUT" and yard.resource(1) == arguments[0]:
+                yard.edit_on_phone(1, b"SUMMARY:Leave 1", b"SUMMARY:Just now")
+            return Server.ask(self, method, *arguments)
+
+    outcome = yard.publish(two[1], yard.server(Slow))
+    assert [step.uid for step, _ in outcome.refused] == [yard.build.uid(1)]
+    assert "phone" in outcome.refused[0][1]
+    assert str(yard.there()[yard.build.uid(1)]["SUMMARY"]) == "Just now"
+    assert "leave" in kinds(yard.publish(two[1]))
+
+
+def test_taken_off_on_the_phone(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    yard.publish(two[0])
+    yard.radicale.ask("DELETE", yard.resource(1))
+    assert "leave" in kinds(yard.publish(two[1]))
+    assert yard.build.uid(1) not in yard.there()
+    yard.publish(two[1], overwrite=True)
+    assert yard.holds(two[1])
+
+
+def test_a_calendar_made_anew_is_filled_again(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    yard.publish(two[0])
+    yard.radicale.ask("DELETE", yard.path)
+    yard.radicale.ask("MKCALENDAR", yard.path, MAKE)
+    outcome = yard.publish(two[0])
+    assert outcome.comparison.emptied
+    assert yard.holds(two[0])
+
+
+def test_only_what_the_ledger_made_is_removed(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    yard.publish(two[0])
+    own = b"BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:x\r\nBEGIN:VEVENT\r\nUID:dentist\r\n"
+    own += b"DTSTAMP:20270101T000000Z\r\nDTSTART;VALUE=DATE:20270401\r\nSUMMARY:Dentist\r\n"
+    own += b"END:VEVENT\r\nEND:VCALENDAR\r\n"
+    yard.put(f"{yard.path}dentist.ics", own)
+    outcome = yard.publish(yard.build.plan([]), overwrite=True)
+    assert outcome.comparison.strangers == 1
+    assert yard.there().keys() == {"dentist"}
+
+
+def test_a_lost_ledger(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    yard.publish(two[0])
+    yard.ledger.unlink()
+    outcome = yard.publish(two[1])
+    assert "no ledger" in outcome.notes[0]
+    by_uid = {step.uid: step.kind for step in outcome.comparison.steps}
+    uid = yard.build.uid
+    assert by_uid == {uid(0): "keep", uid(1): "leave", uid(3): "add", uid(4): "leave"}
+    assert yard.publish(two[1]).notes == []
+    yard.publish(two[1], overwrite=True)
+    # The job that vanished before is not known any more, so it is not touched.
+    assert yard.there().keys() == {uid(0), uid(1), uid(2), uid(3), uid(4)}
+
+
+def test_wrong_password_and_wrong_places(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    wrong = Server(yard.address, "hana", "carp pond")
+    with pytest.raises(Failure, match="password") as caught:
+        yard.publish(two[0], wrong)
+    assert "carp pond" not in str(caught.value) + repr(wrong)
+    for path, words in (("/hana/", "no calendar"), ("/hana/none/", "no calendar at this")):
+        address = address_of(yard.radicale.url(path))
+        with pytest.raises(Failure, match=words):
+            yard.publish(two[0], Server(address, "hana", "pond water"))
+    assert not yard.ledger.exists()
