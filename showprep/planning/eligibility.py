@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from datetime import timedelta
+from datetime import date, timedelta
 
 from showprep.husbandry.isolation import clear_on, declared_from
+from showprep.planning.apart import free_from
 from showprep.planning.events import Events
 from showprep.planning.plan import Length
 from showprep.planning.state import FishState
@@ -49,7 +50,14 @@ def _size(yard: Yard, fish: FishState, events: Events, length: Length | None) ->
 
 def _variety(yard: Yard, fish: FishState, events: Events, length: Length | None) -> Iterator[str]:
     allowed = events.record.limits.varieties
-    if allowed is not None and fish.record.variety not in {word.casefold() for word in allowed}:
+    if allowed is None:
+        return
+    known = yard.facts.varieties
+
+    def same(name: str) -> str:
+        return known[name].id if name in known else name
+
+    if same(fish.record.variety) not in {same(name) for name in allowed}:
         yield f"The show takes {listed(allowed, 'or')} only."
 
 
@@ -73,13 +81,17 @@ def _papers(yard: Yard, fish: FishState, events: Events, length: Length | None) 
         came = other.record.came
         if came is None or came < since or other.record.tested:
             continue
-        together = other.id == fish.id or other.record.lives_in == fish.record.lives_in
-        if together and came <= events.departure_day:
+        if _together(fish, other, (came, events.departure_day)) and came <= events.departure_day:
             whose = "It" if other.id == fish.id else f"{other.record.name}, in the same water,"
             yield (
                 f"{whose} came untested on {spoken_with_year(came)}, inside the "
                 f"{counted(months, 'month')} of the show's declaration."
             )
+
+
+def _together(fish: FishState, other: FishState, days: tuple[date, ...]) -> bool:
+    """Are the two in one water on any of the days?"""
+    return other.id == fish.id or any(fish.water_on(day) == other.water_on(day) for day in days)
 
 
 def _new_arrival(
@@ -101,16 +113,27 @@ def _new_arrival(
 def _back_from_show(
     yard: Yard, fish: FishState, events: Events, length: Length | None
 ) -> Iterator[str]:
-    rest = timedelta(days=rest_days(yard))
-    for other_id in fish.entered | {show for _, show in fish.travelled}:
-        other = yard.events.get(other_id)
-        if other is None or other.standing != "past" or other.home_day > events.departure_day:
-            continue
-        if events.departure_day < other.home_day + rest:
+    for other in yard.been_to(fish):
+        earlier = other.show != events.show and other.home_day <= events.departure_day
+        if earlier and events.departure_day < (free := free_from(yard, other)):
             yield (
                 f"Home from {other.record.name} on {spoken(other.home_day)}; it rests and stays "
-                f"apart until {spoken(other.home_day + rest)}."
+                f"apart until {spoken(free)}."
             )
+
+
+def _entries_closed(
+    yard: Yard, fish: FishState, events: Events, length: Length | None
+) -> Iterator[str]:
+    """Once the form is in, or the fish have left, only those written down as entered go."""
+    closed = events.record.entries_close
+    known = any(events.show in other.entered for other in yard.fish_here())
+    if not known or events.show in fish.entered:
+        return
+    if events.departure_day < yard.on:
+        yield f"The entries left on {spoken(events.departure_day)} without it."
+    elif closed is not None and closed < yard.on:
+        yield f"Entries closed on {spoken(closed)}, and it was not among those entered."
 
 
 def _parasites(yard: Yard, fish: FishState, events: Events, length: Length | None) -> Iterator[str]:
@@ -137,12 +160,6 @@ def _khv(yard: Yard, fish: FishState, events: Events, length: Length | None) -> 
         )
 
 
-def rest_days(yard: Yard) -> int:
-    """Days from home to the next departure of the same fish: the keeper's, or the table's."""
-    own = yard.keeper.preferences.days_between_shows
-    return own if own is not None else round(yard.figure("days_between_shows"))
-
-
 CHECKS: tuple[Check, ...] = (
     _keepers_word,
     _khv,
@@ -152,5 +169,6 @@ CHECKS: tuple[Check, ...] = (
     _papers,
     _new_arrival,
     _back_from_show,
+    _entries_closed,
     _parasites,
 )

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from showprep.husbandry.healing import reached
-from showprep.husbandry.isolation import clear_on
 from showprep.husbandry.sedation import days_between
+from showprep.planning.apart import apart_after, free_from
 from showprep.planning.choice.problem import (
     EntryOption,
     Problem,
     ShowLimits,
     TouchUpOption,
 )
-from showprep.planning.eligibility import rest_days
 from showprep.planning.events import Events
 from showprep.planning.lengths import class_index
 from showprep.planning.prospects import Prospect
@@ -23,33 +21,7 @@ from showprep.planning.touch_ups import TouchUps
 from showprep.planning.wounds import milestones
 from showprep.planning.yard import Yard
 
-UNCLEARED_DAYS = 60  # how long a vat is taken by fish that its cold water cannot clear
-
 Prospects = Mapping[tuple[str, str], Prospect]
-
-
-@dataclass(frozen=True, slots=True)
-class Apart:
-    """The time apart after one show: from home to the last day, or never cleared."""
-
-    home: date
-    clear: date | None
-
-    @property
-    def last(self) -> date:
-        if self.clear is None:
-            return self.home + timedelta(days=UNCLEARED_DAYS)
-        return self.clear - timedelta(days=1)
-
-
-def apart_after(yard: Yard, events: Events) -> Apart:
-    """How long fish home from this show stay apart, in the isolation vat if there is one."""
-    isolation = yard.keeper.isolation
-    if isolation is None:
-        return Apart(events.home_day, None)
-    mean_on = yard.waters.of(isolation.water)
-    vats = events.record.vats
-    return Apart(events.home_day, clear_on(events.home_day, mean_on, vats, yard.keeper.figures))
 
 
 def problem_of(yard: Yard, prospects: Prospects, touch_ups: Mapping[str, TouchUps]) -> Problem:
@@ -68,7 +40,7 @@ def problem_of(yard: Yard, prospects: Prospects, touch_ups: Mapping[str, TouchUp
         fish_per_day=yard.keeper.touch_up.fish_per_day,
         touch_ups_per_fish=preferences.touch_up_days_per_fish,
         spacing_default=round(yard.figure("sedation_spacing")),
-        spacing_days=_spacings(touch_ups, options),
+        spacing_days=_spacings(yard, touch_ups, options),
         vat_holds=yard.keeper.isolation.holds if yard.keeper.isolation is not None else None,
         fees=preferences.fees_at_most,
     )
@@ -171,8 +143,8 @@ def _vat_options(yard: Yard, touch_ups: TouchUps, mine: Sequence[Prospect]) -> l
 
 def vat_days(yard: Yard, touch_ups: TouchUps, one: Prospect) -> tuple[date, ...]:
     """Work days fit for a touch-up that heals in the vat, for one show."""
-    if one.window is None or one.no_day_because is None:
-        return ()
+    if one.window is None or one.no_day_because is None or one.merit_clean is None:
+        return ()  # a fish that is ill, or may not go, is not touched up for this show
     if yard.keeper.touch_up.by == "nobody" or one.events.record.altered_fish == "excluded":
         return ()
     gap = timedelta(days=round(yard.figure("sedate_to_show_gap")))
@@ -225,12 +197,10 @@ def _limits(yard: Yard, events: Events) -> ShowLimits:
 
 
 def _apart_pairs(yard: Yard) -> frozenset[tuple[str, str]]:
-    rest = timedelta(days=rest_days(yard))
     planned = yard.planned()
     pairs = set()
     for first in planned:
-        apart = apart_after(yard, first)
-        free = max(first.home_day + rest, apart.last + timedelta(days=1))
+        free = free_from(yard, first)
         for later in planned:
             follows = later.show != first.show and first.departure <= later.departure
             if follows and later.departure_day < free:
@@ -239,10 +209,12 @@ def _apart_pairs(yard: Yard) -> frozenset[tuple[str, str]]:
 
 
 def _spacings(
-    touch_ups: Mapping[str, TouchUps], options: Sequence[TouchUpOption]
+    yard: Yard, touch_ups: Mapping[str, TouchUps], options: Sequence[TouchUpOption]
 ) -> dict[tuple[str, date], int]:
     return {
-        (option.fish, option.day): days_between(touch_ups[option.fish].mean_on(option.day))
+        (option.fish, option.day): days_between(
+            touch_ups[option.fish].mean_on(option.day), yard.keeper.figures
+        )
         for option in options
     }
 

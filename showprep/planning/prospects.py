@@ -164,7 +164,7 @@ def _no_day(yard: Yard, touch_ups: TouchUps, window: Window) -> str:
     if latest < window.earliest:
         return (
             f"in water this cold it must come off by {spoken_from(latest, yard.on)} to heal in "
-            f"time, and then it would be back by the show (not before {spoken(window.earliest)})"
+            f"time, but taken off before {spoken(window.earliest)} it would be back by the show"
         )
     if latest < yard.on:
         return f"the last day in time was {spoken_from(latest, yard.on)}"
@@ -265,7 +265,7 @@ def _touch_up_cautions(
         yield f"A touch-up can leave a dark mark that stays for years on a {variety.name}."
     if events.record.altered_fish == "not stated":
         yield "This show does not say how it sees touched-up fish: ask before you enter."
-    fit, reason = water_fit(yard.mean_on(fish)(day))
+    fit, reason = water_fit(yard.mean_on(fish)(day), yard.keeper.figures)
     if fit == "warn":
         yield reason
     if length is not None and not 15 <= length.expected <= 70:

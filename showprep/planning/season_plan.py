@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
+from showprep.planning.apart import apart_after
 from showprep.planning.cautions import SEASON
 from showprep.planning.choice.problem import Solution
-from showprep.planning.entries import apart_after
 from showprep.planning.events import Events
 from showprep.planning.jobs.of_fish import fish_jobs
 from showprep.planning.jobs.of_home import home_jobs, home_warnings

@@ -38,6 +38,7 @@ def state_of(season: Season, on: date) -> State:
         readings=_readings(season, entries, on),
         parasites=_parasites(fish, entries),
         fasting=_fasting(fish, entries),
+        fed_again=_fed_again(fish, entries),
         jobs_done={entry.job: entry.on for entry in entries if entry.job},
         sent=_sent(entries),
         khv_signs=_khv_signs(fish, entries),
@@ -138,6 +139,12 @@ def _fasting(fish: Mapping[str, FishState], entries: Iterable[JournalEntry]) -> 
         elif entry.did == "feed again":
             unfed.pop(water, None)
     return unfed
+
+
+def _fed_again(fish: Mapping[str, FishState], entries: Iterable[JournalEntry]) -> dict[str, date]:
+    """The day feeding last began again, by water."""
+    told = ((_water_of(entry, fish), entry.on) for entry in entries if entry.did == "feed again")
+    return {water: day for water, day in told if water is not None}
 
 
 def _sent(entries: Iterable[JournalEntry]) -> dict[str, date]:

@@ -101,6 +101,7 @@ class State:
     readings: Mapping[str, tuple[tuple[date, float], ...]]  # by water, degrees Celsius
     parasites: Mapping[str, tuple[date, date | None]]  # by water: found, seen to be gone
     fasting: Mapping[str, date]  # by water: the day feeding stopped, where it has not begun again
+    fed_again: Mapping[str, date]  # by water: the day feeding last began again
     jobs_done: Mapping[str, date]
     sent: Mapping[str, date]  # by show: the day the entry form was sent
     khv_signs: tuple[tuple[date, str], ...]  # day, water

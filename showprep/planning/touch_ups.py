@@ -107,15 +107,20 @@ class TouchUps:
         return None if self.yard.is_work_day(day) else f"{spoken(day)} is no work day"
 
     def _water(self, day: date) -> str | None:
-        fit, reason = water_fit(self.mean_on(day))
+        own = self.yard.keeper.figures
+        fit, reason = water_fit(self.mean_on(day), own)
         if fit == "block":
             return reason
-        return cold_drop_block(self.mean_on, day)
+        return cold_drop_block(self.mean_on, day, own)
 
     def _fast(self, day: date) -> str | None:
         """Food was stopped too late, by the journal; where it says nothing the plan was kept."""
         first = unfed_from(self.yard, self.mean_on, day)
-        stopped = self.yard.state.fasting.get(self.fish.water_on(day))
+        water = self.fish.water_on(day)
+        stopped = self.yard.state.fasting.get(water)
+        fed = self.yard.state.fed_again.get(water)
+        if stopped is None and fed is not None and fed >= first:
+            return f"the {water} is fed again since {spoken(fed)}"
         if first >= self.yard.on or stopped is None or stopped <= first:
             return None
         return f"its water was fed until {spoken(stopped)}, and must be unfed from {spoken(first)}"
@@ -125,10 +130,16 @@ class TouchUps:
         came = self.fish.record.came
         moves = [move.on for move in self.fish.moves] + ([came] if came is not None else [])
         near = [moved for moved in moves if 0 <= (day - moved).days < gap]
-        return f"it is moved on {spoken(near[0])}, within {gap} days" if near else None
+        if near:
+            return f"it is moved on {spoken(near[0])}, within {gap} days"
+        for events in self.yard.been_to(self.fish):
+            if events.departure_day <= day < events.home_day + timedelta(days=gap):
+                home = spoken(events.home_day)
+                return f"it is home from {events.record.name} on {home}, within {gap} days"
+        return None
 
     def _since_sedated(self, day: date) -> str | None:
-        gap = days_between(self.mean_on(day))
+        gap = days_between(self.mean_on(day), self.yard.keeper.figures)
         near = [last for last in self.fish.sedations if 0 <= (day - last).days < gap]
         return f"it was sedated on {spoken(near[-1])}, within {gap} days" if near else None
 

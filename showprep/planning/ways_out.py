@@ -6,8 +6,9 @@ from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 
 from showprep.husbandry.healing import reached
+from showprep.planning.apart import apart_after
 from showprep.planning.choice.problem import Solution
-from showprep.planning.entries import apart_after, vat_clean_on, vat_days
+from showprep.planning.entries import vat_clean_on, vat_days
 from showprep.planning.plan import Verdict, WayOut
 from showprep.planning.prospects import Prospect
 from showprep.planning.touch_ups import TouchUps
@@ -113,6 +114,8 @@ def _other_day(yard: Yard, one: Prospect, touch_ups: TouchUps) -> Iterator[WayOu
         return
     if yard.keeper.touch_up.by == "nobody" or one.events.record.altered_fish == "excluded":
         return
+    if one.merit_clean is None:
+        return  # ill, or barred from this show
     first = max(window.earliest, yard.on)
     days = [first + timedelta(days=number) for number in range((window.latest - first).days + 1)]
     fit = [day for day in days if touch_ups.against(day, hands=False) is None]

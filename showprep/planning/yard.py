@@ -47,12 +47,27 @@ class Yard:
         every = sorted(self.state.fish.items())
         return tuple(fish for _, fish in every if fish.gone is None)
 
+    def been_to(self, fish: FishState) -> tuple[Events, ...]:
+        """The shows the fish has left for by now, as far as the journal tells."""
+        told = fish.entered | {show for _, show in fish.travelled}
+        return tuple(
+            events
+            for events in self.events.values()
+            if events.show in told
+            and events.standing != "cancelled"
+            and events.departure_day <= self.on
+        )
+
+    def is_here(self, day: date) -> bool:
+        """Is anybody at the pond at all on `day`?"""
+        return not any(away.from_ <= day <= away.to for away in self.keeper.away)
+
     def mean_on(self, fish: FishState) -> MeanOn:
         return self.waters.of_fish(fish)
 
     def is_work_day(self, day: date) -> bool:
         """Is somebody at the pond with hands free on `day`?"""
-        if any(away.from_ <= day <= away.to for away in self.keeper.away):
+        if not self.is_here(day):
             return False
         return day.weekday() in self.keeper.work_days or day in self.keeper.also_work_on
 

@@ -78,7 +78,14 @@ def _day(yard: Yard, draft: Draft) -> date:
     if before:
         return before[-1]
     after = yard.work_days(ideal, draft.latest)
-    return after[0] if after else ideal
+    return after[0] if after else _day_at_home(yard, earliest, ideal, draft.latest)
+
+
+def _day_at_home(yard: Yard, earliest: date, ideal: date, latest: date) -> date:
+    """The day nearest the ideal one on which somebody is there at all, earlier before later."""
+    days = [earliest + timedelta(days=number) for number in range((latest - earliest).days + 1)]
+    here = [day for day in days if yard.is_here(day)]
+    return min(here, key=lambda day: (day > ideal, abs((day - ideal).days)), default=ideal)
 
 
 def evening_before(yard: Yard) -> timedelta:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
 from showprep.husbandry.feeding import refeeding_steps
-from showprep.planning.entries import Apart, apart_after
+from showprep.planning.apart import Apart, apart_after
 from showprep.planning.events import Events
 from showprep.planning.jobs.draft import Draft, away_text, place
 from showprep.planning.plan import Task, Warning_
