@@ -1,0 +1,190 @@
+"""The days a speck may come off, with the arithmetic of steady water beside each day."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+
+DAY = timedelta(days=1)
+EARLY = date(2027, 3, 1)
+
+
+def window(written: Any, on: date = EARLY) -> Any:
+    touch_ups = written.touch_ups(on)
+    return touch_ups.window(touch_ups.yard.events["larkfield"])
+
+
+def test_the_window_in_steady_water_of_20_degrees(written: Any) -> None:
+    found = window(written)
+    # benching 11 June, less 5 spare days: 6 June; 320 / 12 = 26.7, so 27 days before: 10 May
+    assert found.latest == date(2027, 5, 10)
+    # 180 / 12 = 15 days before 6 June: 22 May
+    assert found.latest_if_usual == date(2027, 5, 22)
+    # a speck is back after 8 weeks: 56 days before 11 June: 16 April
+    assert found.earliest == date(2027, 4, 16)
+
+
+@pytest.mark.parametrize(
+    ("steady", "latest"),
+    [
+        (15, date(2027, 4, 21)),  # 320 / 7 = 45.7: 46 days before 6 June
+        (18, date(2027, 5, 5)),  # 320 / 10 = 32 days
+        (26, date(2027, 5, 19)),  # 320 / 18 = 17.8: 18 days
+        (30, date(2027, 5, 19)),  # no more credit above 26 °C
+        (8, None),  # no degree-days at all: never
+    ],
+)
+def test_warmer_water_lets_the_speck_come_off_later(
+    written: Any, steady: float, latest: date | None
+) -> None:
+    written.with_keeper(f"waters: {{pond: {{steady_c: {steady}}}, vat: {{steady_c: 22}}}}")
+    assert window(written).latest == latest
+
+
+@pytest.mark.parametrize(("spare", "latest"), [(0, 15), (5, 10), (14, 1)])
+def test_spare_days_come_off_the_end(written: Any, spare: int, latest: int) -> None:
+    written.with_keeper(f"preferences: {{spare_days: {spare}}}")
+    assert window(written).latest == date(2027, 5, latest)  # 11 June - spare - 27 days
+
+
+@pytest.mark.parametrize(
+    ("weeks", "earliest"),
+    [(8, date(2027, 4, 16)), (4, date(2027, 5, 14)), (2.5, date(2027, 5, 24))],  # 56, 28, 17.5
+)
+def test_how_fast_a_speck_returns_sets_the_first_day(
+    written: Any, weeks: float, earliest: date
+) -> None:
+    written.with_keeper(f"preferences: {{speck_returns_after_weeks: {weeks}}}")
+    assert window(written).earliest == earliest
+
+
+def test_two_specks_come_off_in_one_session_and_the_slower_decides(written: Any) -> None:
+    written.fish = written.fish.replace(
+        "defects: [", "defects: [{kind: shimi, where: right flank, seen: 2027-03-01}, "
+    )
+    touch_ups = written.touch_ups(EARLY)
+    assert [speck.where for speck in touch_ups.specks] == ["right flank", "left shoulder"]
+    assert window(written).latest == date(2027, 5, 10)
+
+
+def test_only_work_days_at_home_are_fit(written: Any) -> None:
+    written.with_keeper(
+        "work_days: [saturday]",
+        "away: [{from: 2027-05-01, to: 2027-05-02}]",
+        "also_work_on: [2027-05-05]",
+    )
+    touch_ups = written.touch_ups(EARLY)
+    days = touch_ups.window_days(touch_ups.window(touch_ups.yard.events["larkfield"]), tight=False)
+    # Saturdays from 16 April to 10 May: 17, 24 April, (1 May away), 8 May; and 5 May by hand
+    assert days == (date(2027, 4, 17), date(2027, 4, 24), date(2027, 5, 5), date(2027, 5, 8))
+
+
+def test_days_gone_by_are_not_offered(written: Any) -> None:
+    touch_ups = written.touch_ups(date(2027, 5, 5))
+    days = touch_ups.window_days(touch_ups.window(touch_ups.yard.events["larkfield"]), tight=False)
+    assert (days[0], days[-1]) == (date(2027, 5, 5), date(2027, 5, 10))
+
+
+@pytest.mark.parametrize(
+    ("entry", "day", "words"),
+    [
+        ("did: touch-up, fish: aoi, defect: deep-shimi", date(2027, 4, 26), "sedated"),
+        ("did: move, fish: aoi, to: pond", date(2027, 5, 3), "moved"),  # 14 days
+        ("saw: spawned, fish: aoi", date(2027, 5, 3), "spawned"),  # 14 days
+        ("did: treatment, water: pond, treatment: salt", date(2027, 4, 26), "treated"),  # 7 days
+        ("did: treatment, fish: aoi, treatment: salt", date(2027, 4, 26), "treated"),
+    ],
+)
+def test_what_was_done_lately_speaks_against_a_day(
+    written: Any, entry: str, day: date, words: str
+) -> None:
+    written.fish = written.fish.replace(
+        "defects: [",
+        "defects: [{kind: deep-shimi, where: back, seen: 2027-03-01}, ",
+    )
+    done = date(2027, 4, 19)
+    written.noted(f"on: {done}, {entry}")
+    touch_ups = written.touch_ups(done)
+    assert words in str(touch_ups.against(day - DAY)), (day, words)
+    assert words not in str(touch_ups.against(day)), (day, words)
+
+
+@pytest.mark.parametrize(
+    ("entry", "cleared"),
+    [
+        ("saw: off food, fish: aoi", "saw: feeding well, fish: aoi"),
+        ("saw: parasites, water: pond", "saw: no parasites, water: pond"),
+    ],
+)
+def test_a_fish_not_well_is_not_touched_up(written: Any, entry: str, cleared: str) -> None:
+    written.noted(f"on: 2027-04-19, {entry}")
+    assert written.touch_ups(date(2027, 4, 20)).against(date(2027, 5, 5)) is not None
+    written.noted(f"on: 2027-04-21, {cleared}")
+    assert written.touch_ups(date(2027, 4, 22)).against(date(2027, 5, 5)) is None
+
+
+def test_parasites_in_another_water_do_not_count(written: Any) -> None:
+    written.noted("on: 2027-04-19, saw: parasites, water: vat")
+    assert written.touch_ups(date(2027, 4, 20)).against(date(2027, 5, 5)) is None
+
+
+def test_a_fish_new_in_the_yard_is_left_for_two_weeks(written: Any) -> None:
+    written.fish += "  came: 2027-04-20\n"
+    touch_ups = written.touch_ups(date(2027, 4, 21))
+    assert touch_ups.against(date(2027, 5, 3)) is not None  # 13 days
+    assert touch_ups.against(date(2027, 5, 4)) is None  # 14 days
+
+
+def test_a_fish_home_from_a_show_is_left_for_two_weeks(written: Any) -> None:
+    written.shows += (
+        "early:\n  name: Early Show\n  judging: 2027-04-17 10:00\n  travel_hours: 1\n"
+        "  check_out: 2027-04-18 14:00\n"
+    )
+    written.noted("on: 2027-04-16, did: travelled, fish: aoi, show: early")
+    touch_ups = written.touch_ups(date(2027, 4, 19))
+    assert touch_ups.against(date(2027, 5, 1)) is not None  # home on 18 April: 13 days
+    assert touch_ups.against(date(2027, 5, 2)) is None  # 14 days
+
+
+def test_water_unfit_for_sedation(written: Any) -> None:
+    for steady, fit in ((9.9, False), (10, True), (14, True), (28, True), (28.5, False)):
+        written.with_keeper(f"waters: {{pond: {{steady_c: {steady}}}, vat: {{steady_c: 22}}}}")
+        assert (written.touch_ups(EARLY).against(date(2027, 5, 5)) is None) is fit, steady
+
+
+def test_a_keepers_stricter_figure_holds(written: Any) -> None:
+    written.with_keeper("figures: {sed_cold_block: 21}")
+    assert "cold" in str(written.touch_ups(EARLY).against(date(2027, 5, 5)))
+    written.with_keeper("figures: {block_after_spawn: 30}")
+    written.noted("on: 2027-04-10, saw: spawned, fish: aoi")
+    assert "spawned" in str(written.touch_ups(date(2027, 4, 11)).against(date(2027, 5, 5)))
+
+
+def test_a_cold_snap_speaks_against_the_five_weeks_after_it(written: Any) -> None:
+    written.with_keeper("waters: {pond: {steady_c: 20}, brook tank: {steady_c: 11}}")
+    written.with_keeper("isolation: {water: pond, holds: 4}")
+    written.fish += "  moves: [{on: 2027-04-01, to: brook tank}]\n"
+    touch_ups = written.touch_ups(EARLY)  # 20 to 11 °C: 9 °C, more than 8
+    # the last warm day is 31 March: 35 days later is 5 May, and 6 May is free of it
+    assert "fell by" in str(touch_ups.against(date(2027, 5, 5)))
+    assert touch_ups.against(date(2027, 5, 6)) is None
+
+
+def test_the_fish_must_have_been_unfed(written: Any) -> None:
+    today = date(2027, 5, 5)  # at 20 °C a gut needs two days: unfed from 3 May
+    written.noted("on: 2027-05-04, did: stop feeding, water: pond")
+    assert "fed until" in str(written.touch_ups(today).against(today))
+    assert written.touch_ups(today).against(today + DAY) is None
+    written.noted("on: 2027-05-05, did: feed again, water: pond")
+    assert "fed again" in str(written.touch_ups(today).against(today + DAY))
+    assert written.touch_ups(today).against(today + 3 * DAY) is None
+
+
+def test_a_fast_that_the_journal_does_not_tell_of_is_asked_about(written: Any, job: Any) -> None:
+    plan = written.plan(date(2027, 5, 10))  # the last day: unfed from the 8th, nothing written
+    cautions = job(plan, "touch-up/aoi/larkfield").cautions
+    assert cautions[0] == (
+        "Only if the pond has had no food since Sat 8 May; if it was fed, wait."
+    )
