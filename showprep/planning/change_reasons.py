@@ -8,7 +8,8 @@ from datetime import date
 
 from showprep.planning.state import State
 from showprep.planning.words import listed, spoken
-from showprep.season.records import JournalEntry, day_of
+from showprep.season.records import JournalEntry
+from showprep.season.show_times import day_of
 
 MOST_REASONS = 3
 # Said of a whole water or season: they can move jobs of fish that they do not name.

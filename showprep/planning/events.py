@@ -11,7 +11,8 @@ from datetime import date, datetime, timedelta
 from typing import Literal
 from zoneinfo import ZoneInfo
 
-from showprep.season.records import Keeper, Show, arrival_of, benching_of, check_out_of
+from showprep.season.records import Keeper, Show
+from showprep.season.show_times import arrival_of, benching_of, check_out_of
 
 
 @dataclass(frozen=True, slots=True)

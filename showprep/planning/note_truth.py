@@ -16,7 +16,8 @@ from showprep.planning.words import listed, spoken_with_year
 from showprep.season.check_fish import MEASURING_ERROR_CM
 from showprep.season.check_journal import JOURNAL_CHECKS
 from showprep.season.checked import Checked
-from showprep.season.records import JournalEntry, Season, day_of
+from showprep.season.records import JournalEntry, Season
+from showprep.season.show_times import day_of
 
 FURTHEST_AHEAD = timedelta(days=366)
 MOST_GROWTH = 1.5  # a koi does not grow by half between two measurings of one season (assumption)

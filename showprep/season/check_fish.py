@@ -52,11 +52,15 @@ def shows_exist(checked: Checked) -> Iterator[Finding | None]:
 
 
 def nothing_ahead(checked: Checked) -> Iterator[Finding | None]:
-    """Nothing seen or measured is dated after the day of the plan."""
+    """Nothing seen or measured is dated after the day of the plan; no defect can have been."""
     on = checked.on
     for name, fish in checked.season.fish.items():
         for at, defect in enumerate(fish.defects):
-            for key, day in (("seen", defect.seen), ("vet", defect.vet), ("clean", defect.clean)):
+            if defect.seen > on:
+                what = f"it was seen on {defect.seen}, after the day of this plan, {on}"
+                path = ("fish", name, "defects", at, "seen")
+                yield Finding(path, what, f"put the date right, or plan with --on {defect.seen}")
+            for key, day in (("vet", defect.vet), ("clean", defect.clean)):
                 if day is not None and day > on:
                     yield checked.future(("fish", name, "defects", at, key), day)
         dated: chain[tuple[str, date]] = chain(
@@ -106,7 +110,7 @@ def lengths_do_not_shrink(checked: Checked) -> Iterator[Finding | None]:
             if length < longest - MEASURING_ERROR_CM - 1e-9:
                 what = f"{length:g} cm on {day} is shorter than the {longest:g} cm before"
                 path = ("fish", name, "lengths_cm", day)
-                yield Finding(path, what, "if one is a slip, put it right", "warning")
+                yield Finding(path, what, "a fish does not shrink: put the wrong one right")
             longest = max(longest, length)
 
 

@@ -98,7 +98,8 @@ def photos_exist(checked: Checked) -> Iterator[Finding | None]:
             yield Finding(path, f"{entry.photo} is not inside the season folder", right)
         elif not _is_file(checked, entry.photo):
             right = "put the photo there, or take the line out"
-            yield Finding(path, f"there is no photo {entry.photo}", right)
+            # A photo that was moved since is no reason to have no plan.
+            yield Finding(path, f"there is no photo {entry.photo}", right, "warning")
 
 
 def _is_file(checked: Checked, name: str) -> bool:

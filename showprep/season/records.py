@@ -7,15 +7,13 @@ unit. Dates are the keeper's local days; times are wall-clock times in the show'
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from showprep.season.fields import (
     Born,
     Day,
-    DayOrTime,
     FishKilograms,
     Hours,
     Id,
@@ -35,17 +33,10 @@ from showprep.season.fields import (
     Whole,
     YesNo,
 )
-
-Positive = Annotated[Number, Field(gt=0)]
-NotNegative = Annotated[Number, Field(ge=0)]
-Count = Annotated[Whole, Field(ge=0)]
-Merit = Annotated[Number, Field(ge=0, le=100)]
-
-
-class Record(BaseModel):
-    """A frozen record that refuses unknown keys."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
+from showprep.season.journal_record import Did as Did
+from showprep.season.journal_record import JournalEntry as JournalEntry
+from showprep.season.journal_record import Saw as Saw
+from showprep.season.record import Count, Merit, NotNegative, Positive, Record
 
 
 class Away(Record):
@@ -274,77 +265,6 @@ class Fish(Record):
     note: Text | None = None
 
 
-Did = Literal[
-    "touch-up",
-    "treatment",
-    "move",
-    "measure",
-    "weigh",
-    "stop feeding",
-    "feed again",
-    "entered",
-    "sent",
-    "travelled",
-    "result",
-    "vet",
-    "job",
-    "sold",
-    "lost",
-    "cancelled",
-    "postponed",
-]
-Saw = Literal[
-    "closed",
-    "not closed",
-    "clean",
-    "not clean",
-    "mark left",
-    "speck back",
-    "new defect",
-    "parasites",
-    "no parasites",
-    "spawned",
-    "off food",
-    "feeding well",
-    "temperature",
-    "khv signs",
-]
-
-
-class JournalEntry(Record):
-    """One dated line of `journal.yaml`: what was done, or what was seen.
-
-    Exactly one of `did` and `saw`. `fish`, `show` and `water` say what it is about.
-    """
-
-    on: Day
-    did: Did | None = None
-    saw: Saw | None = None
-    fish: Id | None = None
-    show: Id | None = None
-    water: Text | None = None
-    defect: Term | None = None  # the kind of the defect it is about
-    where: Text | None = None
-    size_mm: Millimetres | None = None
-    merit_lost: Merit | None = None
-    measured_cm: LengthCm | None = None
-    weighed_kg: FishKilograms | None = None
-    read_c: TemperatureC | None = None
-    bath_mg_per_l: Positive | None = None
-    bath_litres: Litres | None = None
-    minutes_to_balance_lost: Positive | None = None
-    minutes_to_recovery: Positive | None = None
-    treatment: Text | None = None
-    to: Text | None = None  # the water moved to
-    ramp_c_per_day: Positive | None = None
-    to_day: DayOrTime | None = None  # the new judging time of a show that moved
-    job: Text | None = None  # the id of a planned job that was done
-    result: Text | None = None
-    remarks: Text | None = None
-    photo: Text | None = None
-    note: Text | None = None
-
-
 class Season(Record):
     """A whole season folder, read and checked."""
 
@@ -352,30 +272,3 @@ class Season(Record):
     shows: dict[Id, Show]
     fish: dict[Id, Fish]
     journal: tuple[JournalEntry, ...] = ()
-
-
-def benching_of(show: Show) -> datetime:
-    """The wall-clock time of benching; without one, 13:00 the day before judging (assumption)."""
-    if show.benching is not None:
-        return show.benching
-    return arrival_of(show)[0]
-
-
-def arrival_of(show: Show) -> tuple[datetime, datetime]:
-    """The arrival window; without one, 13:00 to 20:00 the day before judging (assumption)."""
-    if show.arrive is not None:
-        return show.arrive.from_, show.arrive.to
-    eve = show.judging.replace(hour=13, minute=0) - timedelta(days=1)
-    return eve, eve.replace(hour=20)
-
-
-def check_out_of(show: Show) -> datetime:
-    """The check-out; without one, 13:00 the day after judging (assumption)."""
-    if show.check_out is not None:
-        return show.check_out
-    return show.judging.replace(hour=13, minute=0) + timedelta(days=1)
-
-
-def day_of(moment: date | datetime) -> date:
-    """The local day of a day or wall-clock time."""
-    return moment.date() if isinstance(moment, datetime) else moment

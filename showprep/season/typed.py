@@ -14,7 +14,8 @@ from showprep.season.faults import faults
 from showprep.season.fields import slug
 from showprep.season.nodes import Document, read_document
 from showprep.season.problems import Place, Problem, problem_at
-from showprep.season.records import Fish, JournalEntry, Keeper, Record, Show
+from showprep.season.record import Record
+from showprep.season.records import Fish, JournalEntry, Keeper, Show
 
 R = TypeVar("R", bound=Record)
 Where = tuple[Document, tuple[object, ...]]

@@ -139,8 +139,8 @@ FAULTS = [
         "fish/aoi.yaml:3:13: aoi must and must never go to larkfield. "
         "Take it out of must_show or never_show."]),
     ("fish/aoi.yaml", "seen: 2027-03-20", "seen: 2027-04-02", [
-        "Note: fish/aoi.yaml:9:59: 2027-04-02 lies after the day of this plan, 2027-04-01, so "
-        "this is left out. If the date is a slip, put it right."]),
+        "fish/aoi.yaml:9:59: it was seen on 2027-04-02, after the day of this plan, 2027-04-01. "
+        "Put the date right, or plan with --on 2027-04-02."]),
     ("fish/aoi.yaml", "2027-03-20: 52.0}", "2027-04-20: 52.0}", [
         "Note: fish/aoi.yaml:7:44: 2027-04-20 lies after the day of this plan, 2027-04-01, so "
         "this is left out. If the date is a slip, put it right."]),
@@ -156,8 +156,8 @@ FAULTS = [
         "Note: fish/aoi.yaml:9:5: how much of the fin is gone is not said (frayed-fin). "
         "Add lost_share, such as 0.2 or 20 %."]),
     ("fish/aoi.yaml", "2027-03-20: 52.0}", "2027-03-20: 49.4}", [
-        "Note: fish/aoi.yaml:7:44: 49.4 cm on 2027-03-20 is shorter than the 50.5 cm before. "
-        "If one is a slip, put it right."]),
+        "fish/aoi.yaml:7:44: 49.4 cm on 2027-03-20 is shorter than the 50.5 cm before. "
+        "A fish does not shrink: put the wrong one right."]),
     ("fish/aoi.yaml", "2027-03-20: 52.0}", "2027-03-20: 49.5}", []),
     ("journal.yaml", "did: measure", "did: measure\n  saw: clean", [
         "journal.yaml:2:3: did and saw are given. Write one of the two; what was done and what "
@@ -187,7 +187,7 @@ FAULTS = [
         "Note: journal.yaml:2:7: 2072-03-27 lies after the day of this plan, 2027-04-01, so this "
         "is left out. If the date is a slip, put it right."]),
     ("journal.yaml", "note:", "photo: photos/aoi.jpg\n  note:", [
-        "journal.yaml:6:10: there is no photo photos/aoi.jpg. "
+        "Note: journal.yaml:6:10: there is no photo photos/aoi.jpg. "
         "Put the photo there, or take the line out."]),
     ("journal.yaml", "note:", "photo: ../aoi.jpg\n  note:", [
         "journal.yaml:6:10: ../aoi.jpg is not inside the season folder. Write its place inside, "
