@@ -1,0 +1,180 @@
+"""`bath`: the worksheet of a touch-up session, from a planned day or from options alone."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from showprep.commands.worksheet_values import Given, above_nothing, day_in, units_in, value
+from showprep.outputs.failure import Failure
+from showprep.outputs.worksheets.bath_json import bath_text, refused_text
+from showprep.outputs.worksheets.paper import paper_text
+from showprep.planning.plan import Plan, Task
+from showprep.planning.words import listed, spoken
+from showprep.planning.worksheets.bath import bath_sheet
+from showprep.planning.worksheets.bath_records import BathAsk, BathFish
+from showprep.planning.worksheets.bath_season import agent_named, bath_ask, session_on, sessions_in
+from showprep.planning.worksheets.bath_words import bath_words
+from showprep.season import measures
+from showprep.season.problems import SeasonError, problem_at
+from showprep.season.product import product_strength
+from showprep.season.reading import Reading
+from showprep.season.records import TouchUp
+
+
+def run(
+    folder: Path | None,
+    given: Mapping[str, str],
+    on: date,
+    *,
+    vet_agreed: bool = False,
+    as_json: bool = False,
+) -> None:
+    """Print the sheet of one session; `on` is the day of the plan, or else of the session.
+
+    `given` are the options as text. Raises Failure with status 2 for options that are missing or
+    mean nothing sure, 1 for a bath that must not be made (the sheet says why, without a dose);
+    SeasonError for faults in the season's files. With `as_json` the JSON is printed in each case.
+    """
+    try:
+        ask = _asked(folder, given, on, vet_agreed)
+        sheet = bath_sheet(ask)
+    except (Failure, SeasonError) as error:
+        if as_json:
+            sys.stdout.write(refused_text(str(error)))
+        raise
+    if as_json:
+        sys.stdout.write(bath_text(sheet))
+    else:
+        words = bath_words(sheet)
+        sys.stdout.write(paper_text([words], form_feed=not sys.stdout.isatty()))
+    if sheet.refused is not None:
+        raise Failure(f"Refused: {sheet.refused}")
+
+
+def _asked(folder: Path | None, given: Given, on: date, vet_agreed: bool) -> BathAsk:
+    if folder is None:
+        base = BathAsk(day=day_in(given) or on)
+        ask = _overridden(base, given, vet_agreed)
+        _nothing_missing(ask)
+        return ask
+    return _of_season(folder, given, on, vet_agreed)
+
+
+def _nothing_missing(ask: BathAsk) -> None:
+    if ask.litres is None:
+        raise Failure("--litres is missing: how much water the bath holds.", status=2)
+    if ask.agent == "ms-222" and ask.target_mg_per_l is None:
+        said = "--target-mg-per-l is missing: the vet who agreed to MS-222 says how much."
+        raise Failure(said, status=2)
+    if ask.agent == "clove oil" and ask.strength is None:
+        raise Failure(
+            "--strength-percent or --strength-mg-per-ml is missing: read it from the bottle's "
+            "label; there is no safe guess, and drops are not a unit.",
+            status=2,
+        )
+
+
+def _overridden(base: BathAsk, given: Given, vet_agreed: bool) -> BathAsk:
+    """The session with what the options say put in its place."""
+    found: dict[str, Any] = {
+        "agent": value(given, "agent", lambda words: agent_named(str(words))),
+        "litres": value(given, "litres", measures.litres),
+        "strength": _strength(given),
+        "target_mg_per_l": value(given, "target_mg_per_l", above_nothing),
+        "water_c": value(given, "water_c", measures.temperature_c),
+        "tub_cm": _tub(given),
+        "units": units_in(given),
+        "fish": _fish(base.fish, given),
+        "vet_agreed": vet_agreed or None,
+    }
+    return replace(base, **{name: one for name, one in found.items() if one is not None})
+
+
+def _strength(given: Given) -> Any:
+    percent, mg_per_ml = given.get("strength_percent"), given.get("strength_mg_per_ml")
+    option = "--strength-percent" if mg_per_ml is None else "--strength-mg-per-ml"
+    record = TouchUp.model_construct(strength_percent=percent, strength_mg_per_ml=mg_per_ml)
+    try:
+        return product_strength(record)
+    except ValueError as error:
+        raise Failure(f"{option}: {error}.", status=2) from None
+
+
+def _tub(given: Given) -> tuple[float, float] | None:
+    length = value(given, "tub_length_cm", measures.total_cm)
+    width = value(given, "tub_width_cm", measures.total_cm)
+    if length is None and width is None:
+        return None
+    if length is None or width is None:
+        raise Failure("--tub-length-cm and --tub-width-cm belong together.", status=2)
+    return length, width
+
+
+def _fish(planned: tuple[BathFish, ...], given: Given) -> tuple[BathFish, ...] | None:
+    kg = value(given, "fish_kg", measures.fish_kilograms)
+    length = value(given, "fish_cm", measures.length_cm)
+    if kg is None and length is None:
+        return None
+    if len(planned) > 1:
+        count = len(planned)
+        said = f"--fish-kg and --fish-cm are of one fish, and this session has {count}."
+        raise Failure(said, status=2)
+    fish = planned[0] if planned else BathFish(name="")
+    if length is not None and kg is None:
+        from showprep.husbandry.weight import kg_from_length
+
+        return (replace(fish, length_cm=length, kg=kg_from_length(length), kg_estimated=True),)
+    return (replace(fish, length_cm=length or fish.length_cm, kg=kg, kg_estimated=False),)
+
+
+def _of_season(folder: Path, given: Given, on: date, vet_agreed: bool) -> BathAsk:
+    from showprep.commands.loading import load, progress, season_name
+    from showprep.planning.season_plan import plan_of
+    from showprep.planning.yard import yard_on
+
+    reading = load(folder, on)
+    yard = yard_on(reading.season, on)
+    plan = plan_of(yard, season_name(folder), progress())
+    session = _session(plan, day_in(given))
+    try:
+        agent_named(yard.keeper.touch_up.agent)
+    except ValueError as error:
+        raise _fault(
+            reading, "agent", str(error), "put it right, or plan this with a vet"
+        ) from None
+    ask = _overridden(bath_ask(yard, plan, session), given, vet_agreed)
+    if ask.litres is None:
+        right = "write bath_litres under touch_up, or give --litres"
+        raise _fault(reading, "", "the litres of the bath are missing", right)
+    if ask.agent == "clove oil" and ask.strength is None:
+        what = "the strength of the product is missing, and there is no safe guess"
+        right = "write strength_percent under touch_up as on the label, or give --strength-percent"
+        raise _fault(reading, "", what, right)
+    _nothing_missing(ask)
+    return ask
+
+
+def _fault(reading: Reading, key: str, what: str, right: str) -> SeasonError:
+    place = reading.where("keeper", "touch_up", key) if key else reading.where("keeper", "touch_up")
+    return SeasonError([problem_at(place, what, right)])
+
+
+def _session(plan: Plan, day: date | None) -> Task:
+    sessions = sessions_in(plan)
+    if not sessions:
+        raise Failure(
+            "No touch-up is planned in this season. For the figures alone leave SEASON out and "
+            "give --litres, the strength and --water-c."
+        )
+    found = session_on(sessions, day)
+    if found is None:
+        assert day is not None
+        known = listed(dict.fromkeys(spoken(one.first_day) for one in sessions))
+        said = f"No touch-up is planned on {spoken(day)}; there is one on {known}."
+        raise Failure(said, status=2)
+    return found

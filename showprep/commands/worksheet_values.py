@@ -1,0 +1,70 @@
+"""What the options of a worksheet say: amounts with or without a unit, refused in plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import date
+from typing import TypeVar
+
+from showprep.outputs.failure import Failure
+from showprep.season import days, measures
+from showprep.season.quantities import Units
+from showprep.season.wording import choose, wrong
+
+Given = Mapping[str, str]
+Value = TypeVar("Value")
+UNITS: dict[str, Units] = {"metric": "metric", "us": "us", "imperial": "imperial"}
+
+
+def value(given: Given, name: str, read: Callable[[object], Value]) -> Value | None:
+    """The value of one option, None where it was not given. Raises Failure naming the option."""
+    if name not in given:
+        return None
+    try:
+        return read(given[name])
+    except ValueError as error:
+        raise Failure(f"--{name.replace('_', '-')}: {error}.", status=2) from None
+
+
+def needed(given: Given, name: str, read: Callable[[object], Value], why: str) -> Value:
+    """The value of an option that cannot be left out."""
+    found = value(given, name, read)
+    if found is None:
+        raise Failure(f"--{name.replace('_', '-')} is missing: {why}.", status=2)
+    return found
+
+
+def above_nothing(words: object) -> float:
+    """A number above 0."""
+    found = measures.number(words)
+    if found <= 0:
+        raise wrong(f"{words} is not above 0", "write a number such as 35")
+    return found
+
+
+def between(low: float, high: float) -> Callable[[object], float]:
+    """A reader of numbers from `low` to `high`."""
+
+    def read(words: object) -> float:
+        found = measures.number(words)
+        if not low <= found <= high:
+            raise wrong(f"{words} is not likely", f"{low:g} to {high:g} is plausible")
+        return found
+
+    return read
+
+
+def units_in(given: Given) -> Units | None:
+    """How amounts are printed, where that was said."""
+
+    def read(words: object) -> Units:
+        if str(words) not in UNITS:
+            raise wrong(f"{words} is no way of printing", choose(str(words), UNITS))
+        return UNITS[str(words)]
+
+    return value(given, "units", read)
+
+
+def day_in(given: Given) -> date | None:
+    """The day asked for, where one was."""
+    return value(given, "day", days.day)

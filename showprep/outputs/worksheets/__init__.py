@@ -1,0 +1,1 @@
+"""Worksheets on paper and as JSON."""

@@ -1,0 +1,104 @@
+"""The bath worksheet as JSON, with the keys that docs/worksheets.md names."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from showprep.husbandry.sedation import Minutes
+from showprep.planning.worksheets.bath_records import BathSheet
+
+UNKNOWN: dict[str, Any] = {
+    "millilitres": None,
+    "oil_mg_per_l": None,
+    "if_undiluted_mg_per_l": None,
+}
+
+
+def refused_text(reason: str) -> str:
+    """The JSON of a sheet that could not be asked for: something is missing, or cannot be read."""
+    return _text({**UNKNOWN, "refused": reason, "cautions": []})
+
+
+def bath_text(sheet: BathSheet) -> str:
+    """The JSON of one sheet; the same bytes for the same sheet."""
+    return _text(bath_json(sheet))
+
+
+def bath_json(sheet: BathSheet) -> dict[str, Any]:
+    """The sheet as plain lists and mappings; amounts are metric, dates ISO 8601."""
+    ask = sheet.ask
+    return {
+        **_dose(sheet),
+        "refused": sheet.refused,
+        "cautions": list(sheet.cautions),
+        "gate": ask.gate,
+        "vet_agreed": ask.vet_agreed,
+        "agent": ask.agent,
+        "litres": _rounded(ask.litres),
+        "water": ask.water,
+        "water_c": _rounded(ask.water_c),
+        "day": ask.day.isoformat() if ask.day is not None else None,
+        "trial": [
+            {"mg_per_l": _rounded(mg), "millilitres": _rounded(ml)} for mg, ml in sheet.trial
+        ],
+        "minutes_to_balance_lost": _minutes(sheet.down),
+        "minutes_to_recovery": _minutes(sheet.up),
+        "longest_minutes": _rounded(sheet.longest_minutes),
+        "fast_days": sheet.fast_days,
+        "unfed_from": sheet.unfed_from.isoformat() if sheet.unfed_from is not None else None,
+        "look_back": [day.isoformat() for day in sheet.look_backs],
+        "fish": [
+            {
+                "name": fish.name,
+                "length_cm": _rounded(fish.length_cm),
+                "kg": _rounded(fish.kg),
+                "kg_estimated": fish.kg_estimated,
+                "marks": list(fish.marks),
+                "heals_in": fish.heals_in,
+            }
+            for fish in sheet.fish
+        ],
+        "fish_per_bath": sheet.fish_per_bath,
+        "baths": sheet.baths,
+    }
+
+
+def _dose(sheet: BathSheet) -> dict[str, Any]:
+    made, buffered = sheet.dose, sheet.buffered
+    found = dict(UNKNOWN)
+    if made is not None:
+        found |= {
+            "millilitres": _rounded(made.millilitres),
+            "oil_mg_per_l": _rounded(made.oil_mg_per_l),
+            "if_undiluted_mg_per_l": _rounded(made.if_undiluted_mg_per_l),
+            "eugenol_mg_per_l": _rounded(made.eugenol_mg_per_l),
+            "times_lc50": _rounded(made.times_lc50),
+            "if_undiluted_times_lc50": _rounded(made.if_undiluted_times_lc50),
+        }
+    if buffered is not None:
+        found |= {
+            "ms222_mg_per_l": _rounded(sheet.target_mg_per_l),
+            "grams": _rounded(buffered.grams),
+            "bicarbonate_grams": _rounded(buffered.bicarbonate_grams),
+        }
+    return found
+
+
+def _minutes(minutes: Minutes | None) -> dict[str, float | None] | None:
+    if minutes is None:
+        return None
+    return {
+        "low": _rounded(minutes.low),
+        "typical": _rounded(minutes.typical),
+        "high": _rounded(minutes.high),
+    }
+
+
+def _rounded(value: float | None) -> float | None:
+    """Four decimals: finer than any syringe, and free of the noise of binary fractions."""
+    return None if value is None else round(value, 4)
+
+
+def _text(found: dict[str, Any]) -> str:
+    return json.dumps(found, ensure_ascii=False, indent=2) + "\n"

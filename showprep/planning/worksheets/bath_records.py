@@ -1,0 +1,80 @@
+"""What is asked of a bath worksheet, and what it answers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from showprep.husbandry.sedation import BufferedDose, Dose, Minutes, Strength
+from showprep.season.quantities import Units
+
+Agent = Literal["clove oil", "ms-222"]
+# Whose sheet it is: the keeper's own; a vet's; one to ask a vet about, because the keeper has not
+# said that the law was checked; or one that knows nothing of the keeper.
+Gate = Literal["keeper", "vet", "ask a vet", "law not known"]
+
+
+@dataclass(frozen=True, slots=True)
+class BathFish:
+    """One fish of the session: its marks, and the water it heals in where that is another."""
+
+    name: str
+    length_cm: float | None = None
+    kg: float | None = None
+    kg_estimated: bool = True
+    marks: tuple[str, ...] = ()
+    heals_in: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BathAsk:
+    """A session as asked for: litres, °C and mg/L; None where it was not given.
+
+    `vet_agreed` is the keeper's statement that a vet has agreed to this bath. `tub_cm` is the
+    inside length and width of the tub. `own` holds the keeper's own figures by name.
+    """
+
+    agent: Agent = "clove oil"
+    litres: float | None = None
+    strength: Strength | None = None
+    target_mg_per_l: float | None = None
+    water_c: float | None = None
+    day: date | None = None
+    fish: tuple[BathFish, ...] = ()
+    tub_cm: tuple[float, float] | None = None
+    water: str | None = None
+    gate: Gate = "law not known"
+    vet_agreed: bool = False
+    units: Units = "metric"
+    own: Mapping[str, float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BathSheet:
+    """A session worked out. When `refused` holds a reason there is no dose.
+
+    Fish stand in the order of the work. Minutes are None where the temperature is not known.
+    """
+
+    ask: BathAsk
+    refused: str | None
+    target_mg_per_l: float | None
+    dose: Dose | None
+    buffered: BufferedDose | None
+    fish: tuple[BathFish, ...]
+    fish_per_bath: int
+    baths: int
+    down: Minutes | None
+    up: Minutes | None
+    longest_minutes: float
+    fast_days: int
+    unfed_from: date | None
+    look_backs: tuple[date, ...]
+    trial: tuple[tuple[float, float], ...]  # mg/L and mL, weakest first
+    cautions: tuple[str, ...]
+
+    @property
+    def millilitres(self) -> float | None:
+        return self.dose.millilitres if self.dose is not None else None

@@ -1,0 +1,105 @@
+"""The bath of a planned session, as the season's files ask for it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from showprep.planning.lengths import length_on, weight_kg
+from showprep.planning.plan import Plan, Task
+from showprep.planning.worksheets.bath_records import Agent, BathAsk, BathFish, Gate
+from showprep.planning.wounds import described, is_scaleless, ruling
+from showprep.planning.yard import Yard
+from showprep.season.product import product_strength
+from showprep.season.records import TouchUp
+
+AGENTS: dict[str, Agent] = {
+    "clove oil": "clove oil",
+    "clove": "clove oil",
+    "ms 222": "ms-222",
+    "ms222": "ms-222",
+    "tricaine": "ms-222",
+}
+SESSION_KINDS = ("touch-up", "ask-a-vet")
+
+
+def agent_named(text: str) -> Agent:
+    """The agent a keeper names. Raises ValueError for one that no sheet is made for."""
+    word = " ".join(text.casefold().replace("-", " ").split())
+    if word not in AGENTS:
+        raise ValueError(f"there is no sheet for {text!r}: write clove oil or MS-222")
+    return AGENTS[word]
+
+
+def sessions_in(plan: Plan) -> tuple[Task, ...]:
+    """The touch-up sessions of a plan, by day, whether the keeper's or to ask a vet about."""
+    found = [task for task in plan.tasks if task.kind in SESSION_KINDS]
+    return tuple(sorted(found, key=lambda task: (task.first_day, task.id)))
+
+
+def session_on(sessions: Sequence[Task], day: date | None) -> Task | None:
+    """The session of a day, or the next one; None when there is none."""
+    return next((task for task in sessions if day is None or task.first_day == day), None)
+
+
+def gate_of(touch_up: TouchUp) -> Gate:
+    """Whose sheet it is, by what the keeper has stated."""
+    if not touch_up.law_checked:
+        return "ask a vet"
+    return "keeper" if touch_up.by == "keeper" else "vet"
+
+
+def bath_ask(yard: Yard, plan: Plan, session: Task) -> BathAsk:
+    """What one planned session asks for; the strength as in keeper.yaml.
+
+    Raises ValueError for a strength or an agent there that cannot be used.
+    """
+    touch_up = yard.keeper.touch_up
+    day = session.first_day
+    return BathAsk(
+        agent=agent_named(touch_up.agent),
+        litres=touch_up.bath_litres,
+        strength=product_strength(touch_up),
+        target_mg_per_l=touch_up.target_mg_per_l,
+        water_c=_coldest(yard, session, day),
+        day=day,
+        fish=tuple(_fish(yard, plan, fish_id, day) for fish_id in session.fish),
+        water=session.water,
+        gate=gate_of(touch_up),
+        units=yard.keeper.units,
+        own=yard.keeper.figures,
+    )
+
+
+def _coldest(yard: Yard, session: Task, day: date) -> float:
+    """The water of the session as reckoned for the day; the coldest where fish differ."""
+    return min(yard.mean_on(yard.state.fish[one])(day) for one in session.fish)
+
+
+def _fish(yard: Yard, plan: Plan, fish_id: str, day: date) -> BathFish:
+    fish = yard.state.fish[fish_id]
+    length = length_on(yard, fish, day)
+    kg, estimated = weight_kg(yard, fish, length)
+    scaleless = is_scaleless(yard, fish)
+    kinds = yard.facts.kinds
+    return BathFish(
+        name=fish.record.name,
+        length_cm=length.expected if length is not None else None,
+        kg=kg,
+        kg_estimated=estimated,
+        marks=tuple(
+            described(defect, kinds[defect.kind])
+            for defect in fish.open_defects
+            if ruling(defect, kinds[defect.kind], scaleless).may == "touch-up"
+        ),
+        heals_in=_heals_in(plan, fish_id, day, fish.water_on(day)),
+    )
+
+
+def _heals_in(plan: Plan, fish_id: str, day: date, home: str) -> str | None:
+    """The water a nick heals in, where it is not the one the fish lives in."""
+    for one in plan.verdicts:
+        touch_up = one.touch_up
+        if one.fish == fish_id and touch_up is not None and touch_up.day == day:
+            return touch_up.water if touch_up.water != home else None
+    return None

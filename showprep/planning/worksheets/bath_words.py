@@ -1,0 +1,194 @@
+"""The bath worksheet in words, in the order of the work."""
+
+from __future__ import annotations
+
+from showprep.husbandry.figures import setting
+from showprep.husbandry.sedation import Dose, Strength, stop_signs
+from showprep.planning.cautions import LAW, NOT_STATED, SEDATION
+from showprep.planning.words import spoken_with_year
+from showprep.planning.worksheets.bath import VETS_SHEET
+from showprep.planning.worksheets.bath_records import BathAsk, BathFish, BathSheet
+from showprep.planning.worksheets.bath_work import after, before, between, kit, steps
+from showprep.planning.worksheets.sheet import MARKS, Section, Sheet, sentence, show_millilitres
+from showprep.season.quantities import (
+    show_length,
+    show_number,
+    show_temperature,
+    show_volume,
+    show_warming,
+    show_weight,
+)
+
+GILLS_STOPPED = "GILLS STOPPED? Out of the bath, clean aerated water over the gills, at once."
+LAW_SHORT = "In some countries any sedation of fish, or any cut but treatment, is for a vet alone."
+GATES = {
+    "keeper": "Law: checked, by your own statement. In some places this is a vet's work alone.",
+    "vet": f"FOR THE VET: by your own files a vet does this. {LAW_SHORT}",
+    "ask a vet": f"ASK A VET: {NOT_STATED} {LAW_SHORT}",
+    "law not known": f"CHECK THE LAW FIRST: figures are no permission. {LAW_SHORT}",
+}
+NAMES = {"clove oil": "clove oil", "ms-222": "MS-222, buffered"}
+LOG_BLANKS = "in __:__  balance lost ___ min  out __:__  upright ___ min"
+
+
+def bath_words(sheet: BathSheet) -> Sheet:
+    """The whole sheet; for a bath that is refused, the reasons in place of dose and steps."""
+    ask = sheet.ask
+    day = f", {spoken_with_year(ask.day)}" if ask.day is not None else ""
+    sections: list[Section] = [("Before", before(sheet))]
+    if sheet.refused is not None:
+        sections.append(("Refused: this bath must not be made", (sheet.refused,)))
+    else:
+        sections += _work(sheet)
+    return Sheet(
+        title=f"Touch-up bath: {NAMES[ask.agent]}{day}",
+        sections=tuple(sections),
+        always=GILLS_STOPPED,
+        notices=_notices(sheet),
+        foot=MARKS,
+    )
+
+
+def _notices(sheet: BathSheet) -> tuple[str, ...]:
+    ask = sheet.ask
+    lines = [GATES[ask.gate]]
+    if ask.agent == "ms-222":
+        lines.insert(0, "A VET'S SHEET: MS-222 is a prescription medicine in many countries.")
+    if ask.vet_agreed:
+        lines.append("By your own statement a vet has agreed to this bath.")
+    return tuple(lines)
+
+
+def _work(sheet: BathSheet) -> list[Section]:
+    sections: list[Section] = [("Water, dose, limits", (_water(sheet), *_dose(sheet)))]
+    mind = _mind(sheet)
+    if mind:
+        sections.append(("Mind", mind))
+    return [
+        *sections,
+        ("Fish, in this order, one at a time", _fish(sheet)),
+        ("Kit, laid out before the first net", kit(sheet)),
+        ("Steps", steps(sheet)),
+        ("Stop", stop_signs(sheet.ask.own)),
+        ("Between fish, and after", (*between(sheet), *after(sheet))),
+        ("Log", _log(sheet)),
+    ]
+
+
+def _water(sheet: BathSheet) -> str:
+    ask = sheet.ask
+    assert ask.litres is not None
+    own = ask.own
+    place = f"of the {ask.water}'s water" if ask.water else "of the fish's own water"
+    warmth = f", {show_temperature(ask.water_c, ask.units)}" if ask.water_c is not None else ""
+    difference = show_warming(setting("bath_difference", own), ask.units)
+    cold, hot = (
+        show_temperature(setting(f"sed_{end}_block", own), ask.units) for end in ("cold", "hot")
+    )
+    return (
+        f"{_litres(ask, ask.litres)} {place}{warmth}; both tubs within {difference} of it [c], "
+        f"oxygen {setting('bath_oxygen', own):g} mg/L [a]. Never below {cold} [c] or above "
+        f"{hot} [d]."
+    )
+
+
+def _dose(sheet: BathSheet) -> tuple[str, ...]:
+    if sheet.buffered is not None:
+        made = sheet.buffered
+        return (
+            f"WEIGH {show_number(made.grams, 2)} g MS-222 ({sheet.target_mg_per_l:g} mg/L, the "
+            f"vet's figure) and {show_number(made.bicarbonate_grams, 2)} g sodium bicarbonate [a].",
+            *made.warnings,
+        )
+    return _clove(sheet, sheet.ask)
+
+
+def _clove(sheet: BathSheet, ask: BathAsk) -> tuple[str, ...]:
+    made, strength = sheet.dose, ask.strength
+    assert made is not None and strength is not None
+    amount = show_millilitres(made.millilitres)
+    lines = [
+        f"Clove oil, {_stated(strength)}, by its label (neat oil 1.05 g/mL [p]).",
+        f"MEASURE {amount} for {made.oil_mg_per_l:g} mg oil/L (carp trials 30 to 50 [p]), "
+        f"{made.eugenol_mg_per_l:.0f} mg eugenol/L.",
+        f"That is {made.times_lc50:.2f} of what kills half of all carp in 10 min [p]."
+        + _if_undiluted(made, strength),
+    ]
+    if len(sheet.trial) > 1:
+        start, step = sheet.trial[0], setting("clove_trial_step", ask.own)
+        more = show_millilitres(made.millilitres / made.oil_mg_per_l * step)
+        lines.append(
+            f"New bottle: first fish at {start[0]:g} mg/L ({show_millilitres(start[1])}), each "
+            f"next one {more} more, to {amount} [c]."
+        )
+    return (*lines, _limits(ask))
+
+
+def _if_undiluted(made: Dose, strength: Strength) -> str:
+    if strength.is_neat:
+        return ""
+    return (
+        f" If the bottle is in fact undiluted it is {made.if_undiluted_mg_per_l:.0f} mg/L, "
+        f"{made.if_undiluted_times_lc50:.1f} times that: read the label again."
+    )
+
+
+def _limits(ask: BathAsk) -> str:
+    warn, block, refuse = (setting(f"clove_{at}", ask.own) for at in ("warn", "block", "refuse"))
+    ct_warn, ct_block = (setting(f"clove_ct_{at}", ask.own) for at in ("warn", "block"))
+    return (
+        f"Warning above {warn:g} mg/L, above {block:g} only with a vet, above {refuse:g} never "
+        f"[p]. mg/L times minutes: warning at {ct_warn:g}, stop at {ct_block:g} [d]."
+    )
+
+
+def _stated(strength: Strength) -> str:
+    mg = f"{show_number(strength.oil_mg_per_ml, 1)} mg/mL"
+    if strength.percent_v_v is not None:
+        return f"{show_number(strength.percent_v_v, 2)} % by volume, {mg}"
+    return mg
+
+
+def _litres(ask: BathAsk, litres: float) -> str:
+    own = show_volume(litres, ask.units)
+    return own if ask.units == "metric" else f"{own} ({show_volume(litres)})"
+
+
+def _mind(sheet: BathSheet) -> tuple[str, ...]:
+    """Cautions of this session alone; those of every session are in the steps already."""
+    said = {LAW, NOT_STATED, *SEDATION, VETS_SHEET}
+    if sheet.dose is not None and sheet.ask.strength is not None:
+        said |= {one for one in sheet.dose.warnings if "in fact undiluted" in one}
+    if sheet.buffered is not None:
+        said |= set(sheet.buffered.warnings)
+    return tuple(caution for caution in sheet.cautions if caution not in said)
+
+
+def _fish(sheet: BathSheet) -> tuple[str, ...]:
+    if not sheet.fish:
+        return ("Smallest first; a fish with an open mark last.",)
+    return tuple(
+        f"{number}. {_one(sheet.ask, fish)}" for number, fish in enumerate(sheet.fish, start=1)
+    )
+
+
+def _one(ask: BathAsk, fish: BathFish) -> str:
+    facts = [fish.name or "fish"]
+    if fish.length_cm is not None:
+        facts.append(show_length(fish.length_cm, ask.units))
+    if fish.kg is not None:
+        about = "about " if fish.kg_estimated else ""
+        facts.append(f"{about}{show_weight(fish.kg, ask.units)}")
+    heals = f"; heals in the {fish.heals_in}" if fish.heals_in else ""
+    marks = f": {'; '.join(fish.marks)}" if fish.marks else ""
+    return sentence(f"{', '.join(facts)}{marks}{heals}")
+
+
+def _log(sheet: BathSheet) -> tuple[str, ...]:
+    names = [fish.name or "fish" for fish in sheet.fish] or ["fish"]
+    widest = min(14, max(map(len, names)))
+    lines = [f"{name[:widest]:<{widest}}  {LOG_BLANKS}" for name in names]
+    return (
+        *lines,
+        "Water ____ °C, product and strength __________. Then: showprep note.",
+    )

@@ -1,0 +1,86 @@
+"""What is done before, during and after a touch-up bath, and between fish."""
+
+from __future__ import annotations
+
+from showprep.husbandry.figures import setting
+from showprep.husbandry.sedation import Minutes, days_between
+from showprep.planning.words import counted, listed, spoken
+from showprep.planning.worksheets.bath_records import BathSheet
+from showprep.planning.worksheets.sheet import show_millilitres, show_minutes
+from showprep.season.quantities import show_number
+
+
+def before(sheet: BathSheet) -> tuple[str, ...]:
+    """The fast, the fish's fitness, and who must be there."""
+    ask = sheet.ask
+    days = counted(sheet.fast_days, "day")
+    since = f", from {spoken(sheet.unfed_from)}" if sheet.unfed_from is not None else ""
+    spacing = days_between(ask.water_c if ask.water_c is not None else 10.0, ask.own)
+    moved, spawned = (setting(f"block_after_{what}", ask.own) for what in ("move", "spawn"))
+    return (
+        f"Unfed for {days}{since} [d]. Two people, one timer; never alone.",
+        f"Eats and swims well; not sedated within {spacing} days [d], moved within {moved:g} [c] "
+        f"or spawned within {spawned:g} [a], nor off to a show within "
+        f"{setting('sedate_to_show_gap', ask.own):g} [d]. Else: not today.",
+    )
+
+
+def kit(sheet: BathSheet) -> tuple[str, ...]:
+    """Everything within reach before the first fish is netted."""
+    measure = "scales" if sheet.ask.agent == "ms-222" else "mL syringe"
+    return (
+        "[ ] 2 tubs of the fish's water, airstones [ ] thermometer [ ] timer [ ] nets",
+        f"[ ] labelled bottle, {measure}, jug [ ] wet cloth [ ] a sterile blade a fish",
+        "[ ] gloves, goggles, own cuts covered [ ] 70 % ethanol, rinse [ ] sharps box",
+    )
+
+
+def steps(sheet: BathSheet) -> tuple[str, ...]:
+    """The steps with the minutes to expect at this temperature."""
+    ask = sheet.ask
+    if ask.agent == "ms-222":
+        mixed = "Dissolve powder and bicarbonate, stir in; pH 7.0 to 7.5 before any fish [a]"
+    else:
+        assert sheet.dose is not None
+        amount = show_millilitres(sheet.dose.millilitres)
+        mixed = f"Shake {amount} in a jug of the water, stir in, airstone on, wait 5 min [c]"
+    out = setting("out_of_water", ask.own)
+    longest = show_number(sheet.longest_minutes)
+    return (
+        f"1. {mixed}.",
+        "2. One fish in, timer on; watch the gills all the time.",
+        f"3. It rolls over {_expected(sheet.down)}. Out at once, on a wet cloth.",
+        "4. Only the speck, on scales. If it bleeds or goes deeper: stop, ask a vet.",
+        f"5. Out of the water {out:g} s at a stretch [a], gills wetted between.",
+        f"6. Into clean water within {longest} min of step 2, head to the moving water.",
+        f"7. Upright {_expected(sheet.up)}. Watch until it swims as before.",
+    )
+
+
+def _expected(minutes: Minutes | None) -> str:
+    if minutes is None:
+        return "after ___ min"
+    return f"in about {round(minutes.typical)} min ({show_minutes(minutes.low, minutes.high)} [d])"
+
+
+def between(sheet: BathSheet) -> tuple[str, ...]:
+    """Hygiene, and when the bath is made afresh."""
+    minutes = setting("bath_minutes", sheet.ask.own)
+    each = counted(sheet.fish_per_bath, "fish", "fish")
+    baths = f"; this session takes {counted(sheet.baths, 'bath')}" if sheet.baths > 1 else ""
+    return (
+        "New blade; tools 1 min in 70 % ethanol [p], rinsed; clean gloves, fresh cloth.",
+        f"Fresh bath after {each} or {minutes:g} min [a]{baths}; none is topped up.",
+    )
+
+
+def after(sheet: BathSheet) -> tuple[str, ...]:
+    """Aftercare, the look-backs, and the bath poured away."""
+    days = listed(spoken(day) for day in sheet.look_backs)
+    when = f"on {days}" if days else "one and two weeks later"
+    spacing = days_between(sheet.ask.water_c if sheet.ask.water_c is not None else 10.0)
+    return (
+        "Quiet, clean, aerated water; no food until next day, nothing on the place [c].",
+        f"Look {when} [c]: clean? Red, fluffy or hollow: a vet.",
+        f"Not sedated again within {spacing} days [d]. No bath water into pond or ditch.",
+    )
