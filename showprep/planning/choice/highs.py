@@ -14,7 +14,7 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from math import inf
+from math import fsum, inf
 from typing import Any
 
 from showprep.planning.choice.linear import Linear
@@ -150,7 +150,22 @@ def maximise(
         first.col_value = list(start)
         solver.setSolution(first)
     interrupted = _run(solver, heard)
-    return _outcome(solver, interrupted)
+    outcome = _outcome(solver, interrupted)
+    if start is not None and not interrupted and _misreported(outcome, objective):
+        return maximise(linear, objective, None, nodes, seconds, threads, gap, heard)
+    return outcome
+
+
+def _misreported(outcome: Outcome, objective: Sequence[float]) -> bool:
+    """Does the reported value differ from that of the columns?
+
+    HiGHS 1.16 can hand back the start it was given as optimal with the value of another
+    solution; without a start it does not.
+    """
+    if outcome.values is None:
+        return False
+    actual = fsum(cost * value for cost, value in zip(objective, outcome.values, strict=True))
+    return abs(actual - outcome.value) > 1e-6 * max(1.0, abs(actual))
 
 
 def _outcome(solver: Any, interrupted: bool) -> Outcome:
