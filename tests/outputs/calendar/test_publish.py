@@ -155,13 +155,10 @@ class Yard:
     def edit_on_phone(self, number: int, old: bytes, new: bytes) -> None:
         _, data = self.radicale.ask("GET", self.resource(number))
         assert old in data
-        status, _ = self.radicale.ask(
-            "PUT",
-            self.resource(number),
-            data.replace(old, new),
-            **{"Content-Type": "text/calendar"},
-        )
-        assert status in (201, 204)
+        assert self.put(self.resource(number), data.replace(old, new)) in (201, 204)
+
+    def put(self, path: str, data: bytes) -> int:
+        return self.radicale.ask("PUT", path, data, **{"Content-Type": "text/calendar"})[0]
 
 
 @pytest.fixture

@@ -1,0 +1,74 @@
+"""`share`: the calendar handed to a phone nearby, for a few minutes."""
+
+from __future__ import annotations
+
+import os
+import sys
+from datetime import date, datetime
+from pathlib import Path
+
+import typer
+
+from showprep.commands.loading import load_plan
+from showprep.outputs.calendar.export import export_calendar
+from showprep.outputs.calendar.publish import FOLDER
+from showprep.outputs.calendar.qr import qr_lines
+from showprep.outputs.calendar.share import own_address, shared, sharing
+from showprep.outputs.failure import Failure
+
+LONGEST_MINUTES = 240.0
+
+
+def run(
+    *,
+    season: Path,
+    minutes: float,
+    host: str | None,
+    port: int,
+    on: date,
+    now: datetime,
+) -> None:
+    """Hand out the season's calendar at `host` (None: this computer's address on the local
+    network) for `minutes`, more than 0 and at most 240, or until Ctrl-C.
+
+    Raises SeasonError for faults in the season's files, Failure for anything else.
+    """
+    if not 0 < minutes <= LONGEST_MINUTES:
+        raise Failure(f"--minutes must be more than 0 and at most {LONGEST_MINUTES:g}.", 2)
+    plan = load_plan(season, on)
+    folder = season / FOLDER
+    try:
+        folder.mkdir(exist_ok=True)
+    except OSError as error:
+        raise Failure(f"Cannot make the folder {folder}: {error.strerror}.") from error
+    written = export_calendar(plan, folder / "share.ics", now=now)
+    for note in written.notes:
+        typer.echo(note, err=True)
+    what = shared(written.path.read_bytes())
+    with sharing(what, host or own_address(), port, _picked_up) as (address, never):
+        for line in introduction(address, minutes, written.jobs):
+            typer.echo(line)
+        try:
+            never.wait(minutes * 60)
+        except KeyboardInterrupt:
+            typer.echo("")
+    typer.echo("Sharing has stopped.")
+
+
+def introduction(address: str, minutes: float, jobs: int) -> list[str]:
+    """The address, its QR code, and who can read it."""
+    coloured = sys.stdout.isatty() and not os.environ.get("NO_COLOR")
+    return [
+        *qr_lines(address, coloured=coloured),
+        "",
+        address,
+        "",
+        f"Open this address on a phone in the same network to take over {jobs:,} jobs.",
+        "Anybody in this network who has the address can read them: it is not encrypted. Nobody can"
+        " change anything, and nothing else on this computer is shown.",
+        f"It stops by itself in {minutes:g} minutes; Ctrl-C stops it now.",
+    ]
+
+
+def _picked_up(by: str) -> None:
+    typer.echo(f"Picked up by {by}.")
