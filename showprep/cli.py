@@ -14,6 +14,7 @@ from typing import Annotated
 
 import typer
 
+from showprep.commands.bath_options import bath
 from showprep.commands.note_options import note
 
 app = typer.Typer(
@@ -112,6 +113,7 @@ def today(season: Season, on: On = None, json: Json = False) -> None:
 
 
 app.command()(note)
+app.command()(bath)
 
 
 @app.command()
