@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
 
 from showprep.planning.plan import (
     VERDICT_ORDER,
@@ -37,9 +36,9 @@ class Going:
 
 @dataclass(frozen=True, slots=True)
 class Why:
-    """Why a fish does not go to one show: its verdict, or what the choice says."""
+    """Why a fish does not go to some shows: its verdict, or what the choice says."""
 
-    show: ShowLine
+    shows: tuple[ShowLine, ...]
     verdict: Verdict
     left_out: LeftOut | None
 
@@ -50,7 +49,6 @@ class Staying:
 
     fish: FishLine
     whys: tuple[Why, ...]
-    first_days: tuple[date, ...]
     ways_out: tuple[WayOut, ...]
 
 
@@ -106,14 +104,28 @@ def _staying(
             continue
         known = [(show, said[fish.id, show.id]) for show in every if (fish.id, show.id) in said]
         verdicts = [one for _, one in known]
-        days = dict.fromkeys(one.first_day for one in verdicts if one.first_day is not None)
         ways = dict.fromkeys(way for one in verdicts for way in one.ways_out)
         yield Staying(
             fish=fish,
-            whys=tuple(Why(show, one, left.get((fish.id, show.id))) for show, one in known),
-            first_days=tuple(days),
+            whys=tuple(_whys(known, left)),
             ways_out=tuple(ways),
         )
+
+
+def _whys(
+    known: Iterable[tuple[ShowLine, Verdict]], left: dict[tuple[str, str], LeftOut]
+) -> Iterable[Why]:
+    """One reason for every show that it holds for."""
+    groups: dict[object, list[tuple[ShowLine, Verdict]]] = {}
+    for show, verdict in known:
+        left_out = left.get((verdict.fish, show.id))
+        cost = (left_out.because, left_out.cost) if left_out is not None else None
+        key = (verdict.verdict, verdict.reasons, verdict.first_day, cost)
+        groups.setdefault(key, []).append((show, verdict))
+    for some in groups.values():
+        verdict = some[0][1]
+        shows = tuple(show for show, _ in some)
+        yield Why(shows, verdict, left.get((verdict.fish, verdict.show)))
 
 
 def verdicts_used(plan: Plan) -> tuple[str, ...]:

@@ -12,7 +12,8 @@ from collections.abc import Mapping
 LIGHT: Mapping[str, str] = {
     "ground": "#dfe8e6",  # water in shade: what the season lies on
     "paper": "#f3f7f5",
-    "lit": "#ffffff",  # a show: a column of light on the water
+    "lit": "#ffffff",
+    "beam": "#ffffff",  # a show: a column of light on the water
     "ink": "#10211f",
     "faint": "#45595a",
     "line": "#8aa09d",
@@ -26,7 +27,8 @@ LIGHT: Mapping[str, str] = {
 DARK: Mapping[str, str] = {
     "ground": "#0c1615",
     "paper": "#14211f",
-    "lit": "#2f4744",
+    "lit": "#1f312e",
+    "beam": "#56807a",
     "ink": "#eef4f1",
     "faint": "#b4c6c2",
     "line": "#6d8480",

@@ -48,6 +48,7 @@ class Curve:
     deadlines: tuple[Deadline, ...]
     crossings: tuple[tuple[float, float], ...]
     today_x: float | None
+    planned: bool  # a wound there is, or a touch-up that is planned
     outcome: Outcome  # for the shows it is entered in, or else for all of them
 
 
@@ -75,9 +76,18 @@ def healing_curves(plan: Plan) -> tuple[Curve, ...]:
         for key, some in groups.items()
         if key[0] in fish and any(one.curve for _, one in some)
     ]
-    kept = [curve for curve in curves if not _goes_without_saying(curve)]
+    planned = {_wound(curve) for curve in curves if curve.planned}
+    kept = [
+        curve
+        for curve in curves
+        if not _goes_without_saying(curve) and (curve.planned or _wound(curve) not in planned)
+    ]
     rank = {NOT_IN_TIME: 0, TIGHT: 1}
-    return tuple(sorted(kept, key=lambda curve: rank.get(curve.outcome, 2)))
+    return tuple(sorted(kept, key=lambda one: (not one.planned, rank.get(one.outcome, 2))))
+
+
+def _wound(curve: Curve) -> tuple[str, str, str]:
+    return curve.fish.id, curve.of.defect, curve.of.where
 
 
 def _goes_without_saying(curve: Curve) -> bool:
@@ -118,11 +128,19 @@ def _curve(
         deadlines=deadlines,
         crossings=tuple((x(day), y(amount)) for day, amount in crossed if day is not None),
         today_x=x(today) if start <= today <= end else None,
+        planned=any(_is_planned(verdict, one) for verdict, one in some),
         outcome=_worst(
             [outcome_of(one) for verdict, one in known if verdict.entered]
             or [outcome_of(one) for _, one in known]
         ),
     )
+
+
+def _is_planned(verdict: Verdict, healing: Healing) -> bool:
+    """A touch-up is only supposed where no day is planned, or when it was not done already."""
+    if not healing.after_touch_up or verdict.touch_up is None:
+        return True
+    return verdict.touch_up.day == healing.start
 
 
 def _worst(found: Sequence[Outcome]) -> Outcome:

@@ -1,47 +1,72 @@
-"""Which sheets a plan gives: sessions, journeys, the week before a show, a card for each fish."""
+"""The sheets of touch-up sessions, and the cards of the fish."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from showprep.outputs.page.sheets import Entrant, Page, dealt, numbered
-from showprep.planning.plan import Plan, ShowLine, Task, Verdict
+from showprep.outputs.page.agenda import by_start
+from showprep.outputs.page.paper import (
+    DENSE,
+    HEIGHT,
+    NORMAL,
+    WHEN,
+    dealt,
+    lines,
+)
+from showprep.outputs.page.sheets import Entrant, Page, numbered
+from showprep.planning.plan import FishLine, Plan, Task, Verdict
 
-SESSION_FISH = 8
-JOURNEY_FISH = 22
-WEEK_JOBS = 10
-CARD_JOBS = 9
-WEEK = 7  # days before departure
 SESSION_KINDS = ("touch-up", "ask-a-vet")
+AROUND = 6  # jobs around a session
+CARD_SHOWS = 4
+CARD_LOG = 95.0  # mm of its log, headings and foot
+CARD_PHOTO = 60.0  # mm
+CARD_TITLE = 20.0  # mm a line, in large type
 
 
 def session_pages(plan: Plan) -> Iterator[Page]:
     """A sheet for each touch-up session, or for each one that a vet is to be asked about."""
-    said = _said(plan)
-    for task in plan.tasks:
+    said = said_of(plan)
+    for at, task in enumerate(plan.tasks):
         if task.kind not in SESSION_KINDS:
             continue
         anchor = task.id.partition("/")[2]
-        around = [one for one in plan.tasks if one != task and _is_of(one, anchor)]
+        around = tuple(one for one in plan.tasks if one is not task and _is_of(one, anchor))
         entrants = [
             Entrant(fish, _touched(said.get(fish.id, []), task))
             for fish in plan.fish
             if fish.id in task.fish
         ]
-        title = "Touch-up session" if task.kind == "touch-up" else "To ask the vet: a touch-up"
-        pages = [
-            Page(
-                kind=task.kind,
-                key=f"session-{plan.tasks.index(task)}",
-                title=title,
-                day=task.first_day,
-                entrants=hand,
-                tasks=(task, *around[:6]),
-                cautions=task.cautions,
-            )
-            for hand in dealt(entrants, SESSION_FISH)
-        ]
-        yield from numbered(pages)
+        yield from numbered(list(_session(task, f"session-{at}", around[:AROUND], entrants)))
+
+
+def _session(
+    task: Task, key: str, around: tuple[Task, ...], entrants: list[Entrant]
+) -> Iterator[Page]:
+    """One page in the usual type if it fits, else in smaller type; only then more than one."""
+    title = "Touch-up session" if task.kind == "touch-up" else "To ask the vet: a touch-up"
+    for paper in (NORMAL, DENSE):
+        always = paper.cautions(task.cautions) + paper.text(task.note) + paper.mm(58)
+        beside = sum(paper.job(one, brief=True) for one in around) + paper.heading
+        room = paper.room(title)
+        hands = dealt(entrants, _log_lines, room - always - beside, room - always)
+        if len(hands) == 1:
+            break
+    for number, hand in enumerate(hands):
+        yield Page(
+            kind=task.kind,
+            key=key,
+            title=title,
+            day=task.first_day,
+            entrants=hand,
+            tasks=(task, *(around if number == 0 else ())),
+            cautions=task.cautions,
+            dense=paper is DENSE,
+        )
+
+
+def _log_lines(one: Entrant) -> float:
+    return lines(one.fish.name, 18) + lines("; ".join(one.fish.defects), 22) + 1.9
 
 
 def _is_of(task: Task, anchor: str) -> bool:
@@ -57,79 +82,20 @@ def _touched(verdicts: Iterable[Verdict], task: Task) -> Verdict | None:
     return None
 
 
-def _said(plan: Plan) -> dict[str, list[Verdict]]:
+def said_of(plan: Plan) -> dict[str, list[Verdict]]:
+    """The verdicts of each fish."""
     said: dict[str, list[Verdict]] = {}
     for verdict in plan.verdicts:
         said.setdefault(verdict.fish, []).append(verdict)
     return said
 
 
-def show_pages(plan: Plan) -> Iterator[Page]:
-    """For each planned show with entries: the week before it, then packing and journey."""
-    said = {(verdict.fish, verdict.show): verdict for verdict in plan.verdicts}
-    for at, show in enumerate(plan.shows):
-        if show.standing != "planned" or not show.entered:
-            continue
-        entrants = [
-            Entrant(fish, said.get((fish.id, show.id)))
-            for fish in plan.fish
-            if fish.id in show.entered
-        ]
-        yield from numbered(
-            [
-                Page("week", f"week-{at}", f"The week before {show.name}", show=show, tasks=hand)
-                for hand in dealt(_week_jobs(plan, show), WEEK_JOBS)
-            ]
-        )
-        journey = [task for task in plan.tasks if task.show == show.id and not task.all_day]
-        cautions = _cautions([*journey, *_after_home(plan, show)])
-        hands = dealt(entrants, JOURNEY_FISH)
-        yield from numbered(
-            [
-                Page(
-                    kind="journey",
-                    key=f"journey-{at}",
-                    title=f"Packing and journey: {show.name}",
-                    show=show,
-                    entrants=hand,
-                    tasks=tuple(journey) if number == 0 else (),
-                    cautions=cautions if number == 0 else (),
-                )
-                for number, hand in enumerate(hands)
-            ]
-        )
-
-
-def _week_jobs(plan: Plan, show: ShowLine) -> list[Task]:
-    """The jobs of this show, or of its fish, that begin or go on in the week before it leaves."""
-    leave = show.departure.date()
-    fish = set(show.entered)
-    return [
-        task
-        for task in plan.tasks
-        if (task.show == show.id or (task.show is None and fish.intersection(task.fish)))
-        and task.first_day <= leave
-        and (leave - task.last_day).days <= WEEK
-        and not task.late
-    ]
-
-
-def _after_home(plan: Plan, show: ShowLine) -> list[Task]:
-    home = show.home.date()
-    return [task for task in plan.tasks if task.show == show.id and task.first_day >= home]
-
-
-def _cautions(tasks: Iterable[Task]) -> tuple[str, ...]:
-    """Every caution once, in order."""
-    return tuple(dict.fromkeys(caution for task in tasks for caution in task.cautions))
-
-
-def cage_cards(plan: Plan) -> Iterator[Page]:
-    """A card for each fish that is here: who it is, where it goes, its own dates."""
+def cage_cards(plan: Plan, with_photos: frozenset[str]) -> Iterator[Page]:
+    """A card for each fish that is here: who it is, where it goes, and its next dates."""
     shows = {show.id: show for show in plan.shows if show.standing == "planned"}
-    said = _said(plan)
+    said = said_of(plan)
     jobs: dict[str, list[Task]] = {}
-    for task in plan.tasks:
+    for task in sorted(plan.tasks, key=by_start):
         for fish_id in task.fish:
             jobs.setdefault(fish_id, []).append(task)
     for at, fish in enumerate(plan.fish):
@@ -137,13 +103,27 @@ def cage_cards(plan: Plan) -> Iterator[Page]:
             continue
         known = [(shows[one.show], one) for one in said.get(fish.id, []) if one.show in shows]
         going = [pair for pair in known if fish.id in pair[0].entered]
+        verdicts = tuple((going or known)[:CARD_SHOWS])
         ahead = [task for task in jobs.get(fish.id, []) if task.last_day >= plan.planned_on]
+        photos = CARD_PHOTO if fish.id in with_photos else 0.0
+        room = NORMAL.mm(HEIGHT - photos) - _card_lines(fish, len(verdicts))
+        told = dealt(ahead, _card_job_lines, room, room)[0]
         yield Page(
             kind="card",
             key=f"card-{at}",
             title=fish.name,
             entrants=(Entrant(fish),),
-            tasks=tuple(ahead[:CARD_JOBS]),
-            more_tasks=max(0, len(ahead) - CARD_JOBS),
-            verdicts=tuple((going or known)[:4]),
+            tasks=told,
+            more_tasks=len(ahead) - len(told),
+            verdicts=verdicts,
         )
+
+
+def _card_lines(fish: FishLine, shows: int) -> float:
+    marks = 1.4 * lines("; ".join(fish.defects), 46) if fish.defects else 0.0
+    title = NORMAL.mm(CARD_TITLE) * lines(fish.name, 22)
+    return title + 1.4 * 2 + marks + shows * 3.0 + NORMAL.mm(CARD_LOG)
+
+
+def _card_job_lines(task: Task) -> float:
+    return 1.15 * lines("." * WHEN + task.title, 58) + 0.4

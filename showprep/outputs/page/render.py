@@ -9,13 +9,16 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from showprep.outputs.page import board, colours, plan_sheets, words
+from showprep.outputs.page import board, colours, words
 from showprep.outputs.page.agenda import agenda_of
 from showprep.outputs.page.healing import healing_curves
-from showprep.outputs.page.photos import album_of
+from showprep.outputs.page.photos import Album, album_of
+from showprep.outputs.page.plan_sheets import cage_cards, session_pages
 from showprep.outputs.page.season_line import season_line
 from showprep.outputs.page.sheets import Page, Sheet, worksheet_pages
+from showprep.outputs.page.show_sheets import show_pages
 from showprep.planning.plan import Plan
+from showprep.planning.words import spoken
 from showprep.season.quantities import show_length, show_number, show_temperature, show_weight
 
 if TYPE_CHECKING:
@@ -33,6 +36,7 @@ def render_page(
     that are printed with the plan's own. The same plan gives the same text.
     """
     environment = _environment(plan)
+    album = album_of(plan, photos or {})
     style = _style()
     script = (TEMPLATES / "page.js").read_text(encoding="utf-8").strip()
     return environment.get_template("page.html.j2").render(
@@ -45,20 +49,21 @@ def render_page(
         used=board.verdicts_used(plan),
         line=season_line(plan),
         curves=healing_curves(plan),
-        sheets=_sheets(plan, sheets),
-        album=album_of(plan, photos or {}),
+        sheets=_sheets(plan, album, sheets),
+        album=album,
         fish_names={fish.id: fish.name for fish in plan.fish},
         show_names={show.id: show.name for show in plan.shows},
         places={fish.id: at for at, fish in enumerate(plan.fish)},
     )
 
 
-def _sheets(plan: Plan, worksheets: Sequence[Sheet]) -> tuple[Page, ...]:
+def _sheets(plan: Plan, album: Album, worksheets: Sequence[Sheet]) -> tuple[Page, ...]:
+    with_photos = frozenset(fish for fish, photos in album.by_fish.items() if photos)
     return (
-        *plan_sheets.session_pages(plan),
+        *session_pages(plan),
         *worksheet_pages(worksheets),
-        *plan_sheets.show_pages(plan),
-        *plan_sheets.cage_cards(plan),
+        *show_pages(plan),
+        *cage_cards(plan, with_photos),
     )
 
 
@@ -77,6 +82,7 @@ def _environment(plan: Plan) -> Environment:
         day=words.day_writer(year),
         long_day=words.long_day_writer(year),
         moment=words.moment_writer(year, plan.time_zone),
+        until=words.end_writer(year, plan.time_zone),
         cm=partial(show_length, units=plan.units),
         kg=partial(show_weight, units=plan.units),
         celsius=partial(show_temperature, units=plan.units),
@@ -85,6 +91,7 @@ def _environment(plan: Plan) -> Environment:
         days=words.days_words,
         outcome=words.outcome_of,
         sentence=words.sentence,
+        spoken=spoken,
     )
     environment.globals.update(
         VERDICTS=words.VERDICTS,

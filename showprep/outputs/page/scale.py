@@ -8,6 +8,7 @@ from datetime import date
 
 from showprep.season.days import MONTHS
 
+NAME_ROOM = 84.0
 LOOK_BACK_DAYS = 35  # how much of the past is drawn
 LONGEST = 500  # days drawn at most
 WIDTH = 1150.0
@@ -45,10 +46,13 @@ class Scale:
     def ticks(self) -> tuple[Tick, ...]:
         """The first of each month by name, the other Mondays bare."""
         made = []
+        first = date.fromordinal(self.origin)
+        if first.day < 20 and first.day != 1:
+            made.append(Tick(0.0, MONTHS[first.month - 1]))
         for number in range(self.days):
             day = date.fromordinal(self.origin + number)
             x = round(number * self.a_day, 1)
-            if day.day == 1:
+            if day.day == 1 and x < self.width - NAME_ROOM:
                 year = f" {day.year}" if day.month == 1 else ""
                 made.append(Tick(x, MONTHS[day.month - 1] + year))
             elif day.weekday() == 0:

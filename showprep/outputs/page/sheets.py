@@ -1,19 +1,15 @@
-"""The sheets to print, one page each, and how what is too much for a page is dealt out."""
+"""The sheets to print, one page each; what is too much for a page is dealt out over several."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import TypeVar
 
+from showprep.outputs.page.paper import NORMAL
 from showprep.planning.plan import FishLine, ShowLine, Task, Verdict
 
-LINES_A_SHEET = 46
-LETTERS_A_LINE = 86
-
 Section = tuple[str, tuple[str, ...]]
-Item = TypeVar("Item")
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +30,11 @@ class Entrant:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One printed page: `kind` picks its layout; `number` of `count` when it is dealt out."""
+    """One printed page: `kind` picks its layout; `number` of `count` when it is dealt out.
+
+    `brief` leaves the notes of jobs out, `log` gives room to write day by day, `dense` is set
+    in smaller type.
+    """
 
     kind: str
     key: str
@@ -49,17 +49,13 @@ class Page:
     cautions: tuple[str, ...] = ()
     sections: tuple[Section, ...] = ()
     verdicts: tuple[tuple[ShowLine, Verdict], ...] = ()
+    brief: bool = False
+    log: bool = False
+    dense: bool = False
 
     @property
     def anchor(self) -> str:
         return f"sheet-{self.key}" + (f"-{self.number}" if self.number > 1 else "")
-
-
-def dealt(items: Sequence[Item], most: int) -> list[tuple[Item, ...]]:
-    """Items dealt out evenly, at most so many a hand; one empty hand when there are none."""
-    hands = max(1, -(-len(items) // most))
-    each = -(-len(items) // hands)
-    return [tuple(items[n * each : (n + 1) * each]) for n in range(hands)]
 
 
 def numbered(pages: Sequence[Page]) -> Iterable[Page]:
@@ -71,30 +67,26 @@ def numbered(pages: Sequence[Page]) -> Iterable[Page]:
 def worksheet_pages(worksheets: Sequence[Sheet]) -> Iterable[Page]:
     """Worksheets as pages: a long one goes on over a second page, at a line's end."""
     for at, sheet in enumerate(worksheets):
-        hands = list(_filled(sheet.sections))
+        hands = list(_filled(sheet.sections, NORMAL.room(sheet.title)))
         pages = [Page("worksheet", f"work-{at}", sheet.title, sections=hand) for hand in hands]
         yield from numbered(pages)
 
 
-def _filled(sections: Iterable[Section]) -> Iterable[tuple[Section, ...]]:
-    """Deal lines out to pages by their length, repeating a heading where it goes on."""
+def _filled(sections: Iterable[Section], room: float) -> Iterable[tuple[Section, ...]]:
+    """Deal lines out to pages, repeating a heading where its lines go on."""
     page: list[Section] = []
-    used = 0
-    for heading, lines in sections:
+    used = 0.0
+    for heading, texts in sections:
         kept: list[str] = []
-        used += 3
-        for line in lines:
-            height = _height(line)
-            if used + height > LINES_A_SHEET and (page or kept):
+        used += NORMAL.heading
+        for text in texts:
+            height = NORMAL.text(text, 3) + 0.1
+            if used + height > room and (page or kept):
                 if kept:
                     page.append((heading, tuple(kept)))
                 yield tuple(page)
-                page, kept, used = [], [], 3
-            kept.append(line)
+                page, kept, used = [], [], NORMAL.heading
+            kept.append(text)
             used += height
         page.append((heading, tuple(kept)))
     yield tuple(page)
-
-
-def _height(line: str) -> int:
-    return max(1, -(-len(line) // LETTERS_A_LINE))

@@ -54,6 +54,7 @@ class Outcome:
 IN_TIME = Outcome("in time", "in-time", "go")
 TIGHT = Outcome("tight", "only-just", "care")
 NOT_IN_TIME = Outcome("not in time", "not-in-time", "no")
+NOT_CLEAN = Outcome("not clean in time", "as-it-is", "care")
 
 
 def outcome_of(healing: Healing) -> Outcome:
@@ -98,6 +99,20 @@ def long_day_writer(this_year: int) -> Callable[[date], Markup]:
         text = spoken(day) if day.year == this_year else spoken_with_year(day)
         whole = WEEKDAYS[day.weekday()].title() + text[3:]
         return Markup('<time datetime="{}">{}</time>').format(day.isoformat(), whole)
+
+    return write
+
+
+def end_writer(this_year: int, home_zone: str) -> Callable[..., Markup]:
+    """Writes where a stretch of time ends: only the time when that is on the day it began."""
+    write_whole = moment_writer(this_year, home_zone)
+
+    def write(end: date | datetime, start: date | datetime, zone: str | None = None) -> Markup:
+        if isinstance(end, datetime) and isinstance(start, datetime) and end.date() == start.date():
+            return Markup('<time datetime="{}">{}</time>').format(
+                end.isoformat(timespec="minutes"), f"{end:%H:%M}"
+            )
+        return write_whole(end, zone)
 
     return write
 
