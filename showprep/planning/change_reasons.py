@@ -22,6 +22,7 @@ class News:
     """What has come in since the last plan."""
 
     state: State
+    since: date  # the day of the last plan
     entries: tuple[JournalEntry, ...]
     readings: tuple[tuple[str, date, float], ...]  # water, day, degrees Celsius
 
@@ -51,7 +52,8 @@ class News:
         reasons = [told(entry, self.state) for entry in entries]
         reasons += self._warmth(fish, water) if len(reasons) < MOST_REASONS else []
         kept = list(dict.fromkeys(reasons))[-MOST_REASONS:]
-        return f"{listed(kept)}." if kept else ""
+        sentence = f"{listed(kept)}." if kept else ""
+        return sentence[:1].upper() + sentence[1:]
 
     def _warmth(self, fish: Collection[str], water: str | None) -> list[str]:
         names = {water} | {
@@ -70,7 +72,7 @@ def news_since(state: State, last: date) -> News:
         if day >= last
     )
     entries = (entry for entry in state.journal if entry.on >= last)
-    return News(state, tuple(entries), tuple(readings))
+    return News(state, last, tuple(entries), tuple(readings))
 
 
 def told(entry: JournalEntry, state: State) -> str:

@@ -6,32 +6,12 @@ from collections.abc import Iterator
 from datetime import date, datetime
 
 from showprep.planning.change_reasons import News, names_of, news_since
+from showprep.planning.done_by import is_done
 from showprep.planning.last_plan import LastJob, LastPlan, LastVerdict, last_of
 from showprep.planning.plan import Change, Plan
 from showprep.planning.state import State
-from showprep.planning.words import spoken
+from showprep.planning.words import counted, spoken
 
-_TOUCH_UP = ("touch-up",)
-_LOOK = ("clean", "not clean", "closed", "not closed", "mark left")
-# The kinds of job that an entry of the journal ends without naming the job.
-DONE_BY: dict[str, tuple[str, ...]] = {
-    "touch-up": _TOUCH_UP,
-    "ask-a-vet": _TOUCH_UP,
-    "ring-vet": _TOUCH_UP,
-    "touch-up-kit": _TOUCH_UP,
-    "unfed-before-touch-up": _TOUCH_UP,
-    "look": _LOOK,
-    "look-back": _LOOK,
-    "vet": ("vet",),
-    "send-entry": ("sent",),
-    "entries-close": ("sent",),
-    "stop-feeding": ("stop feeding",),
-    "feed-again": ("feed again",),
-    "first-look": ("measure",),
-    "parasite-check": ("parasites", "no parasites"),
-    "clear-check": ("no parasites",),
-    "write-up": ("result",),
-}
 UNDONE = "Nothing in the journal says that it was done."
 VERDICT_WORDS = {"ready-after-touch-up": "ready after touch-up"}
 
@@ -83,6 +63,7 @@ def _touch_up(old: date | None, new: date | None) -> str:
 
 
 def _jobs(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]:
+    yield from _swaps(before, after, news)
     ids = sorted({*before.jobs, *after.jobs}, key=lambda one: _place(one, before, after))
     for job_id in ids:
         old, new = before.jobs.get(job_id), after.jobs.get(job_id)
@@ -107,40 +88,36 @@ def _changed(old: LastJob, new: LastJob, on: date, news: News) -> Iterator[Chang
     elif old.start != new.start:
         text = f"{new.title}: moved from {_day(old)} to {_day(new)}."
         yield Change("moved", text, UNDONE if old.first_day < on else _why(new, news))
-    elif sorted(old.fish) != sorted(new.fish):
-        gone = _names([one for one in old.fish if one not in new.fish], news)
-        come = _names([one for one in new.fish if one not in old.fish], news)
-        parts = [f"with {come}"] if come else []
-        parts += [f"without {gone}"] if gone else []
-        text = f"{new.title}: now {' and '.join(parts)}."
-        fish = {*old.fish} ^ {*new.fish}
-        yield Change("moved", text, news.why(fish, new.show, new.water))
+
+
+def _swaps(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]:
+    """Fish that come into or leave the jobs of a show: once, not job by job."""
+    found: dict[tuple[str | None, tuple[str, ...], tuple[str, ...]], int] = {}
+    for job_id, new in after.jobs.items():
+        old = before.jobs.get(job_id)
+        if old is None or {*old.fish} == {*new.fish} or new.kind == "feed-again":
+            continue
+        come = tuple(one for one in new.fish if one not in old.fish)
+        gone = tuple(one for one in old.fish if one not in new.fish)
+        key = (new.show, come, gone)
+        found[key] = found.get(key, 0) + 1
+    for (show, come, gone), count in found.items():
+        parts = [f"with {_names(come, news)}"] if come else []
+        parts += [f"without {_names(gone, news)}"] if gone else []
+        what = f"{counted(count, 'job')} of {_show(show, news)}" if show else counted(count, "job")
+        why = news.why({*come, *gone}, show, None)
+        yield Change("moved", f"{what}: now {' and '.join(parts)}.", why)
 
 
 def _ended(old: LastJob, on: date, news: News) -> Change:
     """A job that is no longer planned: done, gone by, or not wanted any more."""
-    if old.id in news.state.jobs_done or _done(old, news):
+    state, since = news.state, min(news.since, old.first_day)
+    done = is_done(state, old.kind, old.fish, old.show, old.water, since)
+    if done or old.id in state.jobs_done:
         return Change("done", f"Done: {old.title}.", "")
     if old.first_day < on and not old.late:
         return Change("gone", f"{old.title}: its day, {_day(old)}, has gone by.", "")
     return Change("gone", f"No longer planned: {old.title}, {_day(old)}.", _why(old, news))
-
-
-def _done(job: LastJob, news: News) -> bool:
-    """Does an entry since then say, in its own words, that the job was done?"""
-    words = DONE_BY.get(job.kind, ())
-    waters = {job.water} | {
-        news.state.fish[one].water_on(news.state.on) for one in job.fish if one in news.state.fish
-    }
-    return any(
-        (entry.did or entry.saw) in words
-        and (
-            entry.fish in job.fish
-            or (entry.show is not None and entry.show == job.show)
-            or (entry.water is not None and entry.water in waters)
-        )
-        for entry in news.entries
-    )
 
 
 def _why(job: LastJob, news: News) -> str:
@@ -157,7 +134,7 @@ def _word(verdict: str) -> str:
     return VERDICT_WORDS.get(verdict, verdict.replace("-", " "))
 
 
-def _names(fish: tuple[str, ...] | list[str], news: News) -> str:
+def _names(fish: tuple[str, ...], news: News) -> str:
     return ", ".join(names_of(fish, news.state))
 
 

@@ -118,7 +118,7 @@ def _hanging(plan: Plan) -> dict[str, dict[str, float]]:
 def _of_verdict(verdict: Verdict, on: date) -> Iterable[tuple[str, float]]:
     planned = verdict.touch_up is not None and verdict.touch_up.day is not None
     for healing in verdict.healing:
-        supposed = healing.after_touch_up and not planned and healing.start > on
+        supposed = healing.after_touch_up and not planned and healing.start >= on
         if healing.unit != "degree-days" or supposed:
             continue
         slow = healing.high_on

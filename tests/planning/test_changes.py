@@ -135,11 +135,11 @@ def test_warmth_that_was_read_is_a_reason_of_last_resort() -> None:
         entry(date(2027, 4, 7 + n), water="pond", saw="temperature", read_c=13) for n in range(4)
     ]
     news = news_since(state_of(season(*told), date(2027, 4, 11)), date(2027, 4, 9))
-    assert news.why(("aoi",), None, None) == "the pond read 13 °C on Sat 10 April."
+    assert news.why(("aoi",), None, None) == "The pond read 13 °C on Sat 10 April."
     assert news.why((), None, "vat") == ""
     told.append(entry(date(2027, 4, 10), fish="aoi", did="vet"))
     news = news_since(state_of(season(*told), date(2027, 4, 11)), date(2027, 4, 9))
-    both = "a vet saw Aoi on Sat 10 April and the pond read 13 °C on Sat 10 April."
+    both = "A vet saw Aoi on Sat 10 April and the pond read 13 °C on Sat 10 April."
     assert news.why(("aoi",), None, None) == both
 
 
@@ -158,4 +158,4 @@ def test_fish_that_join_or_leave_a_job_are_named() -> None:
     tasks = tuple(alone if task is shared else task for task in made.tasks)
     before = last_of(replace(made, tasks=tasks))
     found = changes(before, made, state_of(season(), made.planned_on))
-    assert [change.text for change in found] == [f"{shared.title}: now with Ren."]
+    assert [change.text for change in found] == ["1 job of Larkfield Spring Show: now with Ren."]

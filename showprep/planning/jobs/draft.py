@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from showprep.planning.done_by import is_done
 from showprep.planning.plan import Task
 from showprep.planning.yard import Yard
 
@@ -39,7 +40,7 @@ def place(yard: Yard, draft: Draft) -> Task | None:
     later one, never past the latest day. A job whose latest day has gone by undone is late and
     stays on that day; one that lasts several days is not late while it runs.
     """
-    if draft.id in yard.state.jobs_done:
+    if draft.id in yard.state.jobs_done or _told_as_done(yard, draft):
         return None
     begun = draft.latest < yard.on
     running = begun and yard.on < draft.latest + timedelta(days=draft.days)
@@ -67,6 +68,11 @@ def place(yard: Yard, draft: Draft) -> Task | None:
         alarm=evening_before(yard) if draft.alarm else None,
         mark=draft.mark,
     )
+
+
+def _told_as_done(yard: Yard, draft: Draft) -> bool:
+    """Does the journal say in its own words that the job was done?"""
+    return is_done(yard.state, draft.kind, draft.fish, draft.show, draft.water, draft.earliest)
 
 
 def _day(yard: Yard, draft: Draft) -> date:

@@ -1,0 +1,73 @@
+"""Which entries of the journal say that a kind of job was done, without naming the job.
+
+A keeper who writes down that the form was sent, or what the scrape showed, has told enough.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from datetime import date, timedelta
+
+from showprep.planning.state import State
+from showprep.season.records import JournalEntry
+
+EARLY = timedelta(days=3)  # a job done a few days before its window is that job
+_TOUCH_UP = ("touch-up",)
+_LOOK = ("clean", "not clean", "closed", "not closed", "mark left")
+
+OF_FISH: dict[str, tuple[str, ...]] = {  # done when each of its fish has such an entry
+    "touch-up": _TOUCH_UP,
+    "ask-a-vet": _TOUCH_UP,
+    "touch-up-kit": _TOUCH_UP,
+    "unfed-before-touch-up": _TOUCH_UP,
+    "look": _LOOK,
+    "look-back": _LOOK,
+    "vet": ("vet",),
+    "first-look": ("measure",),
+    "write-up": ("result",),
+}
+OF_WATERS: dict[str, tuple[str, ...]] = {  # done when each of its waters has such an entry
+    "parasite-check": ("parasites", "no parasites"),
+    "clear-check": ("no parasites",),
+    "home-scrape": ("parasites", "no parasites"),
+    "home-scrape-again": ("parasites", "no parasites"),
+    "feed-again": ("feed again",),
+}
+OF_SHOWS: dict[str, tuple[str, ...]] = {"send-entry": ("sent",), "entries-close": ("sent",)}
+
+
+def is_done(
+    state: State,
+    kind: str,
+    fish: Collection[str],
+    show: str | None,
+    water: str | None,
+    since: date,
+) -> bool:
+    """Does the journal say that a job of this kind was done, from a few days before `since` on?
+
+    A fish that is sold or lost needs nothing done any more.
+    """
+    entries = [entry for entry in state.journal if entry.on >= since - EARLY]
+    if kind in OF_SHOWS:
+        return any(_word(one) in OF_SHOWS[kind] and one.show == show for one in entries)
+    here = [one for one in fish if one in state.fish and state.fish[one].gone is None]
+    if kind in OF_FISH:
+        told = {one.fish for one in entries if _word(one) in OF_FISH[kind]}
+        return bool(here) and all(one in told for one in here)
+    if kind in OF_WATERS:
+        waters = {water} if water else {state.fish[one].water_on(state.on) for one in here}
+        told = {_water(one, state) for one in entries if _word(one) in OF_WATERS[kind]}
+        return bool(waters) and waters <= told
+    return False
+
+
+def _word(entry: JournalEntry) -> str:
+    return entry.did or entry.saw or ""
+
+
+def _water(entry: JournalEntry, state: State) -> str | None:
+    if entry.water is not None:
+        return entry.water
+    fish = state.fish.get(entry.fish or "")
+    return fish.water_on(entry.on) if fish else None

@@ -1,0 +1,63 @@
+"""What the journal says in its own words ends a job, on an invented yard."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+import pytest
+
+from showprep.planning.done_by import is_done
+from showprep.planning.state import State, state_of
+from showprep.season.records import Fish, JournalEntry, Keeper, Season, Show, Water
+
+DUE = date(2027, 5, 8)
+
+
+def state(*told: dict[str, object]) -> State:
+    keeper = Keeper(
+        time_zone="Europe/Dublin", waters={"pond": Water(steady_c=18), "vat": Water(steady_c=22)}
+    )
+    fish = {
+        name: Fish(name=name.title(), variety="kohaku", lives_in="pond", merit=80)
+        for name in ("aoi", "ren")
+    }
+    show = Show(name="Lark", judging=datetime(2027, 6, 12, 10), travel_hours=2)
+    journal = tuple(JournalEntry.model_validate({"on": DUE} | one) for one in told)
+    return state_of(Season(keeper=keeper, shows={"lark": show}, fish=fish, journal=journal), DUE)
+
+
+def done(kind: str, *told: dict[str, object], fish: str = "aoi ren") -> bool:
+    return is_done(state(*told), kind, fish.split(), "lark", None, DUE)
+
+
+def test_a_look_is_done_when_every_fish_was_looked_at() -> None:
+    one = {"fish": "aoi", "saw": "clean"}
+    assert not done("look-back", one)
+    assert done("look-back", one, {"fish": "ren", "saw": "not clean"})
+    assert done("look-back", one, {"fish": "ren", "did": "sold"})
+    assert done("look-back", one, fish="aoi")
+
+
+def test_a_look_long_before_is_not_that_look() -> None:
+    early = {"fish": "aoi", "saw": "clean", "on": date(2027, 5, 5)}
+    earlier = early | {"on": date(2027, 5, 4)}
+    assert done("look", early, fish="aoi")
+    assert not done("look", earlier, fish="aoi")
+
+
+def test_a_scrape_is_of_a_water() -> None:
+    assert done("parasite-check", {"water": "pond", "saw": "no parasites"})
+    assert done("parasite-check", {"fish": "ren", "saw": "parasites"})
+    assert not done("parasite-check", {"water": "vat", "saw": "no parasites"})
+    assert not done("clear-check", {"water": "pond", "saw": "parasites"})
+
+
+def test_a_form_is_of_a_show() -> None:
+    assert done("send-entry", {"show": "lark", "did": "sent"})
+    assert not done("send-entry", {"fish": "aoi", "show": "lark", "did": "entered"})
+
+
+@pytest.mark.parametrize("kind", ["pack", "leave", "look-back"])
+def test_what_nobody_told_is_not_done(kind: str) -> None:
+    assert not done(kind)
+    assert not done(kind, fish="")
