@@ -8,13 +8,11 @@ from datetime import date, timedelta
 
 from showprep.planning.apart import apart_after
 from showprep.planning.cautions import SEASON
-from showprep.planning.choice.problem import Solution
 from showprep.planning.events import Events
-from showprep.planning.jobs.of_fish import fish_jobs
-from showprep.planning.jobs.of_home import home_jobs, home_warnings
-from showprep.planning.jobs.of_shows import show_jobs
-from showprep.planning.jobs.of_touch_ups import keeper_may, sessions_of, touch_up_jobs
-from showprep.planning.jobs.of_waters import Sending, water_jobs, water_warnings
+from showprep.planning.jobs.of_home import home_warnings
+from showprep.planning.jobs.of_touch_ups import keeper_may
+from showprep.planning.jobs.of_waters import water_warnings
+from showprep.planning.jobs.season_jobs import season_jobs, sendings_of
 from showprep.planning.lengths import length_on, weight_kg
 from showprep.planning.plan import (
     FishLine,
@@ -56,7 +54,7 @@ def plan_of(yard: Yard, name: str, progress: Progress | None = None) -> Plan:
         _verdict(yard, one, prospects, touch_ups[one.fish.id], selection)
         for _, one in sorted(prospects.items(), key=lambda item: _board_order(yard, item[0]))
     )
-    tasks = tuple(sorted(_tasks(yard, prospects, selection.solution), key=_by_day))
+    tasks = season_jobs(yard, prospects, selection.solution)
     shows = tuple(_show_line(events, verdicts) for events in yard.events.values())
     fish = tuple(_fish_line(yard, one.id) for one in yard.fish_here())
     return Plan(
@@ -100,57 +98,6 @@ def prospects_of(yard: Yard, touch_ups: Mapping[str, TouchUps]) -> dict[tuple[st
 
 def _board_order(yard: Yard, pair: tuple[str, str]) -> tuple[str, int]:
     return pair[0], list(yard.events).index(pair[1])
-
-
-def _by_day(task: Task) -> tuple[date, bool, str, str]:
-    hour = "" if task.all_day else str(task.start)
-    return task.first_day, not task.all_day, hour, task.id
-
-
-def _tasks(
-    yard: Yard, prospects: Mapping[tuple[str, str], Prospect], solution: Solution
-) -> Iterator[Task]:
-    going: dict[str, list[str]] = {}
-    for fish, show, _ in solution.entries:
-        going.setdefault(fish, []).append(show)
-    for events in yard.planned():
-        fish_ids = tuple(fish for fish, show, _ in solution.entries if show == events.show)
-        if fish_ids:
-            yield from show_jobs(yard, events, fish_ids)
-    yield from water_jobs(yard, sendings_of(yard, solution))
-    yield from touch_up_jobs(yard, sessions_of(yard, solution.touch_ups, going), going)
-    yield from fish_jobs(yard, prospects, [(fish, show) for fish, show, _ in solution.entries])
-    for events, fish_ids in _coming_home(yard, solution):
-        yield from home_jobs(yard, events, fish_ids)
-
-
-def sendings_of(yard: Yard, solution: Solution) -> tuple[Sending, ...]:
-    """The fish each water sends to each show, by departure."""
-    result = []
-    for events in yard.planned():
-        by_water: dict[str, list[str]] = {}
-        for fish, show, _ in solution.entries:
-            if show == events.show:
-                water = yard.state.fish[fish].water_on(events.departure_day)
-                by_water.setdefault(water, []).append(fish)
-        for water, ids in sorted(by_water.items()):
-            result.append(Sending(events, water, tuple(yard.state.fish[one] for one in ids)))
-    return tuple(result)
-
-
-def _coming_home(yard: Yard, solution: Solution) -> Iterator[tuple[Events, tuple[str, ...]]]:
-    """Shows with the fish that come, or came, home from them."""
-    for events in yard.events.values():
-        if events.standing == "planned":
-            fish = tuple(one for one, show, _ in solution.entries if show == events.show)
-        else:
-            fish = tuple(
-                one.id
-                for one in yard.fish_here()
-                if events.show in {show for _, show in one.travelled}
-            )
-        if fish and events.standing != "cancelled":
-            yield events, fish
 
 
 def _show_line(events: Events, verdicts: Sequence[Verdict]) -> ShowLine:
@@ -284,7 +231,7 @@ def _entry_warnings(
     for one in verdicts:
         if one.verdict == "too-late":
             show = yard.events[one.show].record.name
-            text = f"{names[one.fish]} cannot heal before {show}: {one.reasons[0]}"
+            text = f"{names[one.fish]} for {show}: {one.reasons[0]}"
             yield Warning_("warn", text, fish=one.fish, show=one.show)
     late = [task for task in tasks if task.late]
     if late:

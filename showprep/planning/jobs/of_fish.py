@@ -8,6 +8,7 @@ from datetime import timedelta
 from showprep.planning.jobs.draft import Draft, place
 from showprep.planning.plan import Healing, Task
 from showprep.planning.prospects import Prospect
+from showprep.planning.state import FishState
 from showprep.planning.words import slug
 from showprep.planning.wounds import described
 from showprep.planning.yard import Yard
@@ -22,7 +23,7 @@ def fish_jobs(
         for draft in _looks(prospects[pair]):
             drafts.setdefault(draft.id, draft)
     for (_, _), one in sorted(prospects.items()):
-        for draft in _vets(one):
+        for draft in (*_vets(one), *_off_food(one.fish)):
             drafts.setdefault(draft.id, draft)
     drafts.update({draft.id: draft for draft in _clear_checks(yard)})
     for _, draft in sorted(drafts.items()):
@@ -78,10 +79,36 @@ def _vets(one: Prospect) -> Iterator[Draft]:
             latest=day,
             fish=(one.fish.id,),
             note=view.kind.note,
-            late_cost="It does not wait for a show: the fish is ill.",
+            late_cost=_vet_late(view.kind.id),
             counts_from="the day after it was seen",
             mark=view.kind.mark,
         )
+
+
+def _vet_late(kind: str) -> str:
+    if kind in ("shimi", "deep-shimi"):
+        return "Nothing for the fish: a speck does it no harm. Only the show is nearer."
+    return "It does not wait for a show: the fish is ill."
+
+
+def _off_food(fish: FishState) -> Iterator[Draft]:
+    if fish.off_food_since is None:
+        return
+    day = fish.off_food_since + timedelta(days=1)
+    yield Draft(
+        id=f"vet/{fish.id}/off-food",
+        kind="vet",
+        title=f"Ring a vet about {fish.record.name}: off its food",
+        earliest=day,
+        ideal=day,
+        latest=day,
+        fish=(fish.id,),
+        note="Test the water first, then look at skin and gills. Write down `feeding well` when "
+        "it eats again.",
+        late_cost="It does not wait for a show: the fish is ill.",
+        counts_from="the day after it was seen",
+        mark="common practice",
+    )
 
 
 def _clear_checks(yard: Yard) -> Iterator[Draft]:

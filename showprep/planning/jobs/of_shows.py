@@ -18,6 +18,12 @@ from showprep.planning.yard import Yard
 BAG_AND_LOAD = timedelta(minutes=90)  # common practice: never in a hurry, that splits fins
 AN_HOUR = timedelta(hours=1)
 AFTER_HOME = frozenset({"home"})
+EVENT_WORDS = {
+    "home": "coming home",
+    "entries_close": "the close of entries",
+    "photos_due": "the last day for photographs",
+    "vat_booked_by": "the last day for booking a vat",
+}
 
 
 @cache
@@ -33,10 +39,10 @@ def show_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Task]
         day = _event_day(events, row["event"])
         if day is None or not _applies(yard, events, row.get("only_if")):
             continue
-        if _gone_by(yard, events, row["event"]):
+        if _gone_by(yard, events, row, day):
             continue
         task = place(yard, _draft(events, row, day, tuple(fish)))
-        if task is not None and not (row["event"] == "entries_close" and _sent(yard, events)):
+        if task is not None:
             yield task
     yield from _journey(yard, events, tuple(fish))
 
@@ -57,7 +63,7 @@ def _draft(events: Events, row: dict[str, Any], day: date, fish: tuple[str, ...]
         alarm=row.get("alarm", False),
         note=row["note"].format(**words),
         late_cost=row["late"],
-        counts_from=away_text(row["ideal"], row["event"].replace("_", " ")),
+        counts_from=away_text(row["ideal"], EVENT_WORDS.get(row["event"], row["event"])),
         mark=row["mark"],
     )
 
@@ -86,13 +92,13 @@ def _applies(yard: Yard, events: Events, condition: str | None) -> bool:
     return conditions[condition]
 
 
-def _gone_by(yard: Yard, events: Events, event: str) -> bool:
-    """Once the fish have left, what should have been done before is no job any more."""
-    return event not in AFTER_HOME and events.departure_day < yard.on
-
-
-def _sent(yard: Yard, events: Events) -> bool:
-    return events.show in yard.state.sent
+def _gone_by(yard: Yard, events: Events, row: dict[str, Any], day: date) -> bool:
+    """Is it no job any more: the fish have left, the form is in, or the day simply passed?"""
+    if row["event"] not in AFTER_HOME and events.departure_day < yard.on:
+        return True
+    if row.get("until_sent", False) and events.show in yard.state.sent:
+        return True
+    return row.get("passes", False) and day + timedelta(days=row["latest"]) < yard.on
 
 
 def _journey(yard: Yard, events: Events, fish: tuple[str, ...]) -> Iterator[Task]:

@@ -22,17 +22,20 @@ LOOK_BACK_DAYS = (7, 14)  # common practice, no source: one and two weeks after
 class Session:
     """Fish touched up on one day, in id order, the first show it is for, and where they heal.
 
-    `anchor` names the session for good: its first fish and that show, never the day.
+    `anchor` names the session for good: its first fish, that show, and which time before that
+    show it is (`number`); never the day.
     """
 
     day: date
     fish: tuple[FishState, ...]
     show: str | None
     heals_in: tuple[str, ...]  # by fish
+    number: int = 1
 
     @property
     def anchor(self) -> str:
-        return f"{self.fish[0].id}/{self.show or 'no-show'}"
+        again = f"/{self.number}" if self.number > 1 else ""
+        return f"{self.fish[0].id}/{self.show or 'no-show'}{again}"
 
     @property
     def ids(self) -> tuple[str, ...]:
@@ -65,18 +68,24 @@ def sessions_of(
 def _as_session(
     yard: Yard, day: date, members: Sequence[tuple[FishState, str]], going: Going
 ) -> Session:
-    first = members[0][0].id
-    after = [
-        events.show
-        for events in yard.planned()
-        if events.benching_day > day and events.show in going.get(first, ())
-    ]
+    first = members[0][0]
+    show = _show_after(yard, first, day, going)
+    done = {defect.touched for defect in first.defects if defect.touched is not None}
+    before = [one for one in done if one < day and _show_after(yard, first, one, going) == show]
     return Session(
         day=day,
         fish=tuple(fish for fish, _ in members),
-        show=after[0] if after else None,
+        show=show,
         heals_in=tuple(water for _, water in members),
+        number=len(before) + 1,
     )
+
+
+def _show_after(yard: Yard, fish: FishState, day: date, going: Going) -> str | None:
+    """The first show after `day` that the fish is entered in."""
+    shows = going.get(fish.id, ())
+    after = (one.show for one in yard.planned() if one.benching_day > day and one.show in shows)
+    return next(after, None)
 
 
 def keeper_may(yard: Yard) -> bool:
@@ -250,7 +259,12 @@ def _looked(fish: FishState, due: date) -> bool:
         look is not None and look >= since
         for defect in fish.defects
         if defect.touched is not None
-        for look in (defect.clean_on, defect.still_clean_on, defect.not_clean_on)
+        for look in (
+            defect.closed_on,
+            defect.clean_on,
+            defect.still_clean_on,
+            defect.not_clean_on,
+        )
     )
 
 
