@@ -10,7 +10,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from showprep.outputs.calendar.jobs import Job
@@ -19,6 +20,7 @@ from showprep.outputs.calendar.zones import time_zone
 
 if TYPE_CHECKING:
     from icalendar import Calendar, Event
+    from icalendar.prop import vDDDTypes, vText
 
 PRODID = "-//showprep//koi show season//EN"
 CATEGORY = "Koi shows"
@@ -36,39 +38,55 @@ class Stamp:
 def event_of(job: Job, stamp: Stamp) -> Event:
     """One VEVENT. The alarm comes last: one importer finds no event behind an alarm."""
     from icalendar import Event
-    from icalendar.prop import vDDDTypes, vInt, vText
+    from icalendar.prop import vInt, vText
 
     event = Event()
-    modified = vDDDTypes(stamp.modified)
+    modified = _value(stamp.modified)
+    summary = vText(job.summary)
     event["UID"] = vText(job.uid)
     event["DTSTAMP"] = modified
     event["LAST-MODIFIED"] = modified
     event["SEQUENCE"] = vInt(stamp.sequence)
-    event["SUMMARY"] = vText(job.summary)
+    event["SUMMARY"] = summary
     if job.description:
         event["DESCRIPTION"] = vText(job.description)
-    event["DTSTART"] = vDDDTypes(job.start)
-    event["DTEND"] = vDDDTypes(job.end)
-    event["STATUS"] = vText(job.status)
-    event["TRANSP"] = vText("TRANSPARENT" if job.all_day else "OPAQUE")
-    event["CATEGORIES"] = vText(CATEGORY)
+    event["DTSTART"] = _value(job.start, job.zone)
+    event["DTEND"] = _value(job.end, job.zone)
+    event["STATUS"] = _word(job.status)
+    event["TRANSP"] = _word("TRANSPARENT" if job.all_day else "OPAQUE")
+    event["CATEGORIES"] = _word(CATEGORY)
     if job.alarm is not None and job.status != "CANCELLED":
-        _add_alarm(event, job.summary, job.alarm)
+        _add_alarm(event, summary, job.alarm)
     return event
 
 
-def _add_alarm(event: Event, text: str, before: timedelta) -> None:
+def _add_alarm(event: Event, text: vText, before: timedelta) -> None:
     """A display alarm whose text is useful by itself: some phones show nothing else, and some
     put it in place of the event's own text. It carries no UID, DURATION or REPEAT, which one
     importer takes for the event's."""
     from icalendar import Alarm
-    from icalendar.prop import vDDDTypes, vText
 
     alarm = Alarm()
-    alarm["ACTION"] = vText("DISPLAY")
-    alarm["DESCRIPTION"] = vText(text)
-    alarm["TRIGGER"] = vDDDTypes(-before)
+    alarm["ACTION"] = _word("DISPLAY")
+    alarm["DESCRIPTION"] = text
+    alarm["TRIGGER"] = _value(-before)
     event.add_component(alarm)
+
+
+@lru_cache(maxsize=16)
+def _word(text: str) -> vText:
+    from icalendar.prop import vText
+
+    return vText(text)
+
+
+@lru_cache(maxsize=4096)
+def _value(moment: date | timedelta, zone: str | None = None) -> vDDDTypes:
+    """The library's value for a day, an instant or a duration: the same ones come again and again,
+    and are costly to make. `zone` tells equal instants in two zones apart."""
+    from icalendar.prop import vDDDTypes
+
+    return vDDDTypes(moment)
 
 
 def calendar_of(

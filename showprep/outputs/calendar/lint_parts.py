@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 _PARAMETER = r';[A-Z0-9-]+=(?:"[^"]*"|[^";:,]*)(?:,(?:"[^"]*"|[^";:,]*))*'
 _LINE = re.compile(rf"([A-Z0-9-]+)((?:{_PARAMETER})*):(.*)")
 
 
-@dataclass(frozen=True, slots=True)
-class Property:
+class Property(NamedTuple):
     """One content line: its name, its parameters as written (`;A=B`), its value, its place."""
 
     name: str

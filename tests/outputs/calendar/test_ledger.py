@@ -95,6 +95,33 @@ def test_an_edited_ledger_is_not_trusted(
     assert "damaged" in export_calendar(two[0], path, now=now).notes[0]
 
 
+@pytest.mark.parametrize("point", ["save", "write_whole"])
+def test_killed_between_ledger_and_calendar(
+    point: str,
+    two: tuple[Plan, Plan],
+    path: Path,
+    tmp_path: Path,
+    now: Any,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Run again, it writes what an undisturbed run would have written."""
+    undisturbed = tmp_path / "undisturbed.ics"
+    for place in (path, undisturbed):
+        export_calendar(two[0], place, now=now)
+    old = path.read_bytes()
+
+    def killed(*arguments: Any) -> None:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patch, pytest.raises(KeyboardInterrupt):
+        patch.setattr(f"showprep.outputs.calendar.export.{point}", killed)
+        export_calendar(two[1], path, now=now)
+    assert path.read_bytes() == old
+    for place in (path, undisturbed):
+        export_calendar(two[1], place, now=now)
+    assert path.read_bytes() == undisturbed.read_bytes()
+
+
 RUN = """
 import importlib.util, sys
 from datetime import UTC, datetime
