@@ -15,8 +15,12 @@ from showprep.outputs.failure import Failure
 def write_whole(path: Path, data: bytes) -> None:
     """Put `data` in place of the file at `path`; a reader sees the old bytes or the new ones.
 
-    Raises Failure when the folder cannot be written to or the disk is full.
+    A link is followed: what it points to is replaced. Raises Failure when the folder cannot be
+    written to, the disk is full, or something other than a file is there (a device, a folder).
     """
+    path = path.resolve()
+    if path.exists() and not path.is_file():
+        raise Failure(f"{path} is no file that could be replaced.", 2)
     try:
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
     except OSError as error:

@@ -1,8 +1,8 @@
 """How long a calendar takes, against the icalendar library alone building the same events.
 
-`python tests/bench/calendar_files.py [JOBS ...]` prints, for each size, the processor time of three ways in one
-run, best of several: the library alone (`Event.add` and `to_ical`), the whole calendar in memory
-(cleaned, built, hashed, checked), and the calendar file with its ledger written beside it. Exit
+`python tests/bench/calendar_files.py [JOBS ...]` prints, for each size, the processor time of three
+ways in one run, best of several: the library alone (`Event.add` and `to_ical`), the whole calendar
+in memory (cleaned, built, hashed, checked), and the calendar file with its ledger beside it. Exit
 status 1 when the last takes more than 1.3 times the first. Growth is linear when the ratio stays
 and the library's own time a job does.
 """

@@ -21,7 +21,7 @@ from showprep.outputs.calendar.ledger import Ledger, LedgerDamaged, Record, load
 from showprep.outputs.calendar.lint import lint
 from showprep.outputs.calendar.server import Address, Answer
 from showprep.outputs.calendar.server_words import ONE_JOB, refusal
-from showprep.outputs.calendar.shown import found_in, shown_by
+from showprep.outputs.calendar.shown import Found, found_in, shown_by
 from showprep.outputs.calendar.steps import (
     CHANGED_THERE,
     Comparison,
@@ -157,11 +157,12 @@ class _Run:
         answer = self.collection.put(step.name, data, step.etag)
         etag = answer.headers.get("etag")
         if answer.status == 412:
-            found = self.collection.get(step.name)
-            if found.status != 200 or found_in(found.body, job.uid).shown != shown_by(job):
+            # Perhaps it is there because it was sent twice, the first answer having been lost.
+            there = self.collection.get(step.name)
+            if found_in(there.body, job.uid) != Found(shown_by(job), stamp.sequence):
                 self._refuse(step, f"Left alone: {CHANGED_THERE}.", outcome)
                 return
-            etag = found.headers.get("etag")
+            etag = there.headers.get("etag")
         elif not 200 <= answer.status < 300:
             self._refused(step, answer, outcome)
             return

@@ -103,8 +103,8 @@ class _Reckoning:
             return _step("keep" if same else "change", job, etag)
         found = self._found(job.uid)
         ours = _ours(record, found)
-        if found.shown == shown_by(job) and (record is None or record.content == job.content()):
-            return _step("keep", job, etag)
+        if found.shown == shown_by(job) and (record is None or _arrived(record, job, found)):
+            return _step("keep", job, etag, sequence=found.sequence)
         if ours or self.overwrite:
             return _step("change", job, etag, sequence=found.sequence)
         known = record is not None and record.state != "GONE"
@@ -129,6 +129,11 @@ class _Reckoning:
 def _ours(record: Record | None, found: Found) -> bool:
     """Is what lies there an edition that was written here, whatever its etag?"""
     return record is not None and found.shown in (record.shown, record.before)
+
+
+def _arrived(record: Record, job: Job, found: Found) -> bool:
+    """Is it this edition, and not one before that looks the same but rings at another time?"""
+    return record.content == job.content() and found.sequence >= record.sequence
 
 
 def _step(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 
-SUMMARY_LONGEST = 60  # characters; a phone's list shows about so many (common practice, no source)
+SUMMARY_LONGEST = 72  # characters; a phone shows fewer in a list, an alarm more (own judgement)
 
 _BREAKS = re.compile("\r\n|[\r\n\x0b\x0c\x85\u2028\u2029]")
 # Controls are not allowed in TEXT (RFC 5545 §3.3.11). The byte order mark, lone surrogates and

@@ -13,7 +13,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -307,6 +307,18 @@ def test_a_phone_that_hushed_an_alarm_has_changed_nothing(
     assert "leave" not in kinds(outcome)
     assert yard.holds(two[1])
     assert b"ACKNOWLEDGED" in yard.radicale.ask("GET", yard.resource(0))[1]
+
+
+def test_an_alarm_that_was_not_sent_before_the_phone_spoke(yard: Yard, build: Any) -> None:
+    """Only the alarm changes, the run dies before sending, a phone hushes the old alarm: the new
+    alarm must still arrive."""
+    early, late = (build.plan([build.task(0, alarm=timedelta(hours=hours))]) for hours in (4, 15))
+    yard.publish(early)
+    with pytest.raises(Killed):
+        yard.publish(late, yard.server(dying(2, sent=False)))
+    yard.edit_on_phone(0, b"ACTION:DISPLAY\r\n", b"ACTION:DISPLAY\r\nX-SEEN:1\r\n")
+    assert kinds(yard.publish(late)) == ["change"]
+    assert b"TRIGGER:-PT15H" in yard.radicale.ask("GET", yard.resource(0))[1]
 
 
 def test_changed_between_the_look_and_the_change(yard: Yard, two: tuple[Plan, Plan]) -> None:

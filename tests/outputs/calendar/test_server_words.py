@@ -5,7 +5,6 @@ The answers come from a small server on the loopback address that says what it i
 
 from __future__ import annotations
 
-import io
 import socket
 import ssl
 import subprocess
@@ -20,7 +19,6 @@ import pytest
 
 from showprep.outputs.calendar import server_words
 from showprep.outputs.calendar.collection import Collection
-from showprep.outputs.calendar.password import VARIABLE, password_for
 from showprep.outputs.calendar.publish import publish
 from showprep.outputs.calendar.server import Server, address_of
 from showprep.outputs.failure import Failure
@@ -261,23 +259,6 @@ def test_addresses_that_are_refused(url: str, said: str) -> None:
 @pytest.mark.parametrize("url", ["http://localhost:5/a", "http://127.0.0.1/a/", "http://[::1]:5/a"])
 def test_this_machine_needs_no_encryption(url: str) -> None:
     assert str(address_of(url)).rstrip("/") == url.rstrip("/")
-
-
-def test_the_password_comes_from_the_environment_first(monkeypatch: pytest.MonkeyPatch) -> None:
-    address = address_of("https://calendar.example/koi/")
-    monkeypatch.setenv(VARIABLE, SECRET)
-    assert password_for(address, "hana") == SECRET
-
-
-def test_without_a_password_and_nobody_to_ask(monkeypatch: pytest.MonkeyPatch) -> None:
-    from showprep.outputs.calendar import password
-
-    monkeypatch.delenv(VARIABLE, raising=False)
-    monkeypatch.setattr(password, "_keyring", lambda: None)
-    monkeypatch.setattr("sys.stdin", io.StringIO())
-    with pytest.raises(Failure, match=VARIABLE) as caught:
-        password_for(address_of("https://calendar.example/koi/"), "hana")
-    assert caught.value.status == 2
 
 
 def test_every_single_job_status_has_words() -> None:
