@@ -1,0 +1,188 @@
+"""Each word of the verdict, with its days worked out by hand in steady water.
+
+Requirements in degree-days (low, usual, slow) of the kinds used here: net mark clean 40, 90, 180;
+lost scale clean 250, 400, 900; ulcer closed 200, 500, 1000; lost scales closed 30, 80, 200.
+Water of 20 °C gives 12 a day. Departure and benching are on 11 June.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import pytest
+
+ON = date(2027, 5, 1)
+COLD = "waters: {pond: {steady_c: 12}, vat: {steady_c: 22}}"  # 4 degree-days a day
+
+
+def with_defect(written: Any, *fields: str) -> Any:
+    inside = ", ".join(f"{{{one}}}" for one in fields)
+    written.fish = written.fish.split("  defects:")[0] + f"  defects: [{inside}]\n"
+    return written
+
+
+def test_ready_with_nothing_on_it(written: Any, verdict: Any) -> None:
+    written.fish = written.fish.split("  defects:")[0]
+    found = verdict(written.plan(ON))
+    assert (found.verdict, found.entered, found.merit) == ("ready", True, 80)
+    assert found.reasons == ("Nothing to do.",)
+    assert found.touch_up is None
+
+
+def test_ready_when_it_heals_in_time_in_the_slow_case_too(written: Any, verdict: Any) -> None:
+    with_defect(written, "kind: net-mark, where: flank, seen: 2027-05-01")
+    found = verdict(written.plan(ON))
+    assert found.verdict == "ready"
+    closed, clean = found.healing
+    assert (closed.milestone, closed.usual_on) == ("closed", date(2027, 5, 3))  # 20 / 12 = 1.7
+    assert closed.high_on == date(2027, 5, 6)  # 60 / 12 = 5
+    assert clean.usual_on == date(2027, 5, 9)  # 90 / 12 = 7.5
+    assert clean.high_on == date(2027, 5, 16)  # 180 / 12 = 15
+    assert clean.short_days is None
+
+
+@pytest.mark.parametrize(
+    ("seen", "word"),
+    [(date(2027, 5, 27), "ready"), (date(2027, 5, 28), "tight"), (date(2027, 6, 4), "as-it-is")],
+)
+def test_a_net_mark_nearer_and_nearer(written: Any, verdict: Any, seen: date, word: str) -> None:
+    # slow 15 days: 27 May + 15 = 11 June is in time. Usual 8 days: 4 June + 8 = 12 June is not
+    with_defect(written, f"kind: net-mark, where: flank, seen: {seen}, merit_lost: 7")
+    found = verdict(written.plan(seen))
+    assert found.verdict == word
+    assert found.merit == (73 if word == "as-it-is" else 80)
+
+
+def test_ready_after_touch_up(written: Any, verdict: Any) -> None:
+    found = verdict(written.plan(ON))
+    assert (found.verdict, found.merit) == ("ready-after-touch-up", 80)
+    assert found.touch_up.day == found.touch_up.latest == date(2027, 5, 10)  # the latest fit day
+    assert found.reasons[0] == "Touch-up planned for Mon 10 May."
+    closed, clean = found.healing
+    assert closed.high_on == date(2027, 5, 14)  # 40 / 12 = 3.3
+    assert (clean.usual_on, clean.high_on) == (date(2027, 5, 25), date(2027, 6, 6))  # 15, 26.7
+    assert clean.start == date(2027, 5, 10)
+    assert clean.after_touch_up
+
+
+def test_a_late_speck_stays_unless_tight_is_accepted(written: Any, verdict: Any) -> None:
+    on = date(2027, 5, 15)  # the last sure day, 10 May, has gone by; at the usual pace 22 May
+    found = verdict(written.plan(on))
+    assert (found.verdict, found.merit, found.touch_up.day) == ("as-it-is", 75, None)
+    assert "the last day in time was Mon 10 May" in found.reasons[0]
+    assert "would be tight" in found.reasons[0]
+    assert any(way.on == date(2027, 5, 22) for way in found.ways_out)
+    written.with_keeper("preferences: {accept_tight: yes}")
+    found = verdict(written.plan(on))
+    assert (found.verdict, found.merit) == ("tight", 80)
+    assert found.touch_up.day == date(2027, 5, 22)
+
+
+def test_too_late_even_at_the_usual_pace(written: Any, verdict: Any) -> None:
+    found = verdict(written.plan(date(2027, 5, 23)))
+    assert (found.verdict, found.touch_up.day) == ("as-it-is", None)
+    assert "tight" not in found.reasons[0]
+
+
+def test_cold_water_where_the_speck_would_be_back_by_the_show(written: Any, verdict: Any) -> None:
+    written.with_keeper(COLD)
+    found = verdict(written.plan(date(2027, 3, 1)))
+    # 320 / 4 = 80 days before 6 June: 18 March. A speck is back after 56 days: 16 April
+    assert found.touch_up.latest == date(2027, 3, 18)
+    assert found.touch_up.earliest == date(2027, 4, 16)
+    assert (found.verdict, found.touch_up.day) == ("as-it-is", None)
+    assert "come off by Thu 18 March" in found.reasons[0]
+    assert "taken off before Fri 16 April it would be back" in found.reasons[0]
+
+
+def test_too_late_for_a_wound_that_will_not_be_closed(written: Any, verdict: Any) -> None:
+    with_defect(written, "kind: lost-scales, where: flank, seen: 2027-05-25")
+    written.with_keeper(COLD)
+    found = verdict(written.plan(date(2027, 5, 25)))
+    assert (found.verdict, found.entered, found.merit) == ("too-late", False, None)
+    closed = found.healing[0]
+    assert closed.deadline == date(2027, 6, 11)  # departure
+    assert closed.usual_on == date(2027, 6, 14)  # 80 / 4 = 20 days
+    assert closed.short_days == 3
+    assert found.first_day == date(2027, 6, 14)
+    assert "cannot heal before judging" in found.reasons[0]
+
+
+def test_a_wound_closed_in_time_but_seen_is_taken_as_it_is(written: Any, verdict: Any) -> None:
+    with_defect(written, "kind: lost-scale, where: flank, seen: 2027-05-25, merit_lost: 6")
+    found = verdict(written.plan(date(2027, 5, 25)))
+    assert (found.verdict, found.merit) == ("as-it-is", 74)
+    assert found.healing[0].usual_on == date(2027, 5, 28)  # 30 / 12 = 2.5 days
+    assert found.healing[1].usual_on == date(2027, 6, 28)  # 400 / 12 = 33.3 days
+    assert found.healing[1].short_days == 17
+
+
+def test_vet_first(written: Any, verdict: Any) -> None:
+    with_defect(written, "kind: ulcer, where: left flank, seen: 2027-04-01")
+    found = verdict(written.plan(ON))
+    assert (found.verdict, found.entered, found.merit) == ("vet-first", False, None)
+
+
+def test_an_ulcer_seen_by_a_vet_heals_by_the_calendar(written: Any, verdict: Any) -> None:
+    with_defect(written, "kind: ulcer, where: flank, seen: 2027-03-01, vet: 2027-04-01")
+    found = verdict(written.plan(ON))
+    closed = found.healing[0]
+    assert closed.usual_on == date(2027, 5, 13)  # 500 / 12 = 41.7 days from 1 April
+    assert closed.high_on == date(2027, 6, 24)  # 1000 / 12 = 83.3 days: after departure
+    assert found.verdict == "as-it-is"  # clean only after 1500 / 12 = 125 days
+
+
+def test_not_eligible(written: Any, verdict: Any) -> None:
+    written.fish += "  never_show: [larkfield]\n"
+    found = verdict(written.plan(ON))
+    assert (found.verdict, found.entered, found.merit) == ("not-eligible", False, None)
+
+
+def test_the_worst_defect_decides(written: Any, verdict: Any) -> None:
+    speck = "kind: shimi, where: flank, seen: 2027-03-01"
+    with_defect(written, speck, "kind: lump, where: back, seen: 2027-03-01")
+    found = verdict(written.plan(ON))
+    assert found.verdict == "vet-first"
+    assert found.touch_up.day is None
+    assert "Lump" in found.reasons[0]
+    assert found.ways_out == ()
+
+
+def test_an_ill_fish_is_offered_no_touch_up(written: Any, verdict: Any) -> None:
+    speck = "kind: shimi, where: flank, seen: 2027-03-01"
+    with_defect(written, speck, "kind: ulcer, where: back, seen: 2027-04-20, vet: 2027-05-10")
+    found = verdict(written.plan(date(2027, 5, 10)))  # 500 / 12: closed on 21 June, too late
+    assert found.verdict == "too-late"
+    assert found.touch_up.day is None
+    assert not any("speck" in way.text for way in found.ways_out)
+
+
+def test_marks_add_up(written: Any, verdict: Any) -> None:
+    with_defect(
+        written,
+        "kind: carp-pox, where: tail, seen: 2027-03-01, merit_lost: 4",
+        "kind: secondary-hi, where: flank, seen: 2027-03-01, merit_lost: 9",
+    )
+    found = verdict(written.plan(ON))
+    assert (found.verdict, found.merit) == ("as-it-is", 67)  # 80 - 4 - 9
+    assert found.touch_up is None
+
+
+def test_seen_clean_and_seen_still_there(written: Any, verdict: Any) -> None:
+    with_defect(written, "kind: net-mark, where: flank, seen: 2027-05-01")
+    written.noted("on: 2027-05-09, saw: not clean, fish: aoi")  # the usual day: a slow case then
+    clean = verdict(written.plan(date(2027, 5, 9))).healing[-1]
+    assert clean.usual_on == clean.high_on == date(2027, 5, 16)
+    written.noted("on: 2027-05-17, saw: not clean, fish: aoi")  # slower than slow: no day is known
+    found = verdict(written.plan(date(2027, 5, 17)))
+    assert (found.verdict, found.healing[-1].usual_on) == ("as-it-is", None)
+    written.noted("on: 2027-05-24, saw: clean, fish: aoi")
+    assert verdict(written.plan(date(2027, 5, 24))).verdict == "ready"
+
+
+def test_off_its_food_a_vet_comes_first(written: Any, verdict: Any) -> None:
+    written.noted("on: 2027-04-30, saw: off food, fish: aoi")
+    found = verdict(written.plan(ON))
+    assert found.verdict == "vet-first"
+    assert found.touch_up.day is None
