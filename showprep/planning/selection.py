@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from showprep.planning.choice.problem import Effort, Problem, Solution
@@ -34,10 +34,10 @@ def select(
     effort = Effort(seconds=yard.keeper.preferences.choice_seconds)
     problem = problem_of(yard, prospects, touch_ups)
     solution = choose(problem, effort, progress)
-    warnings: tuple[Warning_, ...] = ()
+    warnings = tuple(_musts_barred(prospects))
     if not solution.feasible:
         text = f"What you marked as must cannot all be: {solution.why_not}. The plan ignores it."
-        warnings = (Warning_("stop", text),)
+        warnings = (*warnings, Warning_("stop", text))
         problem = replace(
             problem, entries=tuple(replace(entry, must=False) for entry in problem.entries)
         )
@@ -53,6 +53,17 @@ def select(
         interrupted=solution.interrupted,
     )
     return Selection(problem, solution, choice, warnings)
+
+
+def _musts_barred(prospects: Mapping[tuple[str, str], Prospect]) -> Iterator[Warning_]:
+    """What the keeper marked as must, or entered, and cannot be shown."""
+    for (fish, show), one in sorted(prospects.items()):
+        wanted = show in one.fish.record.must_show or show in one.fish.entered
+        if wanted and one.merit_clean is None:
+            said = "is entered in" if show in one.fish.entered else "is marked as must for"
+            name, where = one.fish.record.name, one.events.record.name
+            text = f"{name} {said} {where} and cannot be shown: {one.reasons[0]}"
+            yield Warning_("stop", text, fish=fish, show=show)
 
 
 def _cannot(
