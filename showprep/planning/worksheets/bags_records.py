@@ -1,0 +1,102 @@
+"""What is asked of a bags worksheet, and what it answers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from showprep.husbandry.acclimation import TemperatureStep
+from showprep.husbandry.transport import Bag
+from showprep.season.quantities import Units
+
+ALKALINITY = 1.0  # meq/L where none was given: soft water, which fouls the sooner (assumption)
+OPEN_PH = 8.0  # the pH of the water open to the air where none was given (assumption)
+
+
+@dataclass(frozen=True, slots=True)
+class BagAsk:
+    """One fish and one journey: kg, cm, L, h, °C, meq/L; None where it was not given.
+
+    Without litres the bag is sized for the fish. `show_c` and `show_ph` are of the water it goes
+    into; `bag_length_cm` is a bag the keeper has.
+    """
+
+    hours: float
+    water_c: float
+    kg: float | None = None
+    length_cm: float | None = None
+    water_l: float | None = None
+    gas_l: float | None = None
+    bag_length_cm: float | None = None
+    alkalinity_meq_l: float | None = None
+    open_ph: float | None = None
+    show_c: float | None = None
+    show_ph: float | None = None
+    salt_g_l: float | None = None
+    fish: str = ""  # its id
+    name: str = ""
+    kg_estimated: bool = False
+    units: Units = "metric"
+    own: Mapping[str, float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BagSheet:
+    """One fish in its bag, out and home. When `refused` holds a reason there are no figures.
+
+    `home` is the same bag in the show's water. `cautions` hold the stops first, then warnings.
+    """
+
+    ask: BagAsk
+    refused: str | None
+    kg: float | None
+    kg_estimated: bool
+    water_l: float | None = None
+    gas_l: float | None = None
+    bag_length_cm: float | None = None
+    box_length_cm: float | None = None
+    bags_each: int = 2
+    alone: bool = True
+    bag: Bag | None = None
+    home: Bag | None = None
+    step: TemperatureStep | None = None
+    step_words: tuple[str, ...] = ()
+    salt_g: float | None = None
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PackItem:
+    """One thing to pack: how many or how much, in words, and what."""
+
+    amount: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class PackingList:
+    """What goes into the van for one show, under headings, scaled to the fish entered."""
+
+    show: str
+    groups: tuple[tuple[str, tuple[PackItem, ...]], ...]
+
+    @property
+    def items(self) -> tuple[PackItem, ...]:
+        return tuple(item for _, group in self.groups for item in group)
+
+
+@dataclass(frozen=True, slots=True)
+class JourneySheet:
+    """All the bags of one journey to a show, and what to pack for it."""
+
+    show: str
+    name: str
+    departure: datetime
+    arrive_from: datetime
+    travel_hours: float
+    in_bag_hours: float
+    bags: tuple[BagSheet, ...]
+    packing: PackingList
+    units: Units = "metric"
+    own: Mapping[str, float] | None = None

@@ -1,0 +1,82 @@
+"""The journeys of a season: every fish entered in a show, bagged for the road there and home."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from showprep.planning.events import Events
+from showprep.planning.jobs.of_shows import BAG_AND_LOAD
+from showprep.planning.lengths import length_on, weight_kg
+from showprep.planning.plan import Plan, ShowLine
+from showprep.planning.worksheets.bags import bag_sheet, refused_for_want
+from showprep.planning.worksheets.bags_records import BagAsk, BagSheet, JourneySheet
+from showprep.planning.worksheets.packing import packing_list
+from showprep.planning.yard import Yard
+
+FLOATING = timedelta(minutes=30)  # 20 minutes afloat and the walk there (assumption)
+LOADING_H = (BAG_AND_LOAD + FLOATING) / timedelta(hours=1)
+
+
+def shows_with_fish(plan: Plan) -> tuple[ShowLine, ...]:
+    """The shows still to come that fish are entered in, by departure."""
+    found = [show for show in plan.shows if show.standing == "planned" and show.entered]
+    return tuple(sorted(found, key=lambda show: (show.departure, show.id)))
+
+
+def bag_asks(yard: Yard, show: ShowLine) -> tuple[BagAsk, ...]:
+    """What each fish entered asks for; time in the bag counts from the first fish bagged."""
+    events = yard.events[show.id]
+    return tuple(_ask(yard, events, fish_id) for fish_id in show.entered)
+
+
+def _ask(yard: Yard, events: Events, fish_id: str) -> BagAsk:
+    fish = yard.state.fish[fish_id]
+    day = events.departure_day
+    length = length_on(yard, fish, day)
+    kg, estimated = weight_kg(yard, fish, length)
+    water = yard.keeper.waters[fish.water_on(day)]
+    return BagAsk(
+        hours=events.record.travel_hours + LOADING_H,
+        water_c=yard.mean_on(fish)(day),
+        kg=kg,
+        length_cm=length.expected if length is not None else None,
+        alkalinity_meq_l=water.alkalinity_meq_l,
+        open_ph=water.ph,
+        show_c=events.record.water_c,
+        show_ph=events.record.water_ph,
+        fish=fish_id,
+        name=fish.record.name,
+        kg_estimated=estimated,
+        units=yard.keeper.units,
+        own=yard.keeper.figures,
+    )
+
+
+def journey_sheet(yard: Yard, show: ShowLine, asks: tuple[BagAsk, ...]) -> JourneySheet:
+    """All the bags of one show, and its packing list."""
+    events = yard.events[show.id]
+    bags = tuple(_sheet(ask) for ask in asks)
+    return JourneySheet(
+        show=show.id,
+        name=show.name,
+        departure=events.departure,
+        arrive_from=events.arrive_from,
+        travel_hours=events.record.travel_hours,
+        in_bag_hours=max((ask.hours for ask in asks), default=0.0),
+        bags=bags,
+        packing=packing_list(yard, events, bags),
+        units=yard.keeper.units,
+        own=yard.keeper.figures,
+    )
+
+
+def _sheet(ask: BagAsk) -> BagSheet:
+    try:
+        return bag_sheet(ask)
+    except ValueError as error:
+        return refused_for_want(ask, str(error))
+
+
+def journeys(yard: Yard, plan: Plan) -> tuple[JourneySheet, ...]:
+    """The journey sheets of a whole season."""
+    return tuple(journey_sheet(yard, show, bag_asks(yard, show)) for show in shows_with_fish(plan))

@@ -1,0 +1,181 @@
+"""The bags of a journey against published chemistry, and against a library for carbonates.
+
+Everything invented here (fish, journeys) is only there to be asked about.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from showprep.planning.worksheets.bags import bag_sheet
+from showprep.planning.worksheets.bags_records import BagAsk
+from showprep.planning.worksheets.bags_words import GASPING, NOT_SO, bag_words
+from showprep.planning.worksheets.sheet import Sheet
+from tests.conftest import Outside
+
+ASK = BagAsk(hours=6, water_c=20, kg=3, water_l=20, gas_l=40, alkalinity_meq_l=1)
+
+
+def text_of(sheet: Sheet) -> str:
+    lines = [line for _, section in sheet.sections for line in section]
+    return "\n".join([*sheet.notices, *lines])
+
+
+@pytest.mark.parametrize(
+    ("ask", "alkalinity"),
+    [
+        (ASK, 1),
+        (replace(ASK, alkalinity_meq_l=2, water_l=10, gas_l=30, hours=12), 2),
+        (replace(ASK, alkalinity_meq_l=2, hours=24), 2),
+        (replace(ASK, alkalinity_meq_l=1, water_c=15), 1),
+    ],
+)
+def test_the_ph_of_the_bag_agrees_with_a_carbonate_library(
+    outside: Outside, ask: BagAsk, alkalinity: float
+) -> None:
+    # PyCO2SYS (Humphreys et al. 2022) solves the whole system in fresh water with the constants
+    # of Harned & Davis 1943 (opt_k_carbonic=8), from alkalinity and dissolved carbon dioxide.
+    library = outside.module("PyCO2SYS")
+    bag = bag_sheet(ask).bag
+    assert bag is not None
+    solved = library.sys(
+        par1=1000 * alkalinity,
+        par1_type=1,
+        par2=bag.co2_mg_per_l / 44.0095 * 1000,
+        par2_type=8,
+        temperature=ask.water_c,
+        salinity=0,
+        opt_k_carbonic=8,
+    )
+    assert bag.ph == pytest.approx(float(solved["pH_free"]), abs=0.03)
+
+
+@pytest.mark.parametrize(
+    ("water_c", "share"),
+    # UF/IFAS FA-16, table of un-ionised ammonia, row of pH 8.0 (published; last digit as printed).
+    [(10, 0.0182), (16, 0.0286), (20, 0.0381), (24, 0.0502), (28, 0.0654)],
+)
+def test_ammonia_once_the_bag_is_opened_agrees_with_the_table(water_c: float, share: float) -> None:
+    bag = bag_sheet(replace(ASK, water_c=water_c, hours=2, open_ph=8.0)).bag
+    assert bag is not None
+    assert bag.nh3_n_when_opened_mg_per_l == pytest.approx(bag.tan_mg_per_l * share, rel=0.006)
+
+
+def test_oxygen_is_hardly_ever_the_limit() -> None:
+    # Moist oxygen at one atmosphere holds 1.300 g/L at 20 °C (ideal gas, 31.9988 g/mol, vapour
+    # 0.02306 atm, CRC Handbook): 40 L at 95 % hold 49.4 g, and 3 kg use 2.7 g in 6 h.
+    bag = bag_sheet(ASK).bag
+    assert bag is not None
+    assert bag.oxygen_used_share == pytest.approx(3 * 150 * 6 / (0.95 * 40 * 1300), rel=0.002)
+    assert bag.limited_by == "carbon dioxide"
+
+
+def test_more_water_never_raises_ammonia_and_warmer_never_keeps_longer() -> None:
+    sheets = [bag_sheet(replace(ASK, water_l=litres)).bag for litres in (10, 15, 20, 30, 60)]
+    tans = [bag.tan_mg_per_l for bag in sheets if bag is not None]
+    assert tans == sorted(tans, reverse=True) and len(tans) == 5
+    warm = [bag_sheet(replace(ASK, water_c=c)).bag for c in (8, 12, 16, 20, 24)]
+    hours = [bag.longest_hours for bag in warm if bag is not None]
+    assert hours == sorted(hours, reverse=True) and len(hours) == 5
+
+
+def test_the_bag_is_sized_so_that_no_warning_level_is_passed() -> None:
+    for hours in (1, 3, 6, 9, 12):
+        for water_c in (8, 15, 20, 24):
+            sized = bag_sheet(BagAsk(hours=hours, water_c=water_c, kg=2, length_cm=52))
+            assert sized.bag is not None and sized.water_l is not None
+            assert sized.bag.longest_hours >= hours - 1e-9
+            assert not sized.bag.stops
+            assert sized.water_l >= 2.5 * 2  # water to cover the back (assumption)
+            assert sized.gas_l == pytest.approx(2 * sized.water_l)  # one third water (practice)
+
+
+def test_weight_from_length_is_an_estimate_and_said_so() -> None:
+    # Bister et al. 2000, standard weight of common carp: 500 mm are 1,745.8 g.
+    sheet = bag_sheet(BagAsk(hours=3, water_c=18, length_cm=50))
+    assert sheet.kg == pytest.approx(1.7458, abs=1e-4)
+    assert sheet.kg_estimated
+    assert "about 1.75 kg" in text_of(bag_words(sheet))
+    weighed = bag_sheet(BagAsk(hours=3, water_c=18, length_cm=50, kg=1.8))
+    assert not weighed.kg_estimated
+    assert ", 1.8 kg:" in text_of(bag_words(weighed))
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"water_c": 35.0}, "35 °C"),
+        ({"length_cm": 60.0, "bag_length_cm": 70.0}, "does not fit"),
+        ({"length_cm": 20.0}, "cannot be the weight"),
+        ({"water_c": 26.0, "water_l": None, "hours": 24.0}, "too much for any bag"),
+    ],
+)
+def test_what_cannot_be_carried_is_refused(changes: dict[str, float | None], words: str) -> None:
+    sheet = bag_sheet(replace(ASK, **changes))  # type: ignore[arg-type]
+    assert sheet.refused is not None and words in sheet.refused
+    assert sheet.bag is None
+    said = bag_words(sheet)
+    assert said.notices == (NOT_SO,)
+    assert [heading for heading, _ in said.sections] == ["The bag"]
+
+
+def test_neither_weight_nor_length_is_no_bag() -> None:
+    with pytest.raises(ValueError, match="measure it"):
+        bag_sheet(replace(ASK, kg=None))
+
+
+def test_a_limit_passed_is_said_in_words() -> None:
+    sheet = bag_sheet(replace(ASK, water_l=5, gas_l=10))
+    text = " ".join(sheet.cautions)
+    assert "too much" in text and "cover the back" in text
+    assert bag_words(sheet).notices == (NOT_SO,)
+    assert bag_words(sheet).always == GASPING
+
+
+@pytest.mark.parametrize(
+    ("show_c", "how", "words"),
+    [
+        (21.5, "direct", "usual float"),
+        (18.0, "float", "float the shut bag for 20 minutes"),
+        (15.0, "temper", "over 2.5 h"),
+        (26.0, "ramp", "over 6 days"),
+    ],
+)
+def test_the_step_to_the_shows_water(show_c: float, how: str, words: str) -> None:
+    # Steps of keepers' guides (common practice, no source); 2 °C/h and 1 °C a day with them.
+    sheet = bag_sheet(replace(ASK, show_c=show_c))
+    assert sheet.step is not None and sheet.step.how == how
+    assert words in text_of(bag_words(sheet))
+    assert (bag_words(sheet).notices == (NOT_SO,)) == (how == "ramp")
+    assert sheet.home is not None
+
+
+def test_a_step_of_ph_is_said_where_both_are_known() -> None:
+    sheet = bag_sheet(replace(ASK, open_ph=7.2, show_ph=8.0))
+    assert any("pH differs by 0.8" in words for words in sheet.step_words)
+    assert not bag_sheet(replace(ASK, show_ph=8.0)).step_words
+
+
+def test_salt_if_used() -> None:
+    # 20 L at 0.3 % are 60 g: grams = litres x percent x 10 (arithmetic).
+    sheet = bag_sheet(replace(ASK, salt_g_l=3))
+    assert sheet.salt_g == pytest.approx(60)
+    assert "Salt 60 g" in text_of(bag_words(sheet))
+    assert bag_sheet(ASK).salt_g is None
+    strong = bag_sheet(replace(ASK, salt_g_l=8))
+    assert any("a treatment" in caution for caution in strong.cautions)
+
+
+def test_an_alkalinity_that_was_not_given_is_said() -> None:
+    assert any(
+        "No alkalinity" in one for one in bag_sheet(replace(ASK, alkalinity_meq_l=None)).cautions
+    )
+    assert not any("No alkalinity" in one for one in bag_sheet(ASK).cautions)
+
+
+def test_us_units_on_paper() -> None:
+    # 20 L are 5.28 US gallons (NIST SP 811); 3 kg are 6.6 lb.
+    text = text_of(bag_words(bag_sheet(replace(ASK, units="us"))))
+    assert "5.3 US gal of water at 68 °F" in text and "6.6 lb" in text
