@@ -15,6 +15,8 @@ from showprep.planning.plan import (
     WayOut,
 )
 
+MOST_TOLD_WHOLE = 400  # pairs of fish and show
+
 
 @dataclass(frozen=True, slots=True)
 class Row:
@@ -61,6 +63,11 @@ class Board:
     rows: tuple[Row, ...]
     going: tuple[Going, ...]
     staying: tuple[Staying, ...]
+
+    @property
+    def large(self) -> bool:
+        """So large that only what matters most is said of each fish and show."""
+        return len(self.rows) * len(self.shows) > MOST_TOLD_WHOLE
 
 
 def board_of(plan: Plan) -> Board:

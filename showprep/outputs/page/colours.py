@@ -10,16 +10,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 LIGHT: Mapping[str, str] = {
-    "ground": "#dfe8e6",  # water in shade: what the season lies on
+    "ground": "#e2ebe9",  # water in shade: what the season lies on
     "paper": "#f3f7f5",
     "lit": "#ffffff",
     "beam": "#ffffff",  # a show: a column of light on the water
     "ink": "#10211f",
-    "faint": "#45595a",
+    "faint": "#3f5354",
     "line": "#8aa09d",
-    "go": "#00667f",
-    "care": "#96690a",
-    "no": "#5c0a33",
+    "go": "#00465e",
+    "care": "#8c5f00",
+    "no": "#400324",
     "warmth": "#7b2f12",
     "water": "#b9cdcb",
     "focus": "#7a2ea0",
@@ -28,13 +28,13 @@ DARK: Mapping[str, str] = {
     "ground": "#0c1615",
     "paper": "#14211f",
     "lit": "#1f312e",
-    "beam": "#56807a",
+    "beam": "#334e4a",
     "ink": "#eef4f1",
     "faint": "#b4c6c2",
     "line": "#6d8480",
-    "go": "#a5e2f2",
-    "care": "#d69f3a",
-    "no": "#e0719c",
+    "go": "#c6f1fb",
+    "care": "#e6b44c",
+    "no": "#e76c9b",
     "warmth": "#f0b08f",
     "water": "#27403d",
     "focus": "#e5b3ff",

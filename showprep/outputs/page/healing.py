@@ -13,7 +13,7 @@ WIDTH, HEIGHT = 480, 216
 LEFT, RIGHT, TOP, BOTTOM = 24, 116, 30, 26
 MOST_POINTS = 40
 APART = 15  # units between two labels
-FIRST_SHOWN = 12
+MOST_SHOWS = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,11 +111,11 @@ def _curve(
     def y(amount: float) -> float:
         return round(HEIGHT - BOTTOM - min(amount / top, 1.0) * (HEIGHT - TOP - BOTTOM), 1)
 
+    known.sort(key=lambda pair: (pair[1].deadline, pair[0].show))
+    shown = _told(known)
     deadlines = tuple(
         Deadline(shows[verdict.show], one, outcome_of(one), x(one.deadline), number)
-        for number, (verdict, one) in enumerate(
-            sorted(known, key=lambda pair: (pair[1].deadline, pair[0].show)), start=1
-        )
+        for number, (verdict, one) in enumerate(shown, start=1)
     )
     crossed = [(longest.usual_on, longest.usual), (longest.high_on, longest.high)]
     return Curve(
@@ -134,6 +134,14 @@ def _curve(
             or [outcome_of(one) for _, one in known]
         ),
     )
+
+
+def _told(known: list[tuple[Verdict, Healing]]) -> list[tuple[Verdict, Healing]]:
+    """Where there are many shows, those it is entered in, or else the first ones."""
+    if len(known) <= MOST_SHOWS:
+        return known
+    entered = [pair for pair in known if pair[0].entered]
+    return entered or known[:MOST_SHOWS]
 
 
 def _is_planned(verdict: Verdict, healing: Healing) -> bool:

@@ -17,7 +17,6 @@ LEADING = 1.35
 HEIGHT = 279.4 - 24 - 9  # mm of a Letter page, less its margins and the foot of the sheet
 TITLE = 10.0  # mm a line of a sheet's title
 TITLE_ACROSS = 42  # letters in it
-WHEN = 27  # letters that the day and time of a job take
 LOG_DAYS = 9  # rows
 
 Item = TypeVar("Item")
@@ -40,7 +39,7 @@ class Paper:
     @property
     def across(self) -> int:
         """Letters in a line."""
-        return round(72 * 12.5 / self.size)
+        return round(80 * 12.5 / self.size)
 
     @property
     def heading(self) -> float:
@@ -57,7 +56,7 @@ class Paper:
 
     def job(self, task: Task, *, brief: bool, cautions: bool = False) -> float:
         """Lines of a job with its day, and its note unless `brief`."""
-        height = self.text("." * WHEN + task.title, 5) + self.mm(1.7)
+        height = self.text(written(task), 5) + self.mm(1.7)
         if task.note and not brief:
             height += 0.9 * lines(task.note, self.across + 6)
         if cautions:
@@ -69,6 +68,14 @@ class Paper:
 
 
 NORMAL, DENSE = Paper(12.5), Paper(10.5)
+
+
+def written(task: Task) -> str:
+    """A job's title with as many letters before it as its day and time take."""
+    days = 14 if task.all_day else 21
+    if task.start != task.end:
+        days += 17 if task.all_day else 9
+    return "." * days + task.title
 
 
 def lines(text: str, across: int) -> float:

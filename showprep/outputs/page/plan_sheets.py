@@ -9,12 +9,12 @@ from showprep.outputs.page.paper import (
     DENSE,
     HEIGHT,
     NORMAL,
-    WHEN,
     dealt,
     lines,
+    written,
 )
 from showprep.outputs.page.sheets import Entrant, Page, numbered
-from showprep.planning.plan import FishLine, Plan, Task, Verdict
+from showprep.planning.plan import FishLine, Plan, ShowLine, Task, Verdict
 
 SESSION_KINDS = ("touch-up", "ask-a-vet")
 AROUND = 6  # jobs around a session
@@ -103,10 +103,11 @@ def cage_cards(plan: Plan, with_photos: frozenset[str]) -> Iterator[Page]:
             continue
         known = [(shows[one.show], one) for one in said.get(fish.id, []) if one.show in shows]
         going = [pair for pair in known if fish.id in pair[0].entered]
-        verdicts = tuple((going or known)[:CARD_SHOWS])
         ahead = [task for task in jobs.get(fish.id, []) if task.last_day >= plan.planned_on]
         photos = CARD_PHOTO if fish.id in with_photos else 0.0
-        room = NORMAL.mm(HEIGHT - photos) - _card_lines(fish, len(verdicts))
+        room = NORMAL.mm(HEIGHT - photos) - _card_lines(fish)
+        verdicts = dealt((going or known)[:CARD_SHOWS], _card_show_lines, room, room)[0]
+        room -= sum(_card_show_lines(pair) for pair in verdicts)
         told = dealt(ahead, _card_job_lines, room, room)[0]
         yield Page(
             kind="card",
@@ -119,11 +120,17 @@ def cage_cards(plan: Plan, with_photos: frozenset[str]) -> Iterator[Page]:
         )
 
 
-def _card_lines(fish: FishLine, shows: int) -> float:
+def _card_lines(fish: FishLine) -> float:
     marks = 1.4 * lines("; ".join(fish.defects), 46) if fish.defects else 0.0
     title = NORMAL.mm(CARD_TITLE) * lines(fish.name, 22)
-    return title + 1.4 * 2 + marks + shows * 3.0 + NORMAL.mm(CARD_LOG)
+    home = 1.4 * lines(f"{fish.variety}, 00.0 cm, about 0.00 kg; lives in {fish.lives_in}", 46)
+    return title + home + 1 + marks + NORMAL.mm(CARD_LOG)
+
+
+def _card_show_lines(pair: tuple[ShowLine, Verdict]) -> float:
+    show, verdict = pair
+    return 1.5 * lines(f"{show.name}, Sat 00 September: {verdict.verdict}, stays at home", 46)
 
 
 def _card_job_lines(task: Task) -> float:
-    return 1.15 * lines("." * WHEN + task.title, 58) + 0.4
+    return 1.15 * lines(written(task), 62) + 0.4

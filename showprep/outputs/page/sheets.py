@@ -8,16 +8,7 @@ from datetime import date
 
 from showprep.outputs.page.paper import NORMAL
 from showprep.planning.plan import FishLine, ShowLine, Task, Verdict
-
-Section = tuple[str, tuple[str, ...]]
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """A worksheet as text: sections, each a heading and its lines, printed as they are."""
-
-    title: str
-    sections: tuple[Section, ...]
+from showprep.planning.worksheets.sheet import Section, Sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +58,7 @@ def numbered(pages: Sequence[Page]) -> Iterable[Page]:
 def worksheet_pages(worksheets: Sequence[Sheet]) -> Iterable[Page]:
     """Worksheets as pages: a long one goes on over a second page, at a line's end."""
     for at, sheet in enumerate(worksheets):
-        hands = list(_filled(sheet.sections, NORMAL.room(sheet.title)))
+        hands = list(_filled(sheet.whole, NORMAL.room(sheet.title)))
         pages = [Page("worksheet", f"work-{at}", sheet.title, sections=hand) for hand in hands]
         yield from numbered(pages)
 

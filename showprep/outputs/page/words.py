@@ -85,7 +85,8 @@ def days_words(days: int) -> str:
 def day_writer(this_year: int) -> Callable[[date], Markup]:
     """Writes `Sat 12 June` as a time element, with the year when it is another."""
 
-    def write(day: date) -> Markup:
+    def write(moment: date | datetime) -> Markup:
+        day = moment.date() if isinstance(moment, datetime) else moment
         text = spoken(day) if day.year == this_year else spoken_with_year(day)
         return Markup('<time datetime="{}">{}</time>').format(day.isoformat(), text)
 
