@@ -1,4 +1,4 @@
-"""The password of a calendar account: from the environment, the system keyring or a prompt.
+"""The password of a calendar account: from the environment, the system keyring, or by asking.
 
 It is never read from a file or an argument, never printed, and kept only in the keyring, when the
 keeper asks for that.

@@ -75,8 +75,8 @@ def test_then_the_keeper_is_asked(
 ) -> None:
     asked = []
 
-    def answer(prompt: str) -> str:
-        asked.append(prompt)
+    def answer(question: str) -> str:
+        asked.append(question)
         return SECRET if len(asked) == 1 else ""
 
     monkeypatch.setattr("sys.stdin", Terminal())
