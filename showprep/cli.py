@@ -14,6 +14,7 @@ from typing import Annotated
 
 import typer
 
+from showprep.commands.bags_options import bags
 from showprep.commands.bath_options import bath
 from showprep.commands.note_options import note
 
@@ -114,6 +115,7 @@ def today(season: Season, on: On = None, json: Json = False) -> None:
 
 app.command()(note)
 app.command()(bath)
+app.command()(bags)
 
 
 @app.command()

@@ -9,6 +9,7 @@ from showprep.commands.loading import load_yard_and_plan
 from showprep.outputs.page.render import render_page
 from showprep.outputs.whole_file import write_whole
 from showprep.planning.plan import Plan
+from showprep.planning.worksheets.for_page import sheets_for_page
 from showprep.planning.yard import Yard
 
 MOST_PHOTO_BYTES = 30_000_000  # more is no photo to shrink for a page
@@ -23,7 +24,7 @@ def run(season: Path, to: Path, on: date) -> None:
 
 def page_of(yard: Yard, plan: Plan, season: Path) -> str:
     """The page's text, with the journal's photos and the worksheets."""
-    return render_page(plan, _photos(plan, season))
+    return render_page(plan, _photos(plan, season), sheets_for_page(plan, yard))
 
 
 def _photos(plan: Plan, season: Path) -> dict[str, bytes]:
