@@ -13,8 +13,14 @@ from showprep.season.show_times import day_of
 
 MOST_REASONS = 3
 # Said of a whole water or season: they can move jobs of fish that they do not name.
+# What decides by itself: beside it nothing else is a reason.
+DECISIVE = ("sold", "lost", "cancelled", "postponed")
 FAR_REACHING = ("sold", "lost", "cancelled", "postponed", "parasites", "no parasites", "khv signs")
-WITHOUT_EFFECT = ("weigh", "result")
+# Written down for the record: no date hangs on them.
+WITHOUT_EFFECT = (
+    *("weigh", "measure", "result", "job", "sent", "entered", "temperature"),
+    *("stop feeding", "feed again", "closed"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,18 +48,28 @@ class News:
         )
 
     def why(self, fish: Collection[str], show: str | None, water: str | None) -> str:
-        """The reasons in a sentence: what names it first, then what reaches far, then warmth."""
-        entries = [
-            entry
-            for entry in self.about(fish, show, water)
-            if (entry.did or entry.saw) not in WITHOUT_EFFECT and entry.saw != "temperature"
-        ]
-        entries = entries or [one for one in self.entries if (one.did or one.saw) in FAR_REACHING]
-        reasons = [told(entry, self.state) for entry in entries]
-        reasons += self._warmth(fish, water) if len(reasons) < MOST_REASONS else []
+        """The reasons in a sentence: what decides first, then what names it, then warmth.
+
+        Entries of the last plan's own day were most likely in it: they count only where nothing
+        newer does.
+        """
+        of_it = [one for one in self.about(fish, show, water) if _word(one) not in WITHOUT_EFFECT]
+        far = [one for one in self.entries if _word(one) in FAR_REACHING]
+        decisive = [one for one in of_it if _word(one) in DECISIVE]
+        found = next((some for some in map(self._newer, (decisive, of_it, far)) if some), ())
+        reasons = [told(entry, self.state) for entry in found]
+        reasons = reasons or [told(entry, self.state) for entry in decisive or of_it or far]
+        reasons += self._warmth(fish, water) if not decisive else []
         kept = list(dict.fromkeys(reasons))[-MOST_REASONS:]
         sentence = f"{listed(kept)}." if kept else ""
         return sentence[:1].upper() + sentence[1:]
+
+    def decisive(self, show: str | None) -> bool:
+        """Has the show itself been moved or called off?"""
+        return any(_word(one) in DECISIVE and one.show == show for one in self.entries if show)
+
+    def _newer(self, entries: Collection[JournalEntry]) -> tuple[JournalEntry, ...]:
+        return tuple(entry for entry in entries if entry.on > self.since)
 
     def _warmth(self, fish: Collection[str], water: str | None) -> list[str]:
         names = {water} | {
@@ -61,6 +77,10 @@ class News:
         }
         latest = {name: (day, c) for name, day, c in self.readings if name in names}
         return [f"the {name} read {c:g} °C on {spoken(day)}" for name, (day, c) in latest.items()]
+
+
+def _word(entry: JournalEntry) -> str:
+    return entry.did or entry.saw or ""
 
 
 def news_since(state: State, last: date) -> News:
@@ -81,7 +101,7 @@ def told(entry: JournalEntry, state: State) -> str:
 
 
 def _subject(entry: JournalEntry, state: State) -> str:
-    word = entry.did or entry.saw or ""
+    word = _word(entry)
     fish = state.fish.get(entry.fish or "")
     who = fish.record.name if fish else ""
     where = entry.water or (fish.water_on(entry.on) if fish else "")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from showprep.planning.change_reasons import News, names_of, news_since
 from showprep.planning.done_by import is_done
@@ -12,6 +12,7 @@ from showprep.planning.plan import Change, Plan
 from showprep.planning.state import State
 from showprep.planning.words import counted, spoken
 
+AHEAD = timedelta(days=14)  # done this much before its day, it was still that job
 UNDONE = "Nothing in the journal says that it was done."
 VERDICT_WORDS = {"ready-after-touch-up": "ready after touch-up"}
 
@@ -87,7 +88,8 @@ def _changed(old: LastJob, new: LastJob, on: date, news: News) -> Iterator[Chang
         yield Change("moved", text, UNDONE)
     elif old.start != new.start:
         text = f"{new.title}: moved from {_day(old)} to {_day(new)}."
-        yield Change("moved", text, UNDONE if old.first_day < on else _why(new, news))
+        undone = old.first_day < on and not news.decisive(new.show)
+        yield Change("moved", text, UNDONE if undone else _why(new, news))
 
 
 def _swaps(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]:
@@ -111,12 +113,14 @@ def _swaps(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]:
 
 def _ended(old: LastJob, on: date, news: News) -> Change:
     """A job that is no longer planned: done, gone by, or not wanted any more."""
-    state, since = news.state, min(news.since, old.first_day)
-    done = is_done(state, old.kind, old.fish, old.show, old.water, since)
+    state = news.state
+    done = is_done(state, old.kind, old.fish, old.show, old.water, old.first_day - AHEAD)
     if done or old.id in state.jobs_done:
         return Change("done", f"Done: {old.title}.", "")
     if old.first_day < on and not old.late:
         return Change("gone", f"{old.title}: its day, {_day(old)}, has gone by.", "")
+    if old.late:
+        return Change("gone", f"Dropped: {old.title}. It was late, and its time is over.", "")
     return Change("gone", f"No longer planned: {old.title}, {_day(old)}.", _why(old, news))
 
 

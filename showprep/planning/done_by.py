@@ -12,6 +12,7 @@ from showprep.planning.state import State
 from showprep.season.records import JournalEntry
 
 EARLY = timedelta(days=3)  # a job done a few days before its window is that job
+AGAIN = timedelta(days=6)
 _TOUCH_UP = ("touch-up",)
 _LOOK = ("clean", "not clean", "closed", "not closed", "mark left")
 
@@ -20,7 +21,7 @@ OF_FISH: dict[str, tuple[str, ...]] = {  # done when each of its fish has such a
     "ask-a-vet": _TOUCH_UP,
     "touch-up-kit": _TOUCH_UP,
     "unfed-before-touch-up": _TOUCH_UP,
-    "look": _LOOK,
+    "look": _LOOK,  # for a week: what was not clean then wants another look
     "look-back": _LOOK,
     "vet": ("vet",),
     "first-look": ("measure",),
@@ -48,9 +49,12 @@ def is_done(
 
     A fish that is sold or lost needs nothing done any more.
     """
-    entries = [entry for entry in state.journal if entry.on >= since - EARLY]
     if kind in OF_SHOWS:
-        return any(_word(one) in OF_SHOWS[kind] and one.show == show for one in entries)
+        return any(_word(one) in OF_SHOWS[kind] and one.show == show for one in state.journal)
+    first = since - EARLY
+    if kind == "look":
+        first = max(first, state.on - AGAIN)
+    entries = [entry for entry in state.journal if entry.on >= first]
     here = [one for one in fish if one in state.fish and state.fish[one].gone is None]
     if kind in OF_FISH:
         told = {one.fish for one in entries if _word(one) in OF_FISH[kind]}

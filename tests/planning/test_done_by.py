@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime
 
 import pytest
@@ -43,6 +44,14 @@ def test_a_look_long_before_is_not_that_look() -> None:
     earlier = early | {"on": date(2027, 5, 4)}
     assert done("look", early, fish="aoi")
     assert not done("look", earlier, fish="aoi")
+
+
+def test_what_is_not_clean_wants_another_look_after_a_week() -> None:
+    told = {"fish": "aoi", "saw": "not clean", "on": date(2027, 5, 8)}
+    for later, wanted in ((date(2027, 5, 14), True), (date(2027, 5, 15), False)):
+        now = replace(state(told), on=later)
+        assert is_done(now, "look", ["aoi"], None, None, DUE) is wanted
+        assert is_done(now, "look-back", ["aoi"], None, None, DUE)
 
 
 def test_a_scrape_is_of_a_water() -> None:
