@@ -158,6 +158,72 @@ def calendar(
 
 
 @app.command()
+def publish(
+    season: Season,
+    url: Annotated[
+        str, typer.Option(metavar="URL", help="The address of one calendar made for this alone.")
+    ],
+    user: Annotated[str, typer.Option(metavar="NAME", help="The account's name.")],
+    go: Annotated[
+        bool, typer.Option("--go", help="Change the calendar, not only show it.")
+    ] = False,
+    overwrite: Annotated[
+        bool, typer.Option("--overwrite", help="Also replace jobs changed on a phone.")
+    ] = False,
+    keep_password: Annotated[
+        bool, typer.Option("--keep-password", help="Keep the password in the system keyring.")
+    ] = False,
+    on: On = None,
+) -> None:
+    """Put the jobs on a CalDAV server; shows what would change unless told --go."""
+    from showprep.commands.publish import run
+
+    run(
+        season=season,
+        url=url,
+        user=user,
+        go=go,
+        overwrite=overwrite,
+        keep_password=keep_password,
+        on=on or _today(),
+        now=_now(),
+    )
+
+
+@app.command()
+def share(
+    season: Season,
+    minutes: Annotated[
+        float, typer.Option(metavar="N", help="Stop by itself after so many minutes.")
+    ] = 15,
+    host: Annotated[
+        str | None, typer.Option(metavar="ADDRESS", help="This computer's address to share at.")
+    ] = None,
+    port: Annotated[int, typer.Option(metavar="N", help="A port; 0 for any that is free.")] = 0,
+    on: On = None,
+) -> None:
+    """Hand the calendar to a phone on the same network, for some minutes."""
+    from showprep.commands.share import run
+
+    run(
+        season=season,
+        minutes=minutes,
+        host=host,
+        port=port,
+        on=on or _today(),
+        now=_now(),
+    )
+
+
+@app.command()
+def summary(season: Season, on: On = None, json: Json = False) -> None:
+    """Look back on the season, fish by fish."""
+    from showprep.commands.summary import run
+
+    run(season, on or _today(), as_json=json)
+
+
+@app.command()
 def start(
     folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder that is new.")],
     on: On = None,
