@@ -165,7 +165,7 @@ def publish(
     ],
     user: Annotated[str, typer.Option(metavar="NAME", help="The account's name.")],
     go: Annotated[
-        bool, typer.Option("--go", help="Change the calendar, not only show it.")
+        bool, typer.Option("--go", help="Change it, do not only show.")
     ] = False,
     overwrite: Annotated[
         bool, typer.Option("--overwrite", help="Also replace jobs changed on a phone.")
