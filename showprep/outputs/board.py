@@ -162,9 +162,13 @@ def _print_changes(out: Console, plan: Plan) -> None:
         return
     out.print()
     out.print(Text("Changed since the last plan", style="bold"))
-    for change in plan.changes:
-        why = f" {change.why}" if change.why else ""
-        out.print(Padding(Text(f"{change.text}{why}"), (0, 0, 0, 2)))
+    reasons = dict.fromkeys(change.why for change in plan.changes)
+    for why in reasons:
+        if why:
+            out.print(Padding(Text(why), (0, 0, 0, 2)))
+        for change in plan.changes:
+            if change.why == why:
+                out.print(Padding(Text(change.text), (0, 0, 0, 4 if why else 2)))
 
 
 def _print_pace(out: Console, plan: Plan) -> None:
