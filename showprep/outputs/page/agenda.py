@@ -109,6 +109,8 @@ def _heading(next_days: tuple[DayJobs, ...]) -> str:
         return f"Nothing needs your hands for {first.days_off} days"
     if first.days_off == 0:
         return "This weekend" if weekend else "Today"
+    if first.days_off == 1:
+        return "Tomorrow"
     if not weekend:
         return f"Next, on {WEEKDAYS[first.day.weekday()].title()}"
     return "The coming weekend" if first.days_off < 7 else "Next weekend"

@@ -18,8 +18,8 @@ from showprep.outputs.page.season_line import season_line
 from showprep.outputs.page.sheets import Page, worksheet_pages
 from showprep.outputs.page.show_sheets import show_pages
 from showprep.planning.plan import Plan
-from showprep.planning.worksheets.sheet import Sheet
 from showprep.planning.words import spoken
+from showprep.planning.worksheets.sheet import Sheet
 from showprep.season.quantities import show_length, show_number, show_temperature, show_weight
 
 if TYPE_CHECKING:

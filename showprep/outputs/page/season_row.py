@@ -20,7 +20,7 @@ from showprep.planning.words import spoken
 
 WORDS = 18  # units at the top of a row for words
 LANE = 24  # units below them for shapes
-LETTER = 7.2  # a letter's usual width
+LETTER = 8.2  # a letter's usual width
 WORST = (NOT_IN_TIME, NOT_CLEAN, TIGHT, IN_TIME)
 BARS = ("isolation", "fast", "at-show")  # what is drawn later lies on top
 
@@ -75,6 +75,7 @@ class Row:
     bars: tuple[Bar, ...]
     marks: tuple[Mark, ...]
     words: tuple[Words, ...]
+    outcome: Outcome | None  # the worst for the shows it goes to, or else for all of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,15 +108,18 @@ def row_of(
         if one.show in drawing.shows and (one.entered or one.verdict == "too-late" or not goes)
         if (some := [h for h in one.healing if (h.milestone, h.start) in drawn])
     ]
+    going = {one.show for one in verdicts if one.entered}
+    outcomes = [one for show, one in told if show in going] or [one for _, one in told]
     words = [*_told_words(drawing, told), *_captions(drawing, spans)]
     return Row(
         fish=fish,
         y=y,
         at=at,
-        wedges=tuple(_wedges(drawing.scale, healing, [outcome for _, outcome in told])),
+        wedges=tuple(_wedges(drawing.scale, healing, outcomes)),
         bars=tuple(_bars(drawing, spans)),
         marks=(*_points(drawing.scale, spans), *_told_marks(drawing, told)),
         words=tuple(_without_overlap(words)),
+        outcome=next((one for one in WORST if one in outcomes), None),
     )
 
 

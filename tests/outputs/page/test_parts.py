@@ -1,0 +1,130 @@
+"""The parts that the page is laid out from: jobs in order, wedges and outcomes, hands dealt."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from showprep.outputs.page.agenda import agenda_of
+from showprep.outputs.page.board import board_of
+from showprep.outputs.page.healing import healing_curves
+from showprep.outputs.page.paper import dealt
+from showprep.outputs.page.scale import scale_for
+from showprep.outputs.page.season_line import season_line
+from showprep.outputs.page.sheets import Sheet, worksheet_pages
+from showprep.outputs.page.words import IN_TIME, NOT_IN_TIME, TIGHT, outcome_of, sentence
+from showprep.planning.plan import Task
+from tests.outputs.page import plans
+from tests.outputs.page.making import DAY, job
+
+SATURDAY = date(2027, 4, 10)
+
+
+def heading(on: date, *tasks: Task) -> tuple[str, list[date]]:
+    agenda = agenda_of(replace(plans.first_show(), planned_on=on, tasks=tasks))
+    return agenda.next_heading, [one.day for one in agenda.next_days]
+
+
+def handy(day: date) -> Task:
+    return job(f"look/{day}", "look", "Look", day, hands=True)
+
+
+@pytest.mark.parametrize(
+    ("on", "days", "told"),
+    [
+        (SATURDAY - 3 * DAY, [0, 1], ("The coming weekend", [0, 1])),
+        (SATURDAY - DAY, [0], ("Tomorrow", [0])),
+        (SATURDAY, [0, 1], ("This weekend", [0, 1])),
+        (SATURDAY - 7 * DAY, [0], ("Next weekend", [0])),
+        (SATURDAY - 30 * DAY, [0], ("Nothing needs your hands for 30 days", [0])),
+        (SATURDAY, [1, 2], ("Tomorrow", [1])),  # a Monday is no part of the weekend
+        (SATURDAY, [5, 6], ("Next, on Thursday", [5, 6])),
+    ],
+)
+def test_what_comes_next_is_named_as_a_keeper_would(
+    on: date, days: list[int], told: tuple[str, list[int]]
+) -> None:
+    name, offsets = told
+    tasks = [handy(SATURDAY + n * DAY) for n in days]
+    assert heading(on, *tasks) == (name, [SATURDAY + n * DAY for n in offsets])
+
+
+def test_no_job_is_lost_and_none_is_told_twice() -> None:
+    plan = plans.spring_circuit()
+    agenda = agenda_of(plan)
+    lists = (agenda.late, agenda.today, agenda.going_on, agenda.meanwhile, agenda.after)
+    told = [task.id for some in lists for task in some]
+    told += [task.id for one in agenda.next_days for task in one.tasks]
+    assert len(told) == len(set(told))
+    assert [task for one in agenda.months for task in one.tasks] == sorted(
+        plan.tasks, key=lambda task: (task.first_day, task.start.isoformat()[10:], task.id)
+    )
+
+
+def test_a_wound_is_in_time_tight_or_not() -> None:
+    healing = plans.first_show().verdicts[0].healing[1]
+    due = healing.deadline
+    assert outcome_of(replace(healing, usual_on=due, high_on=due)) == IN_TIME
+    assert outcome_of(replace(healing, usual_on=due, high_on=due + DAY)) == TIGHT
+    assert outcome_of(replace(healing, usual_on=due, high_on=None)) == TIGHT
+    assert outcome_of(replace(healing, usual_on=due + DAY, high_on=None)) == NOT_IN_TIME
+    assert outcome_of(replace(healing, usual_on=None, high_on=None)) == NOT_IN_TIME
+
+
+def test_a_wedge_closes_on_the_day_it_is_healed() -> None:
+    plan = plans.spring_circuit()
+    line = season_line(plan)
+    row = next(one for one in line.rows if one.fish.id == "elke")
+    span = next(one for one in plan.spans if one.fish == "elke")
+    points = [tuple(map(float, pair.split(","))) for pair in row.wedges[0].usual.split()]
+    assert points[0][0] == line.scale.x(span.start)
+    assert points[1][0] == pytest.approx(line.scale.x(span.end), abs=0.1)
+    assert points[1][1] == points[2][1]  # a point
+    assert row.outcome == NOT_IN_TIME
+    assert [mark.shape for mark in row.marks] == ["not-in-time", "not-in-time", "only-just"]
+
+
+def test_a_scale_shows_every_day_it_is_given() -> None:
+    scale = scale_for(SATURDAY, [SATURDAY + 90 * DAY, SATURDAY - 20 * DAY])
+    assert scale.shows(SATURDAY + 90 * DAY) and scale.shows(SATURDAY - 20 * DAY)
+    assert scale.x(SATURDAY) < scale.x(SATURDAY + DAY)
+
+
+def test_curves_of_wounds_that_are_not_in_time_come_first() -> None:
+    curves = healing_curves(plans.spring_circuit())
+    assert curves[0].outcome == NOT_IN_TIME and curves[0].fish.id == "elke"
+    assert curves[-1].outcome == IN_TIME
+
+
+def test_the_same_reason_for_several_shows_is_told_once() -> None:
+    plan = plans.spring_circuit()
+    verdicts = tuple(
+        replace(one, verdict="ready", reasons=("Same.",)) if one.fish == "elke" else one
+        for one in plan.verdicts
+    )
+    quiet = replace(plan, verdicts=verdicts, choice=replace(plan.choice, left_out=()))
+    elke = next(one for one in board_of(quiet).staying if one.fish.id == "elke")
+    assert [len(why.shows) for why in elke.whys] == [3]
+
+
+def test_hands_are_dealt_in_order_and_none_is_left() -> None:
+    assert dealt([1, 2, 3, 4], lambda _: 1.0, 1.0, 2.0) == [(1,), (2, 3), (4,)]
+    assert dealt([1], lambda _: 9.0, 1.0, 2.0) == [(), (1,)]
+    assert dealt([], lambda _: 1.0, 1.0, 1.0) == [()]
+
+
+def test_a_worksheet_keeps_every_line_and_repeats_its_heading() -> None:
+    lines = tuple(f"line {n}" for n in range(100))
+    pages = list(worksheet_pages([Sheet("Bath", (("Fill", lines),))]))
+    assert len(pages) > 1 and {page.count for page in pages} == {len(pages)}
+    assert tuple(t for page in pages for _, texts in page.sections for t in texts) == lines
+    assert {heading for page in pages for heading, _ in page.sections} == {"Fill"}
+
+
+@pytest.mark.parametrize(
+    ("text", "told"), [("so be it", "So be it."), ("Why?", "Why?"), (" a. ", "A.")]
+)
+def test_a_sentence_has_a_capital_and_a_stop(text: str, told: str) -> None:
+    assert sentence(text) == told
