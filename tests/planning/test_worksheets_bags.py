@@ -92,6 +92,12 @@ def test_the_bag_is_sized_so_that_no_warning_level_is_passed() -> None:
             assert sized.gas_l == pytest.approx(2 * sized.water_l)  # one third water (practice)
 
 
+def test_the_bag_is_sized_for_the_way_home_too() -> None:
+    sized = bag_sheet(BagAsk(hours=4.5, water_c=17, kg=2, length_cm=52, show_c=22))
+    assert sized.home is not None and sized.home.longest_hours >= 4.5 - 1e-9
+    assert not sized.home.stops
+
+
 def test_weight_from_length_is_an_estimate_and_said_so() -> None:
     # Bister et al. 2000, standard weight of common carp: 500 mm are 1,745.8 g.
     sheet = bag_sheet(BagAsk(hours=3, water_c=18, length_cm=50))

@@ -6,13 +6,14 @@ too long goes on over a further page, which begins and ends with the line that m
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from textwrap import wrap
 
 from showprep.planning.worksheets.sheet import Sheet
 
 COLUMNS = 80
 LINES = 60
+KEPT_WHOLE = 12  # lines of a section that is not torn
 NEW_PAGE = "\f"
 
 
@@ -29,7 +30,7 @@ def pages_of(sheet: Sheet) -> list[list[str]]:
     first = [line for notice in sheet.notices for line in _wrapped(notice)]
     foot = _wrapped(sheet.foot)
     room = LINES - 1 - 2 * len(always) - len(foot)
-    bodies = _dealt(first, list(_blocks(sheet)), room)
+    bodies = _dealt(first, sheet, room)
     return [
         [_title(sheet.title, number, len(bodies)), *always, *body, *always, *foot]
         for number, body in enumerate(bodies, start=1)
@@ -43,24 +44,27 @@ def _title(title: str, number: int, count: int) -> str:
     return f"{left}{right:>{COLUMNS - len(left)}}" if right else left
 
 
-def _blocks(sheet: Sheet) -> Iterator[tuple[str, list[str]]]:
-    """Each line of each section with its heading, wrapped."""
-    for heading, lines in sheet.sections:
-        for line in lines:
-            yield heading, _wrapped(line, " ")
+def _dealt(first: list[str], sheet: Sheet, room: int) -> list[list[str]]:
+    """Sections dealt out to pages.
 
-
-def _dealt(first: list[str], blocks: list[tuple[str, list[str]]], room: int) -> list[list[str]]:
-    """Blocks dealt out to pages; none is torn, and a heading is said again where it goes on."""
+    A short section is kept whole; a long one goes on over the page under its heading, at the end
+    of one of its lines.
+    """
     pages: list[list[str]] = []
-    page, under = list(first), ""
-    for heading, lines in blocks:
-        head = [] if heading == under else [*_wrapped(heading.upper())]
-        if page and len(page) + len(head) + len(lines) > room:
+    page = list(first)
+    for heading, texts in sheet.sections:
+        head = _wrapped(heading.upper())
+        lines = [_wrapped(text, " ") for text in texts]
+        height = len(head) + sum(map(len, lines))
+        if page and height <= KEPT_WHOLE and len(page) + height > room:
             pages.append(page)
-            page, head = [], _wrapped(heading.upper())
-        page += [*head, *lines]
-        under = heading
+            page = []
+        for number, line in enumerate(lines):
+            above = head if number == 0 else []
+            if page and len(page) + len(above) + len(line) > room:
+                pages.append(page)
+                page, above = [], head
+            page += [*above, *line]
     return [*pages, page]
 
 

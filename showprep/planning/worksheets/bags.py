@@ -76,7 +76,12 @@ def _size(ask: BagAsk, kg: float) -> BagSize:
         if fault is not None:
             raise ValueError(fault)
     hours = ask.hours if ask.water_l is None else 0.0
-    return bag_size_for(length, kg, ask.water_c, hours, ask.bag_length_cm, ask.own)
+    return bag_size_for(length, kg, _warmest(ask), hours, ask.bag_length_cm, ask.own)
+
+
+def _warmest(ask: BagAsk) -> float:
+    """The warmer of the two waters [°C]: the same bag has to do for the way home."""
+    return ask.water_c if ask.show_c is None else max(ask.water_c, ask.show_c)
 
 
 def _litres(ask: BagAsk, kg: float, size: BagSize) -> tuple[float, float]:
@@ -87,7 +92,7 @@ def _litres(ask: BagAsk, kg: float, size: BagSize) -> tuple[float, float]:
         return ask.water_l, ask.gas_l if ask.gas_l is not None else ask.water_l * ratio
     water_l = _half_up(size.water_l)
     gas_l = ask.gas_l if ask.gas_l is not None else water_l * ratio
-    bag = _bag(ask, kg, water_l, gas_l, ask.water_c)
+    bag = _bag(ask, kg, water_l, gas_l, _warmest(ask))
     if bag.longest_hours < ask.hours and bag.limited_by != "time in the bag":
         # Water and gas together scale the time in proportion, so one step is enough.
         water_l = _half_up(water_l * ask.hours / bag.longest_hours)

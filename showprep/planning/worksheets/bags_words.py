@@ -20,15 +20,16 @@ from showprep.season.quantities import (
 )
 
 GASPING = "ON ITS SIDE OR GASPING? Stop safely: new water of its own and oxygen, at once."
+AT_ARRIVAL = ("once the bag is opened", "the show's water differs")  # said there already
 NOT_SO = "DO NOT TRAVEL LIKE THIS: why is said below."
 BAGGING = (
-    "1. Bag the fish last, in its own clean water; it must be well and unfed. Never sedate it.",
+    "1. Bag the fish last, in its own clean water; well, unfed, not sedated.",
     "2. Try the inner bag for leaks. Bag in bag, fish in, water over its back.",
     "3. Press out the air, fill with oxygen, twist, fold, two bands to each bag [c].",
-    "4. Into the box, padded, dark and shut, across the direction of travel [c]; no sun.",
+    "4. Into the box, padded, dark, shut, across the direction of travel [c].",
 )
 AT_A_STOP = (
-    "Look through the bag, do not open it: upright, gills even, bag taut. In the shade.",
+    "Look through the bag, do not open it: upright, gills even, bag taut.",
     "A bag gone soft: add oxygen at once. Never let air in, and never gas out alone: carbon",
     "  dioxide leaves with it, the pH rises and the ammonia turns poisonous [d].",
     "A bag that leaks: fish and water into a spare one, fresh oxygen.",
@@ -37,7 +38,7 @@ AT_A_STOP = (
 )
 ARRIVAL = (
     "Float the bag shut, in the shade, at least {minutes} minutes [c].",
-    "Then open it, move the fish by hand or sock into the vat, throw the bag water away.",
+    "Then open it, move the fish by hand or sock into the vat, discard the bag water.",
     "No airstone and no vat water into an opened bag; be quick: minutes count [d].",
 )
 
@@ -129,10 +130,9 @@ def _one(one: BagSheet) -> tuple[str, ...]:
     assert one.bag_length_cm is not None and one.box_length_cm is not None
     units = ask.units
     size = (
-        f"{who}: bag {show_length(one.bag_length_cm, units)} or longer [c], "
-        f"{show_volume(one.water_l, units)} of water at {show_temperature(ask.water_c, units)} "
-        f"and {show_volume(one.gas_l, units)} of oxygen; box "
-        f"{show_length(one.box_length_cm, units)} [c]."
+        f"{who}: bag from {show_length(one.bag_length_cm, units)}, box from "
+        f"{show_length(one.box_length_cm, units)} [c]; {show_volume(one.water_l, units)} of water "
+        f"at {show_temperature(ask.water_c, units)}, {show_volume(one.gas_l, units)} of oxygen."
     )
     salt = f" Salt {one.salt_g:.0f} g, dissolved first [c]." if one.salt_g else ""
     return (size + salt, _outcome(one.bag, ask.hours))
@@ -151,12 +151,11 @@ def _who(one: BagSheet) -> str:
 
 def _outcome(bag: Bag, hours: float) -> str:
     return (
-        f"  {bag.kg_per_l:.2f} kg/L, {bag.load_limit_kg_per_l:.2f} at most. After "
+        f"  {bag.kg_per_l:.2f} kg/L ({bag.load_limit_kg_per_l:.2f} at most). After "
         f"{show_number(hours, 2)} h: oxygen {100 * bag.oxygen_used_share:.0f} % used, CO2 "
         f"{bag.co2_mg_per_l:.0f} mg/L, pH {bag.ph:.1f}, ammonia {bag.tan_mg_per_l:.1f} mg N/L, "
-        f"of it free {bag.nh3_n_mg_per_l:.3f}, once opened "
-        f"{bag.nh3_n_when_opened_mg_per_l:.2f} [d]. Good for {bag.longest_hours:.1f} h: then "
-        f"{bag.limited_by}."
+        f"free {bag.nh3_n_mg_per_l:.3f}, opened {bag.nh3_n_when_opened_mg_per_l:.2f} [d]. Good "
+        f"for {bag.longest_hours:.1f} h ({bag.limited_by})."
     )
 
 
@@ -169,7 +168,7 @@ def _mind(bags: Sequence[BagSheet]) -> tuple[str, ...]:
     return tuple(
         caution if len(names) == len(bags) or not all(names) else f"{', '.join(names)}: {caution}"
         for caution, names in about.items()
-        if "once the bag is opened" not in caution.casefold()  # said under “On arrival” already
+        if not caution.casefold().startswith(AT_ARRIVAL)
     )
 
 

@@ -211,8 +211,8 @@ def _about_water(ask: BathAsk, down: Minutes | None, longest: float) -> Iterator
         yield fit.reason
     if down is not None and down.high > longest:
         yield (
-            f"in water this cold a fish may still be upright after {longest:g} minutes: then it "
-            "goes back to clean water; the bath is not made stronger"
+            f"still upright after {longest:g} min: back to clean water; "
+            "the bath is not made stronger"
         )
 
 

@@ -20,11 +20,12 @@ from showprep.season.quantities import (
 )
 
 GILLS_STOPPED = "GILLS STOPPED? Out of the bath, clean aerated water over the gills, at once."
-LAW_SHORT = "In some countries any sedation of fish, or any cut but treatment, is for a vet alone."
+LAW_SHORT = "In some countries sedating or cutting a fish is for a vet alone."
 GATES = {
     "keeper": "Law: checked, by your own statement. In some places this is a vet's work alone.",
     "vet": f"FOR THE VET: by your own files a vet does this. {LAW_SHORT}",
-    "ask a vet": f"ASK A VET: {NOT_STATED} {LAW_SHORT}",
+    "ask a vet": "ASK A VET: you have not said that you checked the law (law_checked). "
+    f"{LAW_SHORT}",
     "law not known": f"CHECK THE LAW FIRST: figures are no permission. {LAW_SHORT}",
 }
 NAMES = {"clove oil": "clove oil", "ms-222": "MS-222, buffered"}
@@ -118,8 +119,8 @@ def _clove(sheet: BathSheet, ask: BathAsk) -> tuple[str, ...]:
         start, step = sheet.trial[0], setting("clove_trial_step", ask.own)
         more = show_millilitres(made.millilitres / made.oil_mg_per_l * step)
         lines.append(
-            f"New bottle: first fish at {start[0]:g} mg/L ({show_millilitres(start[1])}), each "
-            f"next one {more} more, to {amount} [c]."
+            f"New bottle: start at {start[0]:g} mg/L ({show_millilitres(start[1])}), {more} more a "
+            f"fish, to {amount} [c]."
         )
     return (*lines, _limits(ask))
 
@@ -179,7 +180,7 @@ def _one(ask: BathAsk, fish: BathFish) -> str:
     if fish.kg is not None:
         about = "about " if fish.kg_estimated else ""
         facts.append(f"{about}{show_weight(fish.kg, ask.units)}")
-    heals = f"; heals in the {fish.heals_in}" if fish.heals_in else ""
+    heals = f"; then {fish.heals_in}" if fish.heals_in else ""
     marks = f": {'; '.join(fish.marks)}" if fish.marks else ""
     return sentence(f"{', '.join(facts)}{marks}{heals}")
 

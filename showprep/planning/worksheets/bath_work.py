@@ -18,7 +18,7 @@ def before(sheet: BathSheet) -> tuple[str, ...]:
     spacing = days_between(ask.water_c if ask.water_c is not None else 10.0, ask.own)
     moved, spawned = (setting(f"block_after_{what}", ask.own) for what in ("move", "spawn"))
     return (
-        f"Unfed for {days}{since} [d]. Two people, one timer; never alone.",
+        f"Unfed for {days}{since} [d]. Two people, a timer; never alone.",
         f"Eats and swims well; not sedated within {spacing} days [d], moved within {moved:g} [c] "
         f"or spawned within {spawned:g} [a], nor off to a show within "
         f"{setting('sedate_to_show_gap', ask.own):g} [d]. Else: not today.",
@@ -77,10 +77,10 @@ def between(sheet: BathSheet) -> tuple[str, ...]:
 def after(sheet: BathSheet) -> tuple[str, ...]:
     """Aftercare, the look-backs, and the bath poured away."""
     days = listed(spoken(day) for day in sheet.look_backs)
-    when = f"on {days}" if days else "one and two weeks later"
+    when = days or "one and two weeks later"
     spacing = days_between(sheet.ask.water_c if sheet.ask.water_c is not None else 10.0)
     return (
         "Quiet, clean, aerated water; no food until next day, nothing on the place [c].",
-        f"Look {when} [c]: clean? Red, fluffy or hollow: a vet.",
+        f"Look {when} [c]. Red, fluffy or hollow: a vet.",
         f"Not sedated again within {spacing} days [d]. No bath water into pond or ditch.",
     )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from showprep.planning.plan import Plan
 from showprep.planning.worksheets.bags_season import journeys
@@ -11,7 +10,7 @@ from showprep.planning.worksheets.bags_words import journey_words
 from showprep.planning.worksheets.bath import bath_sheet
 from showprep.planning.worksheets.bath_season import bath_ask, sessions_in
 from showprep.planning.worksheets.bath_words import bath_words
-from showprep.planning.worksheets.sheet import Sheet
+from showprep.planning.worksheets.sheet import Sheet, sentence
 from showprep.planning.yard import Yard
 
 
@@ -28,9 +27,9 @@ def _baths(plan: Plan, yard: Yard) -> Iterator[Sheet]:
         title = f"Touch-up bath, {session.first_day.isoformat()}"
         try:
             ask = bath_ask(yard, plan, session)
-            yield bath_words(bath_sheet(replace(ask, units=yard.keeper.units)))
+            yield bath_words(bath_sheet(ask))
         except ValueError as error:
-            yield Sheet(title, (("There is no sheet for this bath", (f"{error}.",)),))
+            yield Sheet(title, (("There is no sheet for this bath", (sentence(str(error)),)),))
 
 
 def _journeys(plan: Plan, yard: Yard) -> Iterator[Sheet]:
