@@ -1,0 +1,124 @@
+"""The time after a show: apart, fed by steps, scraped, cleared; also when the show is over."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import pytest
+
+ON = date(2027, 5, 1)
+HOME = date(2027, 6, 13)
+AFTER = """\
+otterby:
+  name: Otterby Show
+  judging: 2027-08-07 10:00
+  check_out: 2027-08-08 14:00
+  travel_hours: 1
+"""
+
+
+@pytest.mark.parametrize(
+    ("steady", "vats", "days"),
+    [
+        # the days apart of the fact sheet: 28 at 22 °C, 42 from 18, 60 from 16; shared vats longer
+        (22, "own", 28),
+        (22, "bag", 28),
+        (21.9, "own", 42),
+        (18, "own", 42),
+        (17, "own", 60),
+        (16, "own", 60),
+        (22, "shared", 42),
+        (18, "shared", 60),
+    ],
+)
+def test_how_long_they_stay_apart(
+    written: Any, job: Any, steady: float, vats: str, days: int
+) -> None:
+    written.with_keeper(f"waters: {{pond: {{steady_c: 20}}, vat: {{steady_c: {steady}}}}}")
+    written.with_show(f"vats: {vats}")
+    plan = written.plan(ON)
+    apart, clear = job(plan, "larkfield/isolation"), job(plan, "larkfield/isolation-clear")
+    assert apart.start == HOME
+    assert (apart.end - HOME).days + 1 == days
+    assert (clear.start - HOME).days == days
+
+
+def test_cold_water_clears_nothing(written: Any, ids: Any) -> None:
+    written.with_keeper("waters: {pond: {steady_c: 20}, vat: {steady_c: 15.5}}")
+    plan = written.plan(ON)
+    assert "larkfield/isolation" in ids(plan)
+    assert "larkfield/isolation-clear" not in ids(plan)
+    stops = [warning.text for warning in plan.warnings if warning.level == "stop"]
+    assert any("too cold to clear fish" in text for text in stops)
+
+
+def test_no_vat_at_all_is_said(written: Any, ids: Any) -> None:
+    written.keeper = written.keeper.replace("isolation: {water: vat, holds: 4}\n", "")
+    plan = written.plan(ON)
+    assert not any("isolation" in task for task in ids(plan))
+    assert any("No isolation vat" in warning.text for warning in plan.warnings)
+
+
+def test_more_fish_than_the_vat_holds_are_not_entered(written: Any) -> None:
+    for name in ("ben", "cho"):
+        written.fish += (
+            f"{name}:\n  name: {name}\n  variety: showa\n  lives_in: pond\n  merit: 70\n"
+        )
+    written.with_keeper("isolation: {water: vat, holds: 2}")
+    plan = written.plan(ON)
+    assert len(plan.shows[0].entered) == 2
+    assert not any("holds" in warning.text for warning in plan.warnings)
+
+
+def test_fed_again_by_steps(written: Any, job: Any) -> None:
+    plan = written.plan(ON)
+    # nothing on the day of return and the next, a third for three days, 60 % to day 7, then all
+    for number, day, words in (
+        (1, date(2027, 6, 15), "33 % of ration"),
+        (2, date(2027, 6, 18), "60 % of ration"),
+        (3, date(2027, 6, 21), "the full ration"),
+    ):
+        task = job(plan, f"larkfield/feed-at-home-{number}")
+        assert (task.start, task.water) == (day, "vat")
+        assert task.title == f"Fish back from Larkfield Show: {words}"
+
+
+def test_on_the_way_to_the_next_show_the_vat_is_fed_as_that_show_asks(
+    written: Any, job: Any
+) -> None:
+    written.shows += AFTER  # judged on 7 August: half ration from 8 June, a quarter from 8 July
+    written.with_keeper("preferences: {days_between_shows: 40}")
+    plan = written.plan(ON)
+    assert set(plan.shows[1].entered) == {"aoi"}
+    last = job(plan, "larkfield/feed-at-home-3")
+    assert last.title == "Fish back from Larkfield Show: 50 % of ration, as Otterby Show asks"
+    assert "no colour food" in last.note
+
+
+def test_the_jobs_after_the_show_outlast_the_show(written: Any, ids: Any, job: Any) -> None:
+    written.noted("on: 2027-06-11, did: entered, fish: aoi, show: larkfield")
+    plan = written.plan(date(2027, 6, 13))  # judged the day before: past, and on the way home
+    assert plan.shows[0].standing == "past"
+    assert {
+        "larkfield/check-out",
+        "larkfield/isolation",
+        "larkfield/isolation-clear",
+        "larkfield/home-scrape",
+        "larkfield/home-scrape-again",
+        "larkfield/write-up",
+        "larkfield/feed-at-home-1",
+    } == {task for task in ids(plan) if "feed-at-home-2" not in task and "-3" not in task}
+    plan = written.plan(date(2027, 6, 30))
+    apart = job(plan, "larkfield/isolation")
+    assert (apart.start, apart.end, apart.late) == (HOME, date(2027, 7, 10), False)  # 28 days
+    assert job(plan, "larkfield/home-scrape").late
+    assert written.plan(date(2027, 8, 1)).tasks == ()
+
+
+def test_apart_from_june_means_no_touch_up_before_it_is_over(written: Any, verdict: Any) -> None:
+    written.shows += AFTER
+    written.with_keeper("preferences: {days_between_shows: 40}")
+    plan = written.plan(ON)
+    day = verdict(plan, show="otterby").touch_up.day
+    assert day is None or not HOME <= day <= date(2027, 7, 10)

@@ -1,0 +1,230 @@
+"""The jobs of a touch-up: who may do it, the fast before it, the kit, and the looks after it.
+
+In 20 °C the plan of the one speck takes it off on Monday 10 May 2027 (27 days before 6 June).
+"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+
+ON = date(2027, 4, 1)
+DAY = date(2027, 5, 10)
+BEN = """\
+ben:
+  name: Ben
+  variety: showa
+  lives_in: pond
+  merit: 78
+  lengths_cm: {2027-03-01: 45}
+  defects: [{kind: shimi, where: right flank, seen: 2027-03-01}]
+"""
+
+
+def test_the_jobs_round_one_touch_up(written: Any, job: Any) -> None:
+    plan = written.plan(ON)
+    kit = job(plan, "kit/aoi/larkfield")
+    fast = job(plan, "unfed/aoi/larkfield/pond")
+    session = job(plan, "touch-up/aoi/larkfield")
+    looks = [job(plan, f"look-back-{number}/aoi/larkfield") for number in (1, 2)]
+    assert kit.start == date(2027, 5, 7)  # three days before
+    assert (fast.start, fast.end) == (date(2027, 5, 8), date(2027, 5, 9))  # two days unfed
+    assert (session.start, session.kind) == (DAY, "touch-up")
+    # common practice, no source: a look back one and two weeks after
+    assert [look.start for look in looks] == [date(2027, 5, 17), date(2027, 5, 24)]
+    assert all(not task.late for task in plan.tasks)
+
+
+@pytest.mark.parametrize(
+    ("touch_up", "kind", "title"),
+    [
+        ("by: keeper, law_checked: yes", "touch-up", "Touch-up: Aoi"),
+        ("by: vet, law_checked: yes", "touch-up", "Touch-up by the vet: Aoi"),
+        (
+            "by: keeper, law_checked: no",
+            "ask-a-vet",
+            "Ask a vet: touch-up of Aoi, if the vet agrees",
+        ),
+        ("by: keeper", "ask-a-vet", "Ask a vet: touch-up of Aoi, if the vet agrees"),
+        ("by: vet", "ask-a-vet", "Ask a vet: touch-up of Aoi, if the vet agrees"),
+    ],
+)
+def test_who_may_do_it(written: Any, job: Any, touch_up: str, kind: str, title: str) -> None:
+    written.with_keeper(f"touch_up: {{{touch_up}}}")
+    plan = written.plan(ON)
+    session = job(plan, "touch-up/aoi/larkfield")
+    assert (session.kind, session.title, session.start) == (kind, title, DAY)
+    assert any("depends on where you live" in caution for caution in session.cautions)
+    assert any("Drops are not a unit" in caution for caution in session.cautions)
+    rings = [task for task in plan.tasks if task.kind == "ring-vet"]
+    if "by: keeper, law_checked: yes" in touch_up:
+        assert not rings
+    else:
+        assert [task.start for task in rings] == [DAY - timedelta(days=14)]
+
+
+def test_the_law_not_checked_is_said_and_the_days_are_worked_out(
+    written: Any, verdict: Any
+) -> None:
+    written.with_keeper("touch_up: {by: keeper}")
+    plan = written.plan(ON)
+    assert verdict(plan).touch_up.day == DAY
+    assert any("law_checked" in warning.text for warning in plan.warnings)
+    assert not any(task.kind == "touch-up" for task in plan.tasks)
+
+
+def test_nobody_means_nobody(written: Any, verdict: Any) -> None:
+    written.with_keeper("touch_up: {by: nobody, law_checked: yes}")
+    plan = written.plan(ON)
+    found = verdict(plan)
+    assert (found.verdict, found.touch_up.day, found.merit) == ("as-it-is", None, 75)
+    assert not [task for task in plan.tasks if "touch-up" in task.kind]
+    assert found.ways_out == ()
+
+
+def test_two_fish_on_one_day_are_one_session(written: Any, job: Any, ids: Any) -> None:
+    written.fish += BEN
+    plan = written.plan(ON)
+    session = job(plan, "touch-up/aoi/larkfield")
+    assert session.fish == ("aoi", "ben")
+    assert session.title == "Touch-up: Aoi and Ben"
+    assert "left shoulder" in session.note
+    assert "right flank" in session.note
+    assert not any(task.startswith("touch-up/ben") for task in ids(plan))
+    assert job(plan, "look-back-1/aoi/larkfield").fish == ("aoi", "ben")
+
+
+def test_no_more_fish_a_day_than_the_keeper_handles(written: Any, verdict: Any) -> None:
+    written.fish += BEN
+    written.with_keeper("touch_up: {by: keeper, law_checked: yes, fish_per_day: 1}")
+    plan = written.plan(ON)
+    days = {verdict(plan, fish).touch_up.day for fish in ("aoi", "ben")}
+    assert days == {DAY, DAY - timedelta(days=1)}
+
+
+def test_fish_of_two_waters_make_one_session_and_both_waters_fast(written: Any, job: Any) -> None:
+    written.fish += BEN.replace("pond", "vat")
+    written.with_keeper(
+        "waters: {pond: {steady_c: 20}, vat: {steady_c: 20}, spare vat: {steady_c: 22}}",
+        "isolation: {water: spare vat, holds: 4}",
+    )
+    plan = written.plan(ON)
+    assert job(plan, "touch-up/aoi/larkfield").fish == ("aoi", "ben")
+    for water in ("pond", "vat"):
+        assert job(plan, f"unfed/aoi/larkfield/{water}").start == date(2027, 5, 8)
+
+
+def test_in_cold_water_the_fast_is_longer(written: Any, job: Any) -> None:
+    # 12 °C: R = 0.060 x exp(3 x ln(0.327 / 0.060) / 17.5) = 0.080 an hour (Garcia & Adelman
+    # 1985), ln(100) / 0.080 = 57.4 h: three days
+    written.with_keeper(
+        "waters: {pond: {steady_c: 12}, vat: {steady_c: 22}}",
+        "preferences: {speck_returns_after_weeks: 16}",
+    )
+    fast = job(written.plan(date(2027, 3, 1)), "unfed/aoi/larkfield/pond")
+    # 320 / 4 = 80 days before 6 June: 18 March, unfed from the 15th
+    assert (fast.start, fast.end) == (date(2027, 3, 15), date(2027, 3, 17))
+
+
+def test_a_done_touch_up_is_looked_back_at(written: Any, job: Any, ids: Any) -> None:
+    written.noted("on: 2027-05-08, did: touch-up, fish: aoi")
+    plan = written.plan(date(2027, 5, 9))
+    assert not any(task.startswith(("touch-up/", "kit/", "unfed/")) for task in ids(plan))
+    assert job(plan, "look-back-1/aoi/larkfield").start == date(2027, 5, 15)
+    written.noted("on: 2027-05-15, saw: closed, fish: aoi")
+    left = ids(written.plan(date(2027, 5, 16)))
+    assert "look-back-1/aoi/larkfield" not in left
+    assert "look-back-2/aoi/larkfield" in left
+
+
+def test_a_look_back_not_written_down_is_late_and_says_what_that_costs(
+    written: Any, job: Any
+) -> None:
+    written.noted("on: 2027-05-01, did: touch-up, fish: aoi")
+    look = job(written.plan(date(2027, 5, 13)), "look-back-1/aoi/larkfield")
+    assert (look.late, look.start) == (
+        True,
+        date(2027, 5, 12),
+    )  # due on the 8th, at latest the 12th
+    assert look.late_cost == "A wound going wrong is found a week later; look today."
+
+
+def test_a_second_touch_up_before_one_show_has_ids_of_its_own(written: Any, ids: Any) -> None:
+    two = ", ".join(f"{{kind: shimi, where: {w}, seen: 2027-03-01}}" for w in ("flank", "back"))
+    written.fish = written.fish.split("  defects:")[0] + f"  defects: [{two}]\n"
+    written.noted("on: 2027-04-28, did: touch-up, fish: aoi, where: flank")
+    found = ids(written.plan(date(2027, 4, 29)))
+    assert {"look-back-2/aoi/larkfield", "look-back-2/aoi/larkfield/2"} <= found
+    assert "touch-up/aoi/larkfield/2" in found
+
+
+def test_a_look_back_is_not_put_on_a_day_nobody_is_there(written: Any, job: Any) -> None:
+    written.with_keeper(
+        "work_days: [monday]", "away: [{from: 2027-05-15, to: 2027-05-18}]", "also_work_on: []"
+    )
+    look = job(written.plan(ON), "look-back-1/aoi/larkfield")  # due on 17 May, from 16 to 21 May
+    assert look.start == date(2027, 5, 19)
+    assert look.cautions == ("No day with free hands falls in its window.",)
+
+
+def test_a_touch_up_keeps_its_distance_from_the_journey(written: Any, verdict: Any) -> None:
+    # a keeper's own figures, so quick that only the week before departure counts
+    written.with_keeper(
+        "preferences: {spare_days: 0}",
+        "defect_kinds: {shimi: {clean: {low: 1, usual: 2, high: 3, least_days: 1}}}",
+    )
+    found = verdict(written.plan(ON))
+    assert found.touch_up.latest == date(2027, 6, 10)
+    assert found.touch_up.day == date(2027, 6, 4)  # seven days before departure on the 11th
+
+
+def test_varieties_that_darken_are_warned_about(written: Any, verdict: Any) -> None:
+    assert not any("dark mark" in caution for caution in verdict(written.plan(ON)).cautions)
+    written.fish = written.fish.replace("kohaku", "chagoi")
+    plan = written.plan(ON)
+    assert any("dark mark" in caution for caution in verdict(plan).cautions)
+    assert any("Chagoi" in warning.text for warning in plan.warnings)
+
+
+def test_a_speck_in_cold_water_may_heal_in_the_warm_vat(
+    written: Any, verdict: Any, job: Any
+) -> None:
+    written.with_keeper(
+        "waters: {pond: {steady_c: 12}, vat: {steady_c: 22}}", "preferences: {heal_in_vat: yes}"
+    )
+    plan = written.plan(ON)
+    found = verdict(plan)
+    assert (found.verdict, found.touch_up.water) == ("ready-after-touch-up", "vat")
+    # 13 to 22 °C by 1 °C a day gives 5 + 6 + ... + 13 = 81 by day 9, then 14 a day up to 22 °C:
+    # day 10 makes 95, and (320 - 95) / 14 = 16.1: 27 days before 6 June is 10 May
+    assert found.touch_up.day == date(2027, 5, 10)
+    assert "heals in the vat" in job(plan, "touch-up/aoi/larkfield").note
+
+
+def test_vets_are_rung_at_once(written: Any, job: Any) -> None:
+    written.fish = written.fish.replace("kind: shimi", "kind: ulcer")
+    vet = job(written.plan(date(2027, 3, 1)), "vet/aoi/ulcer/left-shoulder")
+    assert (vet.start, vet.late) == (date(2027, 3, 2), False)
+    vet = job(written.plan(date(2027, 3, 3)), "vet/aoi/ulcer/left-shoulder")
+    assert (vet.late, vet.late_cost) == (True, "It does not wait for a show: the fish is ill.")
+
+
+def test_a_fish_off_its_food_is_a_job_for_a_vet(written: Any, job: Any, ids: Any) -> None:
+    written.noted("on: 2027-04-01, saw: off food, fish: aoi")
+    assert job(written.plan(ON), "vet/aoi/off-food").start == date(2027, 4, 2)
+    written.noted("on: 2027-04-05, saw: feeding well, fish: aoi")
+    assert "vet/aoi/off-food" not in ids(written.plan(date(2027, 4, 5)))
+
+
+def test_a_find_of_parasites_asks_for_a_clear_check(written: Any, job: Any) -> None:
+    written.noted("on: 2027-04-01, saw: parasites, water: pond")
+    check = job(written.plan(ON), "clear-check/pond")
+    assert (check.start, check.water) == (date(2027, 4, 15), "pond")  # 14 days after
+
+
+def test_a_healing_mark_is_looked_at_when_it_should_be_clean(written: Any, job: Any) -> None:
+    written.fish = written.fish.replace("kind: shimi", "kind: net-mark")
+    look = job(written.plan(date(2027, 3, 1)), "look/aoi/net-mark/left-shoulder")
+    assert look.start == date(2027, 3, 9)  # 90 / 12 = 7.5 days from 1 March

@@ -1,0 +1,190 @@
+"""The jobs of a water: colour food, ration and fast, one thing at a time for one water."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import pytest
+
+ON = date(2027, 3, 1)
+VAT = "isolation: {water: vat, holds: 4}\n"
+BEN = """\
+ben:
+  name: Ben
+  variety: showa
+  lives_in: pond
+  merit: 60
+  lengths_cm: {2027-03-01: 45}
+"""
+
+
+def later_show(name: str, judging: str) -> str:
+    return (
+        f"{name}:\n  name: {name.title()} Show\n  judging: {judging} 10:00\n"
+        f"  check_out: {judging} 17:00\n  travel_hours: 2\n  vats: own\n"
+    )
+
+
+@pytest.fixture
+def season(written: Any) -> Any:
+    written.fish = written.fish.split("  defects:")[0]
+    return written
+
+
+def test_the_stages_of_one_show(season: Any, job: Any) -> None:
+    plan = season.plan(ON)
+    # common practice: 60 and 30 days before judging on 12 June
+    assert job(plan, "larkfield/colour-food-stop/pond").start == date(2027, 4, 13)
+    assert job(plan, "larkfield/feed-half/pond").start == date(2027, 4, 13)
+    assert job(plan, "larkfield/feed-quarter/pond").start == date(2027, 5, 13)
+
+
+@pytest.mark.parametrize(
+    ("steady", "rule", "days"),
+    [
+        # shows and clubs: 5 days from 22 °C, 6 from 18, 7 below; in the cold the gut decides
+        (24, None, 5),
+        (22, None, 5),
+        (20, None, 6),
+        (17, None, 7),
+        (20, 10, 10),  # the show's own rule
+        (20, 5, 5),
+        (20, 1, 3),  # never less than the gut needs
+    ],
+)
+def test_the_fast_counts_back_from_departure(
+    season: Any, job: Any, steady: float, rule: int | None, days: int
+) -> None:
+    season.with_keeper(f"waters: {{pond: {{steady_c: {steady}}}, vat: {{steady_c: 22}}}}")
+    if rule is not None:
+        season.with_show(f"fast_days: {rule}")
+    fast = job(season.plan(ON), "larkfield/stop-feeding/pond")
+    assert fast.end == date(2027, 6, 10)  # the day before departure
+    assert (fast.end - fast.start).days + 1 == days
+
+
+def test_a_pond_with_algae_fasts_longer(season: Any, job: Any) -> None:
+    season.with_keeper("waters: {pond: {steady_c: 20, algae: yes}, vat: {steady_c: 22}}")
+    assert job(season.plan(ON), "larkfield/stop-feeding/pond").start == date(2027, 6, 1)  # 10 days
+
+
+def test_a_running_fast_is_not_late(season: Any, job: Any) -> None:
+    fast = job(season.plan(date(2027, 6, 7)), "larkfield/stop-feeding/pond")
+    assert (fast.start, fast.late) == (date(2027, 6, 5), False)
+
+
+def test_a_long_fast_is_warned_about(season: Any) -> None:
+    texts = [warning.text for warning in season.plan(ON).warnings]
+    assert not any("without food" in text for text in texts)  # 6 + 2 at the show + 2 at rest: 10
+    season.with_show("fast_days: 9")
+    texts = [warning.text for warning in season.plan(ON).warnings]
+    assert any("13 days without food in all is long in warm water" in text for text in texts)
+
+
+def test_what_stays_at_home_is_fed_again(season: Any, job: Any, ids: Any) -> None:
+    assert "larkfield/pond-eats-again/pond" not in ids(season.plan(ON))  # nobody stays
+    season.fish += BEN + "  never_show: all\n"
+    again = job(season.plan(ON), "larkfield/pond-eats-again/pond")
+    assert (again.start, again.fish) == (date(2027, 6, 11), ("ben",))
+    season.noted("on: 2027-06-05, did: job, job: larkfield/stop-feeding/pond")
+    assert "larkfield/pond-eats-again/pond" in ids(season.plan(date(2027, 6, 5)))
+
+
+def test_with_a_holding_vat_the_pond_goes_on_eating(season: Any, job: Any, ids: Any) -> None:
+    season.fish += BEN + "  never_show: all\n"
+    season.with_keeper(
+        "waters: {pond: {steady_c: 20}, vat: {steady_c: 22}, tub: {steady_c: 20}}",
+        "holding: {water: tub}",
+    )
+    plan = season.plan(ON)
+    assert job(plan, "larkfield/stop-feeding/tub").fish == ("aoi",)
+    assert job(plan, "larkfield/to-holding/pond").start == date(2027, 6, 5)
+    assert not {"larkfield/stop-feeding/pond", "larkfield/pond-eats-again/pond"} & ids(plan)
+
+
+@pytest.mark.parametrize(
+    ("there", "holding", "level"),
+    [
+        (22, False, None),
+        (23, False, "warn"),
+        (26, False, "stop"),
+        (26, True, "warn"),
+        (17, False, "warn"),
+    ],
+)
+def test_the_step_to_the_water_of_the_show(
+    season: Any, there: float, holding: bool, level: str | None
+) -> None:
+    season.with_show(f"water_c: {there}")  # from 20 °C: warned about from 3 °C, too far from 6
+    season.with_keeper("waters: {pond: {steady_c: 20}, vat: {steady_c: 22}, tub: {steady_c: 20}}")
+    if holding:
+        season.with_keeper("holding: {water: tub}")
+    found = [w for w in season.plan(ON).warnings if f"the show {there}" in w.text]
+    assert [w.level for w in found] == ([] if level is None else [level])
+
+
+def test_the_holding_vat_is_brought_to_the_show_by_steps(season: Any, job: Any) -> None:
+    season.with_show("water_c: 26")
+    season.with_keeper(
+        "waters: {pond: {steady_c: 20}, vat: {steady_c: 22}, tub: {steady_c: 20}}",
+        "holding: {water: tub}",
+    )
+    match = job(season.plan(ON), "larkfield/match-water/tub")
+    # 6 °C less the 2 °C a bag bears: four days of 1 °C, done the day before departure
+    assert (match.start, match.end) == (date(2027, 6, 6), date(2027, 6, 9))
+
+
+def test_in_cold_water_there_is_nothing_to_cut(season: Any, ids: Any) -> None:
+    season.with_keeper("waters: {pond: {steady_c: 7}, vat: {steady_c: 22}}")
+    found = ids(season.plan(ON))
+    assert not any("feed-half" in task or "colour-food" in task for task in found)
+    assert "larkfield/stop-feeding/pond" in found
+
+
+def test_two_shows_close_together_are_one_job_of_the_water(season: Any, job: Any, ids: Any) -> None:
+    season.fish += "  never_show: [otterby]\n" + BEN + "  never_show: [larkfield]\n"
+    season.keeper = season.keeper.replace(VAT, "")  # one cohort at a time in a vat
+    season.shows += later_show("otterby", "2027-06-26")
+    plan = season.plan(ON)
+    assert [show.entered for show in plan.shows] == [("aoi",), ("ben",)]
+    colour = job(plan, "larkfield/colour-food-stop/pond")
+    assert colour.title == "Stop colour food in the pond for Larkfield Show and Otterby Show"
+    assert colour.fish == ("aoi", "ben")
+    own = {task for task in ids(plan) if task.startswith("otterby/feed-")}
+    assert all("at-home" in task for task in own)
+    again = job(plan, "larkfield/pond-eats-again/pond")
+    assert again.note == "25 % of the ration, as Otterby Show asks."
+
+
+def test_a_later_cut_waits_for_the_show_before_it(season: Any, job: Any) -> None:
+    season.fish += "  never_show: [otterby]\n" + BEN + "  never_show: [larkfield]\n"
+    season.shows += later_show("otterby", "2027-08-07")
+    half = job(season.plan(ON), "otterby/feed-half/pond")
+    # 60 days before 7 August is 8 June, in the fast for Larkfield: from its departure then
+    assert half.start == date(2027, 6, 11)
+
+
+def test_nothing_is_fed_again_into_the_next_fast(season: Any, ids: Any) -> None:
+    season.fish += "  never_show: [otterby]\n" + BEN + "  never_show: [larkfield]\n"
+    season.keeper = season.keeper.replace(VAT, "")
+    season.shows += later_show("otterby", "2027-06-14")  # its fast begins on 7 June
+    found = ids(season.plan(ON))
+    assert "larkfield/pond-eats-again/pond" not in found
+    assert {"larkfield/stop-feeding/pond", "otterby/stop-feeding/pond"} <= found
+
+
+def test_a_water_is_not_cut_for_fish_that_are_still_apart(season: Any, job: Any, ids: Any) -> None:
+    season.shows += later_show("otterby", "2027-08-07")
+    season.with_keeper("preferences: {days_between_shows: 40}")
+    plan = season.plan(ON)
+    assert [show.entered for show in plan.shows] == [("aoi",), ("aoi",)]
+    # home on 13 June and 28 days apart: back in the pond on 11 July, in the last 30 days
+    assert "otterby/feed-half/pond" not in ids(plan)
+    assert job(plan, "otterby/feed-quarter/pond").start == date(2027, 7, 11)
+
+
+def test_a_stage_that_is_over_is_not_late_for_ever(season: Any, ids: Any) -> None:
+    found = ids(season.plan(date(2027, 5, 20)))
+    assert "larkfield/feed-half/pond" not in found  # the quarter ration has taken its place
+    assert "larkfield/feed-quarter/pond" in found
