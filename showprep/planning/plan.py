@@ -10,6 +10,11 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from typing import Literal
 
+from showprep.planning.choice_records import Aim as Aim
+from showprep.planning.choice_records import Binding as Binding
+from showprep.planning.choice_records import Choice as Choice
+from showprep.planning.choice_records import LeftOut as LeftOut
+
 VerdictWord = Literal[
     "ready",
     "ready-after-touch-up",
@@ -175,48 +180,6 @@ class Warning_:
     text: str
     fish: str | None = None
     show: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Aim:
-    """One aim of the choice: its value, the bound, and whether it is proven."""
-
-    name: str
-    value: float
-    bound: float
-    proven: bool
-
-
-@dataclass(frozen=True, slots=True)
-class LeftOut:
-    """A fish left out of a show it could be in: what entering it would cost the whole plan."""
-
-    fish: str
-    show: str
-    cost: float | None  # merit lost; None when it cannot be entered at all
-    because: str
-    gives_way: tuple[tuple[str, str], ...] = ()  # (fish, show) entries that would be lost
-
-
-@dataclass(frozen=True, slots=True)
-class Binding:
-    """A limit that binds, and what one more would gain."""
-
-    limit: str
-    gain: float
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """The entries chosen over the whole season."""
-
-    merit: float
-    proven: bool
-    left_out: tuple[LeftOut, ...] = ()
-    aims: tuple[Aim, ...] = ()
-    binding: tuple[Binding, ...] = ()
-    interrupted: bool = False
 
 
 @dataclass(frozen=True, slots=True)

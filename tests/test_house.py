@@ -1,0 +1,134 @@
+"""The rules of the house: who imports whom, where no clock is read, how long a module may be."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+import showprep
+
+PACKAGE = Path(showprep.__file__).parent
+ROOMS = ("husbandry", "season", "planning", "outputs", "commands")  # lowest first
+MODULES = sorted(PACKAGE.rglob("*.py"))
+HEAVY = ("icalendar", "highspy", "numpy", "jinja2", "pydantic", "rich", "yaml")
+
+# What the calendar counts in is its own format's, not a date of the season: DTSTAMP, the length of
+# alarms, the search for a change of clocks, and for how long a cancelled job is kept.
+CALENDAR = PACKAGE / "outputs" / "calendar"
+
+
+def name_of(path: Path) -> str:
+    return path.relative_to(PACKAGE).as_posix()
+
+
+def in_room(room: str) -> list[Path]:
+    return [path for path in MODULES if name_of(path).startswith(f"{room}/")]
+
+
+def tree(path: Path) -> ast.Module:
+    return ast.parse(path.read_text("utf-8"))
+
+
+def imports(path: Path) -> Iterator[str]:
+    """The full name of everything a module imports, wherever in it."""
+    for node in ast.walk(tree(path)):
+        if isinstance(node, ast.Import):
+            yield from (one.name for one in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{name_of(path)}:{node.lineno}: write the full name"
+            assert node.module
+            yield from (f"{node.module}.{one.name}" for one in node.names)
+
+
+def calls(path: Path) -> Iterator[str]:
+    """Every call, as it is written: `print`, `date.today`, `path.open`."""
+    for node in ast.walk(tree(path)):
+        if isinstance(node, ast.Call):
+            yield ast.unparse(node.func)
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_a_room_imports_only_rooms_below_it(room: str) -> None:
+    below = ROOMS[: ROOMS.index(room) + 1]
+    for path in in_room(room):
+        for name in imports(path):
+            if name.startswith("showprep."):
+                assert name.split(".")[1] in below, f"{name_of(path)} imports {name}"
+
+
+def test_nothing_below_the_commands_is_outside_the_rooms() -> None:
+    outside = {name_of(path) for path in MODULES if path.parent == PACKAGE}
+    assert outside == {"__init__.py", "cli.py"}
+    assert {path.name for path in PACKAGE.iterdir() if (path / "__init__.py").exists()} == set(
+        ROOMS
+    )
+
+
+@pytest.mark.parametrize("path", in_room("husbandry"), ids=name_of)
+def test_husbandry_is_plain_numbers_and_dates(path: Path) -> None:
+    never = {"pathlib", "os", "io", "sys", "time", "random", "pydantic", "yaml", "locale"}
+    assert not {name.split(".")[0] for name in imports(path)} & never
+    for call in calls(path):
+        last = call.split(".")[-1]
+        assert last not in ("now", "utcnow", "today", "localtime", "time"), call
+        assert call not in ("open", "print", "input"), call
+
+
+@pytest.mark.parametrize("path", in_room("husbandry"), ids=name_of)
+def test_what_husbandry_offers_is_explained(path: Path) -> None:
+    module = tree(path)
+    assert ast.get_docstring(module), name_of(path)
+    for node in module.body:
+        if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_"):
+            assert ast.get_docstring(node), f"{name_of(path)}: {node.name}"
+
+
+@pytest.mark.parametrize("room", ["season", "planning", "outputs"])
+def test_only_the_commands_ask_the_clock(room: str) -> None:
+    for path in in_room(room):
+        for call in calls(path):
+            asks = call.endswith((".today", ".utcnow", "time.time", "datetime.now", "date.now"))
+            assert not asks, f"{name_of(path)}: {call}"
+
+
+def test_no_output_computes_a_date() -> None:
+    for path in in_room("outputs"):
+        if path.is_relative_to(CALENDAR):
+            continue
+        found = [
+            call for call in calls(path) if call.split(".")[-1] in ("timedelta", "relativedelta")
+        ]
+        assert not found, f"{name_of(path)} reckons with days: {found}"
+        for name in imports(path):
+            assert name != "datetime.timedelta", name_of(path)
+
+
+def test_no_module_is_long() -> None:
+    lengths = {name_of(path): len(path.read_text("utf-8").splitlines()) for path in MODULES}
+    assert {name: lines for name, lines in lengths.items() if lines > 300} == {}
+
+
+def test_every_module_says_what_it_is_for() -> None:
+    bare = [name_of(path) for path in MODULES if not ast.get_docstring(tree(path))]
+    assert bare == []
+
+
+def test_help_loads_nothing_heavy() -> None:
+    program = (
+        "import sys\n"
+        "sys.argv = ['showprep', '--help']\n"
+        "from showprep.cli import main\n"
+        "try:\n    main()\n"
+        "except SystemExit as end:\n    assert not end.code\n"
+        "print(*sorted(sys.modules), file=sys.stderr)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program], capture_output=True, text=True, check=True, timeout=60
+    )
+    assert "Usage" in done.stdout
+    assert not set(HEAVY) & set(done.stderr.split())
