@@ -13,13 +13,22 @@ import threading
 import time
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import fsum, inf
 from typing import Any
 
 from showprep.planning.choice.linear import Linear
 
-Heard = Callable[[float, float], None]  # best value so far, bound
+Heard = Callable[[float, float, float], None]  # best value so far, bound, seconds
+
+# Heuristics that search a smaller model: idle once a start is known, and dear on small models.
+DEAR = (
+    "mip_heuristic_run_rins",
+    "mip_heuristic_run_rens",
+    "mip_heuristic_run_root_reduced_cost",
+    "mip_heuristic_run_zi_round",
+    "mip_heuristic_run_shifting",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,20 +114,23 @@ def _run(solver: Any, heard: Heard | None) -> bool:
         latest[1] = event.data_out.mip_dual_bound
         event.interrupt(stop.is_set())
 
-    solver.cbMipInterrupt.subscribe(ask)
+    for moment in (solver.cbMipInterrupt, solver.cbSimplexInterrupt):
+        moment.subscribe(ask)
     worker = threading.Thread(target=solver.run, daemon=True)
-    interrupted, last = False, time.monotonic()
+    interrupted, began = False, time.monotonic()
+    last = began
     worker.start()
     while worker.is_alive():
         try:
             worker.join(0.2)
             if heard is not None and time.monotonic() - last > 1 and not interrupted:
                 last = time.monotonic()
-                heard(latest[0], latest[1])
+                heard(latest[0], latest[1], last - began)
         except KeyboardInterrupt:
             interrupted = True
             stop.set()
-    solver.cbMipInterrupt.unsubscribe(ask)
+    for moment in (solver.cbMipInterrupt, solver.cbSimplexInterrupt):
+        moment.unsubscribe(ask)
     return interrupted
 
 
@@ -130,12 +142,14 @@ def maximise(
     seconds: float = inf,
     threads: int = 1,
     gap: float = 1e-6,
+    thorough: bool = True,
     heard: Heard | None = None,
 ) -> Outcome:
     """The greatest sum of `objective` over the model's columns, all of them whole.
 
     `start` is a solution to begin from, one value a column. `gap` is how far from the bound the
-    value may stay and still count as proven: 0.99 where every sum is a whole number.
+    value may stay and still count as proven: 0.99 where every sum is a whole number. `thorough`
+    runs HiGHS's dearer heuristics too.
     """
     import highspy
 
@@ -143,6 +157,8 @@ def maximise(
     _pass(solver, linear, objective, whole=True)
     solver.setOptionValue("mip_abs_gap", gap)
     solver.setOptionValue("mip_max_nodes", max(nodes, 0))
+    for option in () if thorough else DEAR:
+        solver.setOptionValue(option, False)
     if seconds < inf:
         solver.setOptionValue("time_limit", max(seconds, 0.05))
     if start is not None:
@@ -152,8 +168,18 @@ def maximise(
     interrupted = _run(solver, heard)
     outcome = _outcome(solver, interrupted)
     if start is not None and not interrupted and _misreported(outcome, objective):
-        return maximise(linear, objective, None, nodes, seconds, threads, gap, heard)
-    return outcome
+        outcome = maximise(
+            linear, objective, None, nodes, seconds, threads, gap, thorough=thorough, heard=heard
+        )
+    return outcome if start is None else _no_worse(outcome, start, objective)
+
+
+def _no_worse(outcome: Outcome, start: Sequence[float], objective: Sequence[float]) -> Outcome:
+    """Keep the start where the run was ended before it found anything as good."""
+    value = fsum(cost * each for cost, each in zip(objective, start, strict=True))
+    if outcome.infeasible or (outcome.values is not None and outcome.value >= value - 1e-6):
+        return outcome
+    return replace(outcome, values=list(start), value=value)
 
 
 def _misreported(outcome: Outcome, objective: Sequence[float]) -> bool:
@@ -191,7 +217,7 @@ def relaxed(linear: Linear, objective: Sequence[float]) -> Outcome:
 
     solver = _solver(1)
     _pass(solver, linear, objective, whole=False)
-    solver.run()
+    _run(solver, None)
     if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
         return Outcome(None, -inf, inf, False)
     solution = solver.getSolution()

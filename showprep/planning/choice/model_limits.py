@@ -36,56 +36,74 @@ def thousandths(value: float) -> float:
     return round(value * 1000) / 1000
 
 
-def _show_rows(model: Model, limits: ShowLimits, numbers: Sequence[int]) -> None:
-    linear, show = model.linear, limits.show
-    entries = model.options.entries
-    one = [(model.entered[number], 1.0) for number in numbers]
-    cm = [(model.entered[n], thousandths(entries[n].option.length_cm)) for n in numbers]
-    points = [(model.entered[n], thousandths(entries[n].option.points)) for n in numbers]
-    kg = [(model.entered[n], thousandths(entries[n].option.kg)) for n in numbers]
-    for kind, terms, most in (
+def _ceilings(
+    options: Options, limits: ShowLimits, numbers: Sequence[int]
+) -> list[tuple[str, list[float], float]]:
+    """What may not be exceeded at a show: kind, what each entry counts for, and how much."""
+    own = [options.entries[number].option for number in numbers]
+    one = [1.0] * len(own)
+    every = (
         ("fish", one, limits.fish),
         ("boxes", one, limits.boxes),
-        ("total cm", cm, limits.total_cm),
-        ("points", points, limits.points),
-        ("kg", kg, limits.kg),
-    ):
-        if most is not None:
-            linear.row(terms, upper=most + HALF_A_THOUSANDTH, limit=Limit(kind, show))
+        ("total cm", [thousandths(entry.length_cm) for entry in own], limits.total_cm),
+        ("points", [thousandths(entry.points) for entry in own], limits.points),
+        ("kg", [thousandths(entry.kg) for entry in own], limits.kg),
+    )
+    return [(kind, each, most) for kind, each, most in every if most is not None]
+
+
+def _within(model: Model, limits: ShowLimits, numbers: Sequence[int], presence: int | None) -> None:
+    """Keep the ceilings of a show.
+
+    `presence` is a column that is 1 if any of these entries is made: multiplying a ceiling by it
+    says nothing new of whole numbers, but much of the bound.
+    """
+    for kind, each, most in _ceilings(model.options, limits, numbers):
+        terms = [(model.entered[n], value) for n, value in zip(numbers, each, strict=True)]
+        room = most + HALF_A_THOUSANDTH
+        if presence is not None:
+            terms.append((presence, -room))
+        upper = room if presence is None else 0.0
+        model.linear.row(terms, upper=upper, limit=Limit(kind, limits.show))
+
+
+def _show_rows(model: Model, limits: ShowLimits, numbers: Sequence[int]) -> None:
+    linear, entries = model.linear, model.options.entries
+    presence = _presence(model, limits, numbers)
+    _within(model, limits, numbers, presence)
     if limits.entries_per_class is not None:
         for size in sorted({entries[n].option.size_class for n in numbers} - {""}):
             terms = [
                 (model.entered[n], 1.0) for n in numbers if entries[n].option.size_class == size
             ]
-            limit = Limit("entries per class", f"{show}|{size}")
+            limit = Limit("entries per class", f"{limits.show}|{size}")
             linear.row(terms, upper=float(limits.entries_per_class), limit=limit)
-    _at_least(model, limits, numbers, one, cm)
-
-
-def _at_least(
-    model: Model,
-    limits: ShowLimits,
-    numbers: Sequence[int],
-    one: list[tuple[int, float]],
-    cm: list[tuple[int, float]],
-) -> None:
-    """What a show wants at least, if anything is entered; and whether its fee is paid."""
-    show, linear = limits.show, model.linear
-    pays = model.options.problem.fees is not None and limits.fee > 0
-    if limits.fish_at_least is None and limits.total_cm_at_least is None and not pays:
+    if presence is None:
         return
-    column = linear.column()
-    model.open_[show] = column
-    for number in numbers:
-        linear.row([(model.entered[number], 1.0), (column, -1.0)], upper=0.0)
-    linear.row([*one, (column, -1.0)], lower=0.0)
-    for kind, terms, least in (
-        ("fish at least", one, limits.fish_at_least),
-        ("total cm at least", cm, limits.total_cm_at_least),
+    least_fish, least_cm = limits.fish_at_least, limits.total_cm_at_least
+    lengths = [thousandths(entries[n].option.length_cm) for n in numbers]
+    for kind, each, least in (
+        ("fish at least", [1.0] * len(numbers), least_fish),
+        ("total cm at least", lengths, least_cm),
     ):
         if least is not None:
-            wanted = [(column, HALF_A_THOUSANDTH - float(least))]
-            linear.row([*terms, *wanted], lower=0.0, limit=Limit(kind, show))
+            terms = [(model.entered[n], value) for n, value in zip(numbers, each, strict=True)]
+            terms.append((presence, HALF_A_THOUSANDTH - float(least)))
+            linear.row(terms, lower=0.0, limit=Limit(kind, limits.show))
+
+
+def _presence(model: Model, limits: ShowLimits, numbers: Sequence[int]) -> int | None:
+    """A column for whether anything is entered at a show, where something hangs on it."""
+    pays = model.options.problem.fees is not None and limits.fee > 0
+    if limits.fish_at_least is None and limits.total_cm_at_least is None and not pays:
+        return None
+    column = model.linear.column()
+    model.open_[limits.show] = column
+    for number in numbers:
+        model.linear.row([(model.entered[number], 1.0), (column, -1.0)], upper=0.0)
+    every = [(model.entered[number], 1.0) for number in numbers]
+    model.linear.row([*every, (column, -1.0)], lower=0.0)
+    return column
 
 
 def _fee_row(model: Model) -> None:
@@ -120,6 +138,7 @@ def _vat_rows(model: Model) -> None:
         model.returning[key] = column
         for number in groups[key]:
             model.linear.row([(model.entered[number], 1.0), (column, -1.0)], upper=0.0)
+        _within(model, model.options.problem.shows[key[0]], groups[key], column)
         _healing_apart(model, key, healing)
     _cohorts_apart(model)
     _places(model, groups, healing)

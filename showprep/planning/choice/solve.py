@@ -2,51 +2,18 @@
 
 from __future__ import annotations
 
-import time
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
-from math import floor, inf
+from collections.abc import Callable
+from math import floor
 
-from showprep.planning.choice import pick as picks
-from showprep.planning.choice.highs import Heard, Outcome, maximise, relaxed
-from showprep.planning.choice.model import Model
+from showprep.planning.choice.aims import later_aims
 from showprep.planning.choice.model_limits import build
-from showprep.planning.choice.options import Options, arrange
-from showprep.planning.choice.pick import Pick
+from showprep.planning.choice.options import arrange
+from showprep.planning.choice.pick import is_clean
 from showprep.planning.choice.problem import AimResult, Effort, Problem, Solution
 from showprep.planning.choice.why_not import why_not
+from showprep.planning.choice.work import Work
 
-EVERYTHING, ENTRIES, DAYS = "everything", "the entries chosen", "the touch-up days chosen"
 FIRST_SHARE = 0.6  # of the seconds, for the first aim
-
-
-@dataclass(slots=True)
-class _Work:
-    """One run of the aims: what is known so far."""
-
-    options: Options
-    effort: Effort
-    progress: Callable[[str], None] | None
-    began: float = field(default_factory=time.monotonic)
-    pick: Pick = field(default_factory=lambda: Pick(frozenset(), frozenset()))
-    aims: list[AimResult] = field(default_factory=list)
-    interrupted: bool = False
-
-    def seconds_left(self, share: float = 1.0) -> float:
-        return max(self.effort.seconds * share - (time.monotonic() - self.began), 0.1)
-
-    def tell(self, what: str, scale: float = 1.0) -> Heard | None:
-        progress = self.progress
-        if progress is None:
-            return None
-
-        def heard(best: float, bound: float) -> None:
-            if best > -1e15 and bound < 1e15:
-                progress(f"{what}: best so far {best / scale:g}, at most {bound / scale:g}")
-            else:
-                progress(f"{what}: still looking")
-
-        return heard
 
 
 def choose(
@@ -72,178 +39,59 @@ def choose(
 
     Raises ValueError for a problem that contradicts itself (see `arrange`).
     """
-    work = _Work(arrange(problem), effort or Effort(), progress)
+    work = Work(arrange(problem), effort or Effort(), progress)
     reason = _merit(work)
     if reason is not None:
-        return Solution(0, (), (), (), feasible=False, why_not=reason)
-    proven = work.aims[0].proven
+        interrupted = work.interrupted
+        return Solution(0, (), (), (), interrupted, feasible=False, why_not=reason)
     if not work.interrupted:
-        _later_aims(work, proven)
+        later_aims(work, work.aims[0].proven)
     return _solution(work)
 
 
-def _merit(work: _Work) -> str | None:
+def _merit(work: Work) -> str | None:
     """The first aim; returns why nothing is possible, or None."""
-    blocked = [one for one in work.options.impossible if one.must]
-    if blocked:
+    if any(one.must for one in work.options.impossible):
         return why_not(work.options)
     model = build(work.options, sessions=False)
-    outcome = maximise(
-        model.linear,
-        model.merit(),
-        nodes=work.effort.nodes,
-        seconds=work.seconds_left(FIRST_SHARE),
-        threads=work.effort.threads,
-        gap=0.99,
-        heard=work.tell("merit", 100),
-    )
-    work.interrupted = outcome.interrupted
+    outcome = work.run(model, model.merit(), "merit", share=FIRST_SHARE)
     if outcome.infeasible:
         return why_not(work.options)
     if outcome.values is None:
-        return "No plan that satisfies every must was found in the time given."
-    work.pick = picks.read(model, outcome.values)
-    merit = picks.merit_of(work.options, work.pick)
-    bound = merit if outcome.proven else floor(outcome.bound + 1e-6)
-    work.aims.append(AimResult("merit", merit, max(bound, merit), outcome.proven or bound <= merit))
+        return "No plan with every entry that must be made was found in the time given."
+    work.take(model, outcome)
+    bound = work.merit if outcome.proven else max(floor(outcome.bound + 1e-6), work.merit)
+    work.aims.append(AimResult("merit", work.merit, bound, bound == work.merit))
     return None
 
 
-def _later_aims(work: _Work, proven: bool) -> None:
-    model = build(work.options, sessions=True)
-    if proven:
-        _keep_merit(work, model)
-        within = EVERYTHING
-    else:
-        _keep_entries(work, model)
-        within = ENTRIES
-    touch_ups = model.touched
-    many = len(touch_ups) + 1
-    for name, objective in (
-        ("touch-up days", _sessions(model, many)),
-        ("days before the last", _earliness(model)),
-        ("lots", _lots(model)),
-    ):
-        outcome = _aim(work, model, name, objective)
-        if outcome.values is not None:
-            work.pick = picks.read(model, outcome.values)
-        if name == "touch-up days":
-            _report_days(work, outcome, within, many)
-            if not outcome.proven:
-                within = DAYS
-            days, count = picks.days_of(work.options, work.pick), len(work.pick.touched)
-            model.linear.row([(p, 1.0) for p in model.session.values()], upper=days + 0.5)
-            model.linear.row([(p, 1.0) for p in touch_ups], lower=count, upper=count)
-        else:
-            value = -round(outcome.value) if outcome.values is not None else 0
-            _report(work, name, value, outcome, within)
-            keep = [(place, value) for place, value in enumerate(objective)]
-            model.linear.row(keep, lower=round(outcome.value) - 0.5)
-        if work.interrupted:
-            return
-
-
-def _aim(work: _Work, model: Model, name: str, objective: Sequence[float]) -> Outcome:
-    start = picks.write(model, work.pick)
-    outcome = maximise(
-        model.linear,
-        objective,
-        start=start,
-        nodes=work.effort.nodes,
-        seconds=work.seconds_left(),
-        threads=work.effort.threads,
-        gap=0.99,
-        heard=work.tell(name),
-    )
-    work.interrupted = work.interrupted or outcome.interrupted
-    return outcome
-
-
-def _keep_merit(work: _Work, model: Model) -> None:
-    """Hold the merit, and every column that the bound shows no plan of that merit can change."""
-    merit = picks.merit_of(work.options, work.pick)
-    earned = model.merit()
-    bound = relaxed(model.linear, earned)
-    if bound.values is not None and bound.reduced is not None:
-        spare = bound.value - merit + 0.5
-        for place, (value, cost) in enumerate(zip(bound.values, bound.reduced, strict=True)):
-            if value < 1e-9 and -cost > spare:
-                model.linear.col_upper[place] = 0.0
-            elif value > 1 - 1e-9 and cost > spare:
-                model.linear.col_lower[place] = 1.0
-    model.linear.row(enumerate(earned), lower=merit - 0.5)
-
-
-def _keep_entries(work: _Work, model: Model) -> None:
-    """Hold the entries as they are, each at least as clean."""
-    for number, place in enumerate(model.entered):
-        value = 1.0 if number in work.pick.entered else 0.0
-        model.linear.col_lower[place] = model.linear.col_upper[place] = value
-        if number in model.cleaned and value:
-            clean = picks.is_clean(work.options, work.pick, number)
-            model.linear.col_lower[model.cleaned[number]] = float(clean)
-
-
-def _sessions(model: Model, many: int) -> list[float]:
-    objective = [0.0] * model.linear.columns
-    for place in model.session.values():
-        objective[place] = -float(many)
-    for place in model.touched:
-        objective[place] = -1.0
-    return objective
-
-
-def _earliness(model: Model) -> list[float]:
-    objective = [0.0] * model.linear.columns
-    touch_ups = model.options.touch_ups
-    last = max((option.day for option in touch_ups), default=None)
-    for option, place in zip(touch_ups, model.touched, strict=True):
-        if last is not None:
-            objective[place] = -float((last - option.day).days)
-    return objective
-
-
-def _lots(model: Model) -> list[float]:
-    objective = [0.0] * model.linear.columns
-    for option, place in zip(model.options.touch_ups, model.touched, strict=True):
-        objective[place] = -float(picks.lot(option.fish, option.day.isoformat(), option.water))
-    for entry, place in zip(model.options.entries, model.entered, strict=True):
-        objective[place] = -float(picks.lot(*entry.key))
-    return objective
-
-
-def _report(work: _Work, name: str, value: int, outcome: Outcome, within: str) -> None:
-    bound = value if outcome.proven or outcome.bound == inf else -floor(outcome.bound + 1e-6)
-    work.aims.append(AimResult(name, value, bound, outcome.proven, within))
-
-
-def _report_days(work: _Work, outcome: Outcome, within: str, many: int) -> None:
-    days, count = picks.days_of(work.options, work.pick), len(work.pick.touched)
-    least = days if outcome.proven else -(floor(outcome.bound + 1e-6) // many)
-    fewest = count if outcome.proven else 0
-    work.aims.append(AimResult("touch-up days", days, least, outcome.proven, within))
-    work.aims.append(AimResult("touch-ups", count, fewest, outcome.proven, within))
-
-
-def _solution(work: _Work) -> Solution:
+def _solution(work: Work) -> Solution:
     problem, options, pick = work.options.problem, work.options, work.pick
     touched = {options.touch_ups[place] for place in pick.touched}
+    if work.interrupted:
+        touched -= {options.touch_ups[place] for place in _idle(work)}
     cleaned = {
         (one.fish, show) for one in problem.touch_ups if one in touched for show in one.clean_for
     }
-    entries = sorted(options.entries[number].option for number in pick.entered)
+    entries = []
+    for number in sorted(pick.entered):
+        one = options.entries[number].option
+        clean = not one.needs_touch_up or (one.fish, one.show) in cleaned
+        entries.append((one.fish, one.show, clean and one.merit_clean is not None))
     return Solution(
-        merit=picks.merit_of(options, pick),
-        entries=tuple(
-            (
-                one.fish,
-                one.show,
-                one.merit_clean is not None
-                and (not one.needs_touch_up or (one.fish, one.show) in cleaned),
-            )
-            for one in entries
-        ),
+        merit=work.merit,
+        entries=tuple(entries),
         touch_ups=tuple(sorted((one.fish, one.day, one.water) for one in touched)),
         aims=tuple(work.aims),
         interrupted=work.interrupted,
     )
+
+
+def _idle(work: Work) -> set[int]:
+    """Touch-ups that nothing entered needs: later aims leave none, an interruption may."""
+    options, pick = work.options, work.pick
+    needed = set(options.fixed)
+    for number in pick.entered:
+        if is_clean(options, pick, number):
+            needed |= set(options.entries[number].cleaned_by)
+    return set(pick.touched) - needed
