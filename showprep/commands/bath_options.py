@@ -28,7 +28,7 @@ def day_on(text: str) -> date:
 
 
 Season = Annotated[
-    Path | None, typer.Argument(metavar="[SEASON]", help="The season's folder, if any.")
+    Path | None, typer.Argument(metavar="SEASON", help="The season's folder, if any.")
 ]
 On = Annotated[
     date | None,
