@@ -47,14 +47,25 @@ class News:
             or (entry.water is not None and entry.water in waters)
         )
 
-    def why(self, fish: Collection[str], show: str | None, water: str | None) -> str:
+    def why(
+        self,
+        fish: Collection[str],
+        show: str | None,
+        water: str | None,
+        *,
+        of_others: bool = False,
+    ) -> str:
         """The reasons in a sentence: what decides first, then what names it, then warmth.
 
         Entries of the last plan's own day were most likely in it: they count only where nothing
-        newer does.
+        newer does. `of_others`: failing that, what became of other fish may be the reason.
         """
         of_it = [one for one in self.about(fish, show, water) if _word(one) not in WITHOUT_EFFECT]
-        far = [one for one in self.entries if _word(one) in FAR_REACHING]
+        far = [
+            one
+            for one in self.entries
+            if _word(one) in FAR_REACHING or (of_others and _word(one) not in WITHOUT_EFFECT)
+        ]
         decisive = [one for one in of_it if _word(one) in DECISIVE]
         found = next((some for some in map(self._newer, (decisive, of_it, far)) if some), ())
         reasons = [told(entry, self.state) for entry in found]

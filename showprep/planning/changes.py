@@ -13,6 +13,7 @@ from showprep.planning.state import State
 from showprep.planning.words import counted, spoken
 
 AHEAD = timedelta(days=14)  # done this much before its day, it was still that job
+STAY_AT_HOME = ("feed-again", "pond-eats-again")  # of the fish that do not go
 UNDONE = "Nothing in the journal says that it was done."
 VERDICT_WORDS = {"ready-after-touch-up": "ready after touch-up"}
 
@@ -37,7 +38,7 @@ def _verdicts(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]
         if old is not None and old != new:
             yield _verdict(pair, old, new, news)
     for (fish, show), old in before.verdicts.items():
-        if (fish, show) not in after.verdicts and old.entered:
+        if (fish, show) not in after.verdicts and old.entered and not _is_past(show, news):
             text = f"{_names((fish,), news)} no longer goes to {_show(show, news)}."
             yield Change("verdict", text, news.why((fish,), show, None))
 
@@ -52,7 +53,13 @@ def _verdict(pair: tuple[str, str], old: LastVerdict, new: LastVerdict, news: Ne
     if old.touch_up_day != new.touch_up_day:
         parts.append(_touch_up(old.touch_up_day, new.touch_up_day))
     text = f"{_names((fish,), news)} for {_show(show, news)}: {', '.join(parts)}."
-    return Change("verdict", text, news.why((fish,), show, None))
+    why = news.why((fish,), show, None, of_others=old.entered != new.entered)
+    return Change("verdict", text, why)
+
+
+def _is_past(show: str, news: News) -> bool:
+    known = news.state.shows.get(show)
+    return known is not None and known.judging.date() < news.state.on and not known.cancelled
 
 
 def _touch_up(old: date | None, new: date | None) -> str:
@@ -65,14 +72,15 @@ def _touch_up(old: date | None, new: date | None) -> str:
 
 def _jobs(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]:
     yield from _swaps(before, after, news)
+    yield from _gone_by(before, after, news)
     ids = sorted({*before.jobs, *after.jobs}, key=lambda one: _place(one, before, after))
     for job_id in ids:
         old, new = before.jobs.get(job_id), after.jobs.get(job_id)
         if old is None and new is not None:
             text = f"New: {new.title}, {_day(new)}."
             yield Change("new", text, _why(new, news))
-        elif old is not None and new is None:
-            yield _ended(old, after.planned_on, news)
+        elif old is not None and new is None and not _has_gone_by(old, after, news):
+            yield _ended(old, news)
         elif old is not None and new is not None:
             yield from _changed(old, new, after.planned_on, news)
 
@@ -97,7 +105,7 @@ def _swaps(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]:
     found: dict[tuple[str | None, tuple[str, ...], tuple[str, ...]], int] = {}
     for job_id, new in after.jobs.items():
         old = before.jobs.get(job_id)
-        if old is None or {*old.fish} == {*new.fish} or new.kind == "feed-again":
+        if old is None or {*old.fish} == {*new.fish} or new.kind in STAY_AT_HOME:
             continue
         come = tuple(one for one in new.fish if one not in old.fish)
         gone = tuple(one for one in old.fish if one not in new.fish)
@@ -111,17 +119,43 @@ def _swaps(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]:
         yield Change("moved", f"{what}: now {' and '.join(parts)}.", why)
 
 
-def _ended(old: LastJob, on: date, news: News) -> Change:
-    """A job that is no longer planned: done, gone by, or not wanted any more."""
-    state = news.state
-    done = is_done(state, old.kind, old.fish, old.show, old.water, old.first_day - AHEAD)
-    if done or old.id in state.jobs_done:
+def _ended(old: LastJob, news: News) -> Change:
+    """A job that is no longer planned: done, or not wanted any more."""
+    if _done(old, news):
         return Change("done", f"Done: {old.title}.", "")
-    if old.first_day < on and not old.late:
-        return Change("gone", f"{old.title}: its day, {_day(old)}, has gone by.", "")
     if old.late:
         return Change("gone", f"Dropped: {old.title}. It was late, and its time is over.", "")
     return Change("gone", f"No longer planned: {old.title}, {_day(old)}.", _why(old, news))
+
+
+def _done(old: LastJob, news: News) -> bool:
+    since = old.first_day - AHEAD
+    told = is_done(news.state, old.kind, old.fish, old.show, old.water, since)
+    return told or old.id in news.state.jobs_done
+
+
+def _has_gone_by(old: LastJob, after: LastPlan, news: News) -> bool:
+    return (
+        old.id not in after.jobs
+        and old.first_day < after.planned_on
+        and not old.late
+        and not _done(old, news)
+    )
+
+
+def _gone_by(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]:
+    """Jobs whose day came and went with nothing to do about it now: once for each show."""
+    by_show: dict[str | None, list[LastJob]] = {}
+    for job in before.jobs.values():
+        if _has_gone_by(job, after, news):
+            by_show.setdefault(job.show, []).append(job)
+    for show, jobs in by_show.items():
+        if len(jobs) == 1:
+            text = f"{jobs[0].title}: its day, {_day(jobs[0])}, has gone by."
+        else:
+            of = f" of {_show(show, news)}" if show else ""
+            text = f"{len(jobs)} jobs{of}: their days have gone by."
+        yield Change("gone", text, "")
 
 
 def _why(job: LastJob, news: News) -> str:

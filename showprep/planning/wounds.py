@@ -204,7 +204,9 @@ def _healing_outlook(
     words = [_word(one) for one in healing]
     word = max(words, key=_rank)
     # `clean` before `closed`: what a judge sees is what the keeper asks first
-    reasons = tuple(_reason(name, one) for one in reversed(healing) if _word(one) == word)
+    reasons = tuple(
+        _reason(name, one, defect.not_clean_on) for one in reversed(healing) if _word(one) == word
+    )
     if word == "too-late":
         reasons = (f"{reasons[0][:-1]}: it cannot heal before judging.", *reasons[1:])
     return Outlook(defect, kind, "heals", word, word in ("as-it-is", "too-late"), reasons, healing)
@@ -218,9 +220,12 @@ def _word(healing: Healing) -> VerdictWord:
     return "ready"
 
 
-def _reason(name: str, healing: Healing) -> str:
+def _reason(name: str, healing: Healing, looked: date | None) -> str:
     deadline = "departure" if healing.milestone == "closed" else "benching"
     by = f"{deadline} on {spoken(healing.deadline)}"
+    if healing.usual_on is None and healing.milestone == "clean" and looked is not None:
+        seen = f"{name}: still seen on {spoken(looked)}"
+        return f"{seen}, later than even a slow case; no date is known. Look again every week."
     if healing.usual_on is None:
         return f"{name}: not {healing.milestone} within three years in this water."
     usual = f"{name}: {healing.milestone} about {spoken(healing.usual_on)}"
