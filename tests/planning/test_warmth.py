@@ -1,0 +1,103 @@
+"""Warmth and time, whatever the water: laws that hold without knowing any one figure.
+
+The linear law of healing with temperature is Anderson & Roberts 1975 (published); below the cap
+of 26 °C more warmth can only bring a milestone nearer.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from showprep.planning.prospects import Prospect, prospect
+from showprep.planning.touch_ups import TouchUps
+from showprep.planning.yard import yard_on
+from showprep.season.records import Defect, Fish, Keeper, Season, Show, Water
+
+ON = date(2027, 4, 1)
+RANK = {"ready": 0, "ready-after-touch-up": 0, "tight": 1, "as-it-is": 2, "too-late": 3}
+HEALING = ("net-mark", "lost-scale", "lost-scales", "split-fin", "red-spots", "bruised-snout")
+
+temperatures = st.floats(min_value=9, max_value=25, allow_nan=False)
+steps = st.floats(min_value=0, max_value=1)
+spare = st.integers(min_value=0, max_value=20)
+kinds = st.sampled_from(HEALING)
+seen = st.integers(min_value=0, max_value=60).map(lambda days: ON - timedelta(days=days))
+
+
+def weighed(c: float, kind: str, on: date, *, spare_days: int = 5) -> tuple[TouchUps, Prospect]:
+    keeper = Keeper.model_validate(
+        {
+            "time_zone": "Europe/Dublin",
+            "work_days": ("monday", "wednesday", "friday"),
+            "waters": {"pond": Water(steady_c=c)},
+            "touch_up": {"by": "keeper", "law_checked": "yes"},
+            "preferences": {"spare_days": str(spare_days)},
+        }
+    )
+    show = Show(
+        name="Larkfield Show",
+        judging=datetime(2027, 6, 12, 10),
+        travel_hours=2,
+        altered_fish="tolerated",
+    )
+    mark = Defect(kind=kind, where="left flank", seen=on)
+    fish = Fish(name="Aoi", variety="kohaku", lives_in="pond", merit=80, defects=(mark,))
+    yard = yard_on(Season(keeper=keeper, shows={"larkfield": show}, fish={"aoi": fish}), ON)
+    state = yard.state.fish["aoi"]
+    touch_ups = TouchUps(yard, state, yard.mean_on(state))
+    return touch_ups, prospect(yard, touch_ups, yard.events["larkfield"])
+
+
+@settings(max_examples=60, deadline=None)
+@given(temperatures, steps, spare)
+def test_warmer_water_never_asks_for_an_earlier_touch_up(c: float, more: float, days: int) -> None:
+    cold, _ = weighed(c, "shimi", ON, spare_days=days)
+    warm, _ = weighed(c + more, "shimi", ON, spare_days=days)
+    show = cold.yard.events["larkfield"]
+    first, second = cold.window(show), warm.window(show)
+    assert first.earliest == second.earliest
+    for before, after in (
+        (first.latest, second.latest),
+        (first.latest_if_usual, second.latest_if_usual),
+    ):
+        assert before is None or (after is not None and after >= before)
+
+
+@settings(max_examples=60, deadline=None)
+@given(temperatures, steps, kinds, seen)
+def test_warmer_water_never_makes_a_wound_worse(
+    c: float, more: float, kind: str, day: date
+) -> None:
+    _, cold = weighed(c, kind, day)
+    _, warm = weighed(c + more, kind, day)
+    assert RANK[warm.word] <= RANK[cold.word]
+    for before, after in zip(cold.outlooks[0].healing, warm.outlooks[0].healing, strict=True):
+        assert before.usual_on is None or after.usual_on is not None
+        if before.usual_on is not None and after.usual_on is not None:
+            assert after.usual_on <= before.usual_on
+
+
+@settings(max_examples=40, deadline=None)
+@given(temperatures, spare)
+def test_every_day_offered_is_fit_and_in_time(c: float, days: int) -> None:
+    touch_ups, found = weighed(c, "shimi", ON, spare_days=days)
+    assert found.window is not None
+    for day in found.days:
+        assert found.window.latest is not None
+        assert max(found.window.earliest, ON) <= day <= found.window.latest
+        assert touch_ups.yard.is_work_day(day)
+        assert touch_ups.against(day) is None
+        assert day + timedelta(days=7) <= found.events.departure_day
+    assert set(found.days).isdisjoint(found.tight_days)
+    assert (found.word == "ready-after-touch-up") is bool(found.days)
+
+
+@settings(max_examples=40, deadline=None)
+@given(temperatures, spare)
+def test_more_spare_days_only_take_days_away(c: float, days: int) -> None:
+    _, loose = weighed(c, "shimi", ON, spare_days=days)
+    _, strict = weighed(c, "shimi", ON, spare_days=days + 1)
+    assert set(strict.days) <= set(loose.days)
