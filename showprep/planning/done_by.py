@@ -51,6 +51,8 @@ def is_done(
     """
     if kind in OF_SHOWS:
         return any(_word(one) in OF_SHOWS[kind] and one.show == show for one in state.journal)
+    if kind == "unfed-before-touch-up" and _unfed(state, water, since):
+        return True
     first = since - EARLY
     if kind == "look":
         first = max(first, state.on - AGAIN)
@@ -64,6 +66,12 @@ def is_done(
         told = {_water(one, state) for one in entries if _word(one) in OF_WATERS[kind]}
         return bool(waters) and waters <= told
     return False
+
+
+def _unfed(state: State, water: str | None, since: date) -> bool:
+    """Has the water had no food from the day on which the fast was to begin?"""
+    stopped = state.fasting.get(water or "")
+    return stopped is not None and stopped <= since <= state.on
 
 
 def _word(entry: JournalEntry) -> str:

@@ -34,7 +34,7 @@ def fish_state(
         sedations=_sedations(own),
         spawned=_spawned(fish, own, on),
         off_food_since=_off_food_since(own),
-        treated=_treated(fish, moves, own, treatments),
+        treated=_treated(fish, moves, own, [e for e in treatments if not gone or e.on <= gone.on]),
         photos=tuple((entry.on, entry.photo) for entry in own if entry.photo),
         results=tuple(
             (entry.on, entry.show or "", entry.result or "", entry.remarks or "")

@@ -233,6 +233,8 @@ def test_treatments_of_the_fish_and_of_its_water() -> None:
     ]
     treated = fish_at(day(5, 1), *told).treated
     assert treated == ((day(4, 1), "salt"), (day(4, 2), "praziquantel"))
+    told.insert(0, entry(4, 1, did="sold"))
+    assert fish_at(day(5, 1), *told).treated == ((day(4, 1), "salt"),)
 
 
 def test_parasites_are_found_in_a_water_and_cleared_there() -> None:
