@@ -13,7 +13,6 @@ from typing import TypeVar
 from showprep.planning.plan import Task
 
 POINT = 25.4 / 72  # mm
-LEADING = 1.35
 HEIGHT = 279.4 - 24 - 9  # mm of a Letter page, less its margins and the foot of the sheet
 TITLE = 10.0  # mm a line of a sheet's title
 TITLE_ACROSS = 42  # letters in it
@@ -24,13 +23,15 @@ Item = TypeVar("Item")
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A page set in type of a given size [pt]."""
+    """A page set in type of a given size [pt], its lines `leading` times as high."""
 
+    style: str  # the sheet's class
     size: float
+    leading: float = 1.35
 
     def mm(self, height: float) -> float:
         """Lines that a height [mm] takes."""
-        return height / (self.size * POINT * LEADING)
+        return height / (self.size * POINT * self.leading)
 
     def room(self, title: str) -> float:
         """Lines below a sheet's title."""
@@ -67,7 +68,7 @@ class Paper:
         return sum(self.text(caution, 4) + 0.3 for caution in cautions)
 
 
-NORMAL, DENSE = Paper(12.5), Paper(10.5)
+NORMAL, DENSE, FINE = Paper("", 12.5), Paper("dense", 10.5), Paper("fine", 9.6, 1.25)
 
 
 def written(task: Task) -> str:

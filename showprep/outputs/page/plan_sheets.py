@@ -61,7 +61,7 @@ def _session(
             entrants=hand,
             tasks=(task, *(around if number == 0 else ())),
             cautions=task.cautions,
-            dense=paper is DENSE,
+            style=paper.style,
         )
 
 

@@ -15,8 +15,9 @@ from showprep.outputs.page.healing import healing_curves
 from showprep.outputs.page.photos import Album, album_of
 from showprep.outputs.page.plan_sheets import cage_cards, session_pages
 from showprep.outputs.page.season_line import season_line
-from showprep.outputs.page.sheets import Page, worksheet_pages
+from showprep.outputs.page.sheets import Page
 from showprep.outputs.page.show_sheets import show_pages
+from showprep.outputs.page.worksheet_pages import worksheet_pages
 from showprep.planning.plan import Plan
 from showprep.planning.words import spoken
 from showprep.planning.worksheets.sheet import Sheet

@@ -6,9 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from showprep.outputs.page.paper import NORMAL
 from showprep.planning.plan import FishLine, ShowLine, Task, Verdict
-from showprep.planning.worksheets.sheet import Section, Sheet
+from showprep.planning.worksheets.sheet import Section
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,8 +22,9 @@ class Entrant:
 class Page:
     """One printed page: `kind` picks its layout; `number` of `count` when it is dealt out.
 
-    `brief` leaves the notes of jobs out, `log` gives room to write day by day, `dense` is set
-    in smaller type.
+    `brief` leaves the notes of jobs out, `log` gives room to write day by day, `style` is the
+    size of its type, `columns` deals the sections out side by side. `always` stands at the top and
+    at the bottom.
     """
 
     kind: str
@@ -42,7 +42,10 @@ class Page:
     verdicts: tuple[tuple[ShowLine, Verdict], ...] = ()
     brief: bool = False
     log: bool = False
-    dense: bool = False
+    style: str = ""
+    columns: int = 1
+    always: str = ""
+    foot: str = ""
 
     @property
     def anchor(self) -> str:
@@ -53,31 +56,3 @@ def numbered(pages: Sequence[Page]) -> Iterable[Page]:
     """Pages of one sheet, each saying which it is of how many."""
     for number, page in enumerate(pages, start=1):
         yield replace(page, number=number, count=len(pages))
-
-
-def worksheet_pages(worksheets: Sequence[Sheet]) -> Iterable[Page]:
-    """Worksheets as pages: a long one goes on over a second page, at a line's end."""
-    for at, sheet in enumerate(worksheets):
-        hands = list(_filled(sheet.whole, NORMAL.room(sheet.title)))
-        pages = [Page("worksheet", f"work-{at}", sheet.title, sections=hand) for hand in hands]
-        yield from numbered(pages)
-
-
-def _filled(sections: Iterable[Section], room: float) -> Iterable[tuple[Section, ...]]:
-    """Deal lines out to pages, repeating a heading where its lines go on."""
-    page: list[Section] = []
-    used = 0.0
-    for heading, texts in sections:
-        kept: list[str] = []
-        used += NORMAL.heading
-        for text in texts:
-            height = NORMAL.text(text, 3) + 0.1
-            if used + height > room and (page or kept):
-                if kept:
-                    page.append((heading, tuple(kept)))
-                yield tuple(page)
-                page, kept, used = [], [], NORMAL.heading
-            kept.append(text)
-            used += height
-        page.append((heading, tuple(kept)))
-    yield tuple(page)

@@ -55,7 +55,7 @@ def _week(plan: Plan, show: ShowLine, key: str) -> Iterator[Page]:
             tasks=hand,
             brief=brief,
             log=number == len(hands),
-            dense=paper is DENSE,
+            style=paper.style,
         )
 
 
@@ -97,7 +97,7 @@ def _journey(plan: Plan, show: ShowLine, key: str, entrants: Sequence[Entrant]) 
             tasks=tuple(tasks) if number == 0 else (),
             cautions=cautions if number == 0 else (),
             brief=brief,
-            dense=paper is DENSE,
+            style=paper.style,
         )
 
 

@@ -13,9 +13,10 @@ from showprep.outputs.page.healing import healing_curves
 from showprep.outputs.page.paper import dealt
 from showprep.outputs.page.scale import scale_for
 from showprep.outputs.page.season_line import season_line
-from showprep.outputs.page.sheets import Sheet, worksheet_pages
 from showprep.outputs.page.words import IN_TIME, NOT_IN_TIME, TIGHT, outcome_of, sentence
+from showprep.outputs.page.worksheet_pages import worksheet_pages
 from showprep.planning.plan import Task
+from showprep.planning.worksheets.sheet import Sheet
 from tests.outputs.page import plans
 from tests.outputs.page.making import DAY, job
 

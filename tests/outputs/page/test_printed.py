@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import io
+import random
 import unicodedata
 from collections.abc import Callable
 from dataclasses import replace
@@ -74,6 +75,32 @@ def test_a_long_worksheet_goes_on_over_a_second_page(opened: Opened, outside: An
     whole = plain("".join(printed(browser, "Letter", outside)))
     for number in range(90):
         assert f"Line{number}:" in whole
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_worksheets_of_any_length_stay_on_their_pages(
+    paper: str, opened: Opened, outside: Any
+) -> None:
+    dice = random.Random(3)
+    words = "gills MEASURE aerated strength 15.8 °C [d] M W anaesthesia oxygen kg stop".split()
+
+    def line() -> str:
+        return " ".join(dice.choice(words) for _ in range(dice.randrange(2, 40)))
+
+    sheets = [
+        Sheet(
+            f"Probe {number}",
+            tuple(
+                (f"Heading {n}", tuple(line() for _ in range(dice.randrange(1, 9))))
+                for n in range(number)
+            ),
+            always="Stop and look",
+            notices=(line(),),
+            foot=line(),
+        )
+        for number in range(2, 18)
+    ]
+    is_one_page_each(opened(render_page(plans.first_show(), sheets=sheets)), paper, outside)
 
 
 def test_a_sheet_that_is_open_is_printed_alone(opened: Opened, outside: Any) -> None:
