@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 
 from showprep.planning.choice.problem import Solution
 from showprep.planning.entries import vat_clean_on
-from showprep.planning.plan import Healing, TouchUp, Verdict, VerdictWord
+from showprep.planning.plan import VERDICT_ORDER, Healing, TouchUp, Verdict, VerdictWord
 from showprep.planning.prospects import Prospect, touched_healing
 from showprep.planning.touch_ups import TouchUps
 from showprep.planning.words import spoken
@@ -20,6 +21,7 @@ def verdict_of(yard: Yard, one: Prospect, touch_ups: TouchUps, solution: Solutio
     entry = next((e for e in solution.entries if e[0] == fish and e[1] == show), None)
     day, water = _day_for(yard, one, touch_ups, solution)
     word, reasons = _word(one, entry, day, water)
+    reasons = (*_altered_by_then(one, entry, solution), *reasons)
     healing = _healing(yard, one, touch_ups, day, water)
     return Verdict(
         fish=fish,
@@ -33,7 +35,7 @@ def verdict_of(yard: Yard, one: Prospect, touch_ups: TouchUps, solution: Solutio
         length=one.length,
         size_class=one.size_class,
         cautions=one.cautions,
-        first_day=_first_day(word, healing),
+        first_day=_first_day(word, healing, one.events.benching_day),
     )
 
 
@@ -64,13 +66,27 @@ def _word(
             reason = "No touch-up day is left for it in this plan: it goes with the speck seen."
             return "as-it-is", (reason, *one.reasons)
         return one.word, one.reasons
-    at_home = water == one.fish.water_on(day)
-    if at_home:
+    if water == one.fish.water_on(day):
         return one.word, (f"Touch-up planned for {spoken(day)}.", *one.reasons)
-    if one.word == "as-it-is":
-        reason = f"Touch-up planned for {spoken(day)}; healed in the {water} it is clean in time."
-        return "ready-after-touch-up", (reason, *one.reasons)
-    return one.word, one.reasons
+    reason = f"Touch-up planned for {spoken(day)}; healed in the {water} it is clean in time."
+    others = [view for view in one.outlooks if view.may != "touch-up"]
+    words: list[VerdictWord] = ["ready-after-touch-up", *(view.word for view in others)]
+    seen = tuple(text for view in others for text in view.reasons)
+    return max(words, key=VERDICT_ORDER.index), (reason, *seen)
+
+
+def _altered_by_then(
+    one: Prospect, entry: tuple[str, str, bool] | None, solution: Solution
+) -> Iterator[str]:
+    """A touch-up planned for another show bars the fish from one that excludes altered fish."""
+    if entry is not None or one.events.record.altered_fish != "excluded":
+        return
+    days = [day for fish, day, _ in solution.touch_ups if fish == one.fish.id]
+    if days and min(days) <= one.events.benching_day:
+        yield (
+            f"Touched up on {spoken(min(days))} for another show, it is barred here: the show "
+            "excludes altered fish."
+        )
 
 
 def _merit(one: Prospect, entry: tuple[str, str, bool] | None, word: VerdictWord) -> float | None:
@@ -122,8 +138,11 @@ def _supposed_day(yard: Yard, one: Prospect) -> date:
     return one.tight_days[-1] if one.tight_days else yard.on
 
 
-def _first_day(word: VerdictWord, healing: tuple[Healing, ...]) -> date | None:
-    """The first day the fish could be shown: closed if that is what is short, else clean."""
+def _first_day(word: VerdictWord, healing: tuple[Healing, ...], benching: date) -> date | None:
+    """The first day the fish could be shown: closed if that is what is short, else clean.
+
+    None where healing is not what stands in the way: it would be done by benching.
+    """
     if word == "too-late":
         days = [one.usual_on for one in healing if one.milestone == "closed"]
     elif word in ("as-it-is", "tight"):
@@ -131,4 +150,6 @@ def _first_day(word: VerdictWord, healing: tuple[Healing, ...]) -> date | None:
     else:
         return None
     known = [day for day in days if day is not None]
-    return max(known) if known and len(known) == len(days) else None
+    if not known or len(known) < len(days):
+        return None
+    return max(known) if word == "tight" or max(known) > benching else None

@@ -150,10 +150,17 @@ def test_once_the_form_is_sent_choosing_and_sending_are_over(full: Any, ids: Any
     assert "larkfield/photos-due" in found
 
 
+def test_fish_measured_lately_need_no_first_look(full: Any, ids: Any) -> None:
+    full.fish = full.fish.replace("2027-03-01", "2027-01-04")
+    assert "larkfield/first-look" in ids(full.plan(date(2027, 3, 1)))  # before the 120 days
+    full.noted("on: 2027-03-01, did: measure, fish: aoi, measured_cm: 50.5")
+    assert "larkfield/first-look" not in ids(full.plan(date(2027, 3, 1)))
+
+
 def test_late_jobs_say_what_being_late_costs(full: Any) -> None:
     plan = full.plan(date(2027, 6, 1))
     late = {task.kind for task in plan.tasks if task.late}
-    assert {"first-look", "parasite-check", "send-entry", "entries-close", "book-vat"} <= late
+    assert {"parasite-check", "send-entry", "entries-close", "book-vat"} <= late
     assert "last-treatment" not in late  # a mark in time: nothing to make up for
     assert all(task.late_cost for task in plan.tasks if task.late)
     assert any("jobs are late" in warning.text for warning in plan.warnings)

@@ -186,3 +186,39 @@ def test_off_its_food_a_vet_comes_first(written: Any, verdict: Any) -> None:
     found = verdict(written.plan(ON))
     assert found.verdict == "vet-first"
     assert found.touch_up.day is None
+
+
+OTTERBY = """\
+otterby:
+  name: Otterby Show
+  judging: 2027-06-19 10:00
+  travel_hours: 1
+  altered_fish: excluded
+"""
+
+
+def test_a_touch_up_for_one_show_bars_from_another(written: Any, verdict: Any) -> None:
+    written.shows += OTTERBY
+    found = verdict(written.plan(ON), show="otterby")
+    assert found.entered is False
+    assert found.reasons[0] == (
+        "Touched up on Mon 10 May for another show, it is barred here: the show excludes altered "
+        "fish."
+    )
+
+
+def test_another_mark_stays_seen_when_the_speck_heals_in_the_vat(
+    written: Any, verdict: Any
+) -> None:
+    speck, pox = "kind: shimi, where: flank", "kind: carp-pox, where: tail, merit_lost: 4"
+    with_defect(written, f"{speck}, seen: 2027-03-01", f"{pox}, seen: 2027-03-01")
+    written.with_keeper(COLD, "preferences: {heal_in_vat: yes}")
+    found = verdict(written.plan(date(2027, 4, 1)))
+    assert found.touch_up.water == "vat"
+    assert (found.verdict, found.merit) == ("as-it-is", 76)
+    assert found.reasons[0].startswith("Touch-up planned for Mon 10 May; healed in the vat")
+
+
+def test_no_first_day_where_healing_is_not_what_is_short(written: Any, verdict: Any) -> None:
+    written.with_show("altered_fish: excluded")
+    assert verdict(written.plan(ON)).first_day is None

@@ -39,7 +39,7 @@ def show_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Task]
         day = _event_day(events, row["event"])
         if day is None or not _applies(yard, events, row.get("only_if")):
             continue
-        if _gone_by(yard, events, row, day):
+        if _gone_by(yard, events, row, day) or _measured(yard, row, day, fish):
             continue
         task = place(yard, _draft(events, row, day, tuple(fish)))
         if task is not None:
@@ -99,6 +99,15 @@ def _gone_by(yard: Yard, events: Events, row: dict[str, Any], day: date) -> bool
     if row.get("until_sent", False) and events.show in yard.state.sent:
         return True
     return row.get("passes", False) and day + timedelta(days=row["latest"]) < yard.on
+
+
+def _measured(yard: Yard, row: dict[str, Any], day: date, fish: Sequence[str]) -> bool:
+    """Was every one of these fish measured since the first day of the job?"""
+    first = day + timedelta(days=row["earliest"])
+    return row.get("until_measured", False) and all(
+        yard.state.fish[one].lengths and yard.state.fish[one].lengths[-1][0] >= first
+        for one in fish
+    )
 
 
 def _journey(yard: Yard, events: Events, fish: tuple[str, ...]) -> Iterator[Task]:

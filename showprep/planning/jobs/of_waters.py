@@ -55,7 +55,7 @@ def water_warnings(yard: Yard, sending: Sending) -> Iterator[Warning_]:
     fast = fast_of(yard, sending)
     text = fast_warning(fast.days, at_show, REST_AT_HOME, warmth, own=yard.keeper.figures)
     if text is not None:
-        yield Warning_("warn", f"{events.record.name}: {text}.", show=events.show)
+        yield Warning_("warn", f"{events.record.name}, {water}: {text}.", show=events.show)
     step = step_to_show(yard, sending)
     if step is None or abs(step) < yard.figure("step_warn"):
         return
