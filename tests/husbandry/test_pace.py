@@ -165,7 +165,7 @@ bounds = st.tuples(st.floats(0, 900), st.floats(1, 900)).map(
 )
 
 
-@settings(max_examples=30)
+@settings(max_examples=30, deadline=None)
 @given(st.lists(bounds, max_size=6))
 def test_no_figure_is_ever_faster_than_the_table_allows(seen: list[Bounds]) -> None:
     own = learn(SPECK, seen).own
