@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 import yaml
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from showprep.season import journal, journal_lock
@@ -142,6 +142,7 @@ def test_the_values_are_written_as_a_keeper_would() -> None:
     )
 
 
+@settings(deadline=None)
 @given(st.text(min_size=1, max_size=40))
 def test_any_text_reads_back(text: str) -> None:
     """Read by PyYAML, both its own reader and libyaml's."""
