@@ -38,19 +38,38 @@ def later_aims(work: Work, proven: bool) -> None:
 
 
 def _days(work: Work, model: Model, within: str) -> str:
-    """Fewest days, and with them fewest touch-ups; returns what later proofs hold for."""
-    many = len(model.touched) + 1
-    objective = _added(model, _sessions(model, many), (_merit(model), PULL_OF_MERIT * many))
+    """Fewest days, touch-ups and stays in the vat; returns what later proofs hold for."""
+    many = _most_touch_ups(model) + 1
+    objective = _added(model, _sessions(model, many), (_merit(model), PULL_OF_MERIT * many * many))
     outcome = work.run(model, objective, "days")
     work.take(model, outcome)
-    days, count = picks.days_of(work.options, work.pick), len(work.pick.touched)
-    proven = outcome.proven
-    least = days if proven else _least(outcome, objective, model, work, many * days + count) // many
+    options, pick, proven = work.options, work.pick, outcome.proven
+    days, count, stays = (
+        picks.days_of(options, pick),
+        len(pick.touched),
+        picks.stays_of(options, pick),
+    )
+    value = many * (many * days + count) + stays
+    least = days if proven else _least(outcome, objective, model, work, value) // (many * many)
     work.aims.append(AimResult("touch-up days", days, min(max(least, 0), days), proven, within))
     work.aims.append(AimResult("touch-ups", count, count if proven else 0, proven, within))
     model.linear.row([(place, 1.0) for place in model.session.values()], upper=days + 0.5)
     model.linear.row([(place, 1.0) for place in model.touched], lower=count, upper=count)
+    model.linear.row([(place, 1.0) for place in _stays(model)], upper=stays + 0.5)
     return within if proven else DAYS
+
+
+def _most_touch_ups(model: Model) -> int:
+    """More touch-ups than this there cannot be."""
+    options = model.options
+    fish = len(options.by_fish)
+    return min(len(model.touched), fish * options.problem.touch_ups_per_fish + len(options.fixed))
+
+
+def _stays(model: Model) -> list[int]:
+    """Columns of touch-ups that heal in the isolation vat."""
+    both = zip(model.options.touch_ups, model.touched, strict=True)
+    return [place for option, place in both if option.vat is not None]
 
 
 def _late(work: Work, model: Model, within: str) -> str:
@@ -132,12 +151,14 @@ def _merit(model: Model) -> list[float]:
 
 
 def _sessions(model: Model, many: int) -> list[float]:
-    """Days, each worth more than all touch-ups together when `many` is their number and one."""
+    """Days before touch-ups before stays in the vat, when `many` is more than there can be."""
     objective = [0.0] * model.linear.columns
     for place in model.session.values():
-        objective[place] = -float(many)
+        objective[place] = -float(many * many)
     for place in model.touched:
-        objective[place] = -1.0
+        objective[place] = -float(many)
+    for place in _stays(model):
+        objective[place] -= 1.0
     return objective
 
 

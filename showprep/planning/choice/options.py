@@ -94,33 +94,19 @@ def _check(problem: Problem) -> None:
             raise ValueError(f"{entry.show} has no limits")
 
 
-def _serves(better: TouchUpOption, worse: TouchUpOption) -> bool:
-    """Is `better` at least as good as `worse`, of the same fish and day, and no burden more?"""
-    if not (better.clean_for >= worse.clean_for and better.bars <= worse.bars):
-        return False
-    if better.vat is None:
-        return True
-    return worse.vat is not None and (
-        better.vat[0] >= worse.vat[0] and better.vat[1] <= worse.vat[1]
-    )
+def _without_idle_stays(options: Sequence[TouchUpOption], fixed: set[int]) -> list[TouchUpOption]:
+    """Leave out a stay in the vat that does nothing healing at home does not do as well."""
 
-
-def _without_served(options: Sequence[TouchUpOption], fixed: set[int]) -> list[TouchUpOption]:
-    """Leave out a water that does nothing another one does not do as well on the same day."""
-    kept: list[TouchUpOption] = []
-    for place, option in enumerate(options):
-        rivals = [
-            (other, number)
-            for number, other in enumerate(options)
-            if number != place and other.day == option.day
-        ]
-        served = place not in fixed and any(
-            _serves(other, option) and (not _serves(option, other) or number < place)
-            for other, number in rivals
+    def served(option: TouchUpOption) -> bool:
+        return option.vat is not None and any(
+            other.vat is None
+            and other.day == option.day
+            and other.clean_for >= option.clean_for
+            and other.bars <= option.bars
+            for other in options
         )
-        if not served:
-            kept.append(option)
-    return kept
+
+    return [one for place, one in enumerate(options) if place in fixed or not served(one)]
 
 
 def _useful(problem: Problem, wanted: dict[str, frozenset[str]]) -> list[TouchUpOption]:
@@ -140,7 +126,7 @@ def _useful(problem: Problem, wanted: dict[str, frozenset[str]]) -> list[TouchUp
             for place, one in enumerate(own)
             if (one.fish, one.day, one.water) in problem.fixed
         }
-        kept += _without_served(own, fixed_places)
+        kept += _without_idle_stays(own, fixed_places)
     return kept
 
 

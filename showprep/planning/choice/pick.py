@@ -67,6 +67,11 @@ def days_of(options: Options, pick: Pick) -> int:
     return len({options.touch_ups[place].day for place in pick.touched})
 
 
+def stays_of(options: Options, pick: Pick) -> int:
+    """Touch-ups that heal in the isolation vat."""
+    return sum(options.touch_ups[place].vat is not None for place in pick.touched)
+
+
 def earliness_of(options: Options, pick: Pick) -> int:
     """Days before the last day there is, summed over the touch-ups: less is later."""
     if not options.touch_ups:

@@ -27,7 +27,8 @@ def choose(
 
     1. the greatest total merit, in hundredths of a mark;
     2. the fewest days on which anything is touched up;
-    3. with so few days, the fewest touch-ups, so that no fish is sedated without need;
+    3. with so few days, the fewest touch-ups, so that no fish is sedated without need, and of
+       those as few as can be that heal in the isolation vat;
     4. the latest days: the least sum, over the touch-ups, of days before the last day there is;
     5. of plans equal in all that, the one with the least sum of fixed numbers drawn from the ids
        of its entries and touch-ups (CRC-32), so that the answer is the same on every machine.

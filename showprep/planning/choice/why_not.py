@@ -43,12 +43,8 @@ def why_not(options: Options) -> str:
         for kinds in combinations(KINDS, number):
             if _possible(options, frozenset(Limit(kind) for kind in kinds)):
                 words = " and ".join(_named(options, kind, kinds) for kind in kinds)
-                return f"The entries that must be made do not fit together: {words} {_verb(kinds)}."
-    return "The entries that must be made do not fit together: several limits stand against them."
-
-
-def _verb(kinds: tuple[str, ...]) -> str:
-    return "stands in the way" if len(kinds) == 1 else "together stand in the way"
+                return f"The entries that must be made do not fit together because of {words}."
+    return "The entries that must be made do not fit together; several limits stand against them."
 
 
 def _possible(options: Options, lifted: frozenset[Limit]) -> bool:
@@ -63,13 +59,23 @@ def _named(options: Options, kind: str, kinds: tuple[str, ...]) -> str:
     if "{of}" not in words:
         return words
     others = {Limit(other) for other in kinds if other != kind}
-    rows = build(options, sessions=False).linear.limits
-    single = sorted({limit for limit in rows if limit.kind == kind})
+    single = _single(options, kind)
     for limit in single:
         if _possible(options, frozenset({limit, *others})):
             return words.format(of=limit.of.replace("|", " at ") if kind == "bars" else _of(limit))
     names = sorted({_of(limit) for limit in single})
     return words.format(of=" and ".join(names) if names else "some fish")
+
+
+def _single(options: Options, kind: str) -> list[Limit]:
+    """The limits of a kind one by one: of each show, fish, or fish and show."""
+    if kind == "bars":
+        musts = [entry for entry in options.entries if entry.option.must and entry.barred_by]
+        return [Limit(kind, "|".join(entry.key)) for entry in musts]
+    if kind in ("spacing", "touch-ups per fish"):
+        return [Limit(kind, fish) for fish in sorted(options.by_fish)]
+    rows = build(options, sessions=False).linear.limits
+    return sorted({limit for limit in rows if limit.kind == kind})
 
 
 def _of(limit: Limit) -> str:

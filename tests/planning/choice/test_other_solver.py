@@ -1,0 +1,36 @@
+"""Merit beside another solver: CP-SAT of OR-Tools, with a model of its own, on medium problems."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from showprep.planning.choice.problem import Effort, Problem
+from showprep.planning.choice.solve import choose
+from tests.bench.seasons import season
+from tests.planning.choice.checker import check
+from tests.planning.choice.cp_model import greatest_merit
+from tests.planning.choice.small_seasons import medium
+
+SECONDS = 30.0
+CASES = [("season", number) for number in range(40)] + [("mixed", n) for n in range(30)]
+
+
+def case(kind: str, number: int) -> Problem:
+    return season(30, 4, number) if kind == "season" else medium(number)
+
+
+@pytest.mark.parametrize(("kind", "number"), CASES)
+def test_merit_is_that_of_another_solver(kind: str, number: int, outside: Any) -> None:
+    cp = outside.module("ortools.sat.python.cp_model")
+    problem = case(kind, number)
+    solution = choose(problem, Effort(seconds=SECONDS))
+    expected, proven = greatest_merit(cp, problem, SECONDS)
+    assert proven
+    if expected is None:
+        assert not solution.feasible
+        return
+    check(problem, solution)
+    assert solution.aims[0].proven
+    assert solution.merit == expected
