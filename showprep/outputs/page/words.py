@@ -54,7 +54,7 @@ class Outcome:
 IN_TIME = Outcome("in time", "in-time", "go")
 TIGHT = Outcome("tight", "only-just", "care")
 NOT_IN_TIME = Outcome("not in time", "not-in-time", "no")
-NOT_CLEAN = Outcome("not clean in time", "as-it-is", "care")
+NOT_CLEAN = Outcome("not yet clean", "as-it-is", "care")
 
 
 def outcome_of(healing: Healing) -> Outcome:

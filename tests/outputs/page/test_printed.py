@@ -82,7 +82,7 @@ def test_worksheets_of_any_length_stay_on_their_pages(
     paper: str, opened: Opened, outside: Any
 ) -> None:
     dice = random.Random(3)
-    words = "gills MEASURE aerated strength 15.8 °C [d] M W anaesthesia oxygen kg stop".split()
+    words = ["gills", "MEASURE", "aerated", "15.8", "°C", "[d]", "M", "W", "anaesthesia", "kg"]
 
     def line() -> str:
         return " ".join(dice.choice(words) for _ in range(dice.randrange(2, 40)))
