@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from math import floor
 
 from showprep.planning.choice.aims import later_aims
 from showprep.planning.choice.model_limits import build
 from showprep.planning.choice.options import arrange
-from showprep.planning.choice.pick import is_clean
+from showprep.planning.choice.pick import Pick, is_clean
 from showprep.planning.choice.problem import AimResult, Effort, Problem, Solution
 from showprep.planning.choice.why_not import why_not
 from showprep.planning.choice.work import Work
@@ -47,6 +48,9 @@ def choose(
         return Solution(0, (), (), (), interrupted, feasible=False, why_not=reason)
     if not work.interrupted:
         later_aims(work, work.aims[0].proven)
+        # With the entries held, a later aim may yet find some of them cleaner.
+        merit = replace(work.aims[0], value=work.merit)
+        work.aims[0] = replace(merit, proven=merit.value == merit.bound)
     return _solution(work)
 
 
@@ -58,10 +62,14 @@ def _merit(work: Work) -> str | None:
     outcome = work.run(model, model.merit(), "merit", share=FIRST_SHARE)
     if outcome.infeasible:
         return why_not(work.options)
-    if outcome.values is None:
+    if outcome.values is None and any(entry.option.must for entry in work.options.entries):
         return "No plan with every entry that must be made was found in the time given."
     work.take(model, outcome)
-    bound = work.merit if outcome.proven else max(floor(outcome.bound + 1e-6), work.merit)
+    if not work.found:  # entering nothing is within every limit
+        work.pick, work.found = Pick(frozenset(), work.options.fixed), True
+    most = sum(one for one in model.merit() if one > 0)
+    least = floor(min(outcome.bound, most) + 1e-6)
+    bound = work.merit if outcome.proven else max(least, work.merit)
     work.aims.append(AimResult("merit", work.merit, bound, bound == work.merit))
     return None
 

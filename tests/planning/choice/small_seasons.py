@@ -34,6 +34,7 @@ def medium(number: int) -> Problem:
 
 
 def sized(draw: Random, fish: int, shows: int, days: int) -> Problem:
+    musts = 0.2 / fish
     names = [f"f{at}" for at in range(fish)]
     places = [f"s{at}" for at in range(shows)]
     dates = [7 * at for at in range(days)]
@@ -42,7 +43,9 @@ def sized(draw: Random, fish: int, shows: int, days: int) -> Problem:
     few = draw.random() < 0.15 and known
     return Problem(
         touch_ups=tuple(touch_ups),
-        entries=tuple(one for name in names for one in _entries(draw, name, places, dates[-1])),
+        entries=tuple(
+            one for name in names for one in _entries(draw, name, places, dates[-1], musts)
+        ),
         shows={show: _limits(draw, show) for show in places},
         apart=frozenset((a, b) for a in places for b in places if a < b and draw.random() < 0.3),
         fish_per_day=draw.choice((1, 1, 2, 3)),
@@ -69,7 +72,9 @@ def _touch_ups(draw: Random, name: str, places: list[str], dates: list[int]) -> 
     return found
 
 
-def _entries(draw: Random, name: str, places: list[str], last: int) -> list[EntryOption]:
+def _entries(
+    draw: Random, name: str, places: list[str], last: int, musts: float
+) -> list[EntryOption]:
     merit, length = draw.randrange(40, 95), round(draw.uniform(25, 70), 1)
     needs = draw.random() < 0.7
     found = []
@@ -89,7 +94,7 @@ def _entries(draw: Random, name: str, places: list[str], last: int) -> list[Entr
                 size_class=draw.choice(("", "3", "4")),
                 kg=round(draw.uniform(0.3, 6), 2),
                 fee=float(draw.randrange(0, 15)),
-                must=draw.random() < 0.05,
+                must=draw.random() < musts,
                 vat=maybe(draw, 0.5, stay(draw, last + 5 + 6 * number, 12)),
             )
         )

@@ -1,0 +1,200 @@
+"""Why the plan is as it is: what each fish left out would cost, and what one more would gain."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import floor
+
+from showprep.planning.choice import pick as picks
+from showprep.planning.choice.highs import Outcome, maximise
+from showprep.planning.choice.in_the_way import in_the_way
+from showprep.planning.choice.linear import Limit
+from showprep.planning.choice.model import Model
+from showprep.planning.choice.model_limits import build
+from showprep.planning.choice.one_more import merged, one_more, one_more_words, stands_in_way
+from showprep.planning.choice.options import Options, arrange
+from showprep.planning.choice.pick import Pick
+from showprep.planning.choice.problem import Effort, Problem, Solution
+from showprep.planning.choice_records import Binding, LeftOut
+
+MOST_PAIRS = 150  # beyond so many fish and shows left out, each is reckoned only when asked for
+NODES, SECONDS = 400, 2.0  # for one question
+Going = tuple[str, str]
+
+
+@dataclass(slots=True)
+class _Questions:
+    """A problem and its solution, ready to be asked about."""
+
+    options: Options
+    model: Model
+    pick: Pick
+    merit: int
+    effort: Effort
+    names: Mapping[str, str]
+
+    def ask(self, model: Model, start: Pick | None) -> Outcome:
+        """The best merit of a changed model."""
+        return maximise(
+            model.linear,
+            model.merit(),
+            start=None if start is None else picks.write(model, start),
+            nodes=min(NODES, self.effort.nodes),
+            seconds=min(SECONDS, self.effort.seconds),
+            threads=self.effort.threads,
+            gap=0.99,
+            thorough=False,
+        )
+
+
+def _questions(
+    problem: Problem, solution: Solution, effort: Effort | None, names: Mapping[str, str] | None
+) -> _Questions:
+    options = arrange(problem)
+    going = {(fish, show) for fish, show, _ in solution.entries}
+    done = set(solution.touch_ups)
+    pick = Pick(
+        frozenset(n for n, entry in enumerate(options.entries) if entry.key in going),
+        frozenset(
+            n for n, one in enumerate(options.touch_ups) if (one.fish, one.day, one.water) in done
+        ),
+    )
+    model = build(options, sessions=False)
+    return _Questions(options, model, pick, solution.merit, effort or Effort(), names or {})
+
+
+def explain(
+    problem: Problem,
+    solution: Solution,
+    effort: Effort | None = None,
+    names: Mapping[str, str] | None = None,
+) -> tuple[tuple[LeftOut, ...], tuple[Binding, ...]]:
+    """What each fish left out of a show would cost, and what one more of each limit would gain.
+
+    Costs and gains are in marks. `names` are what ids are called in the texts. Where more than
+    150 entries are left out, none is reckoned here: ask for each with `cost_of`.
+    """
+    if not solution.feasible:
+        return (), ()
+    asked = _questions(problem, solution, effort, names)
+    out = [
+        number for number in range(len(asked.options.entries)) if number not in asked.pick.entered
+    ]
+    limits = {number: in_the_way(asked.model, asked.pick, number) for number in out}
+    left_out = (
+        tuple(_cost(asked, number, limits[number]) for number in out)
+        if len(out) <= MOST_PAIRS
+        else ()
+    )
+    dull = [n for n in asked.pick.entered if _could_be_cleaner(asked, n)]
+    found = {limit for number in out for limit in limits[number]}
+    found |= {limit for n in dull for limit in in_the_way(asked.model, asked.pick, n)}
+    binding = _binding(asked, sorted({merged(limit) for limit in found}))
+    return left_out, binding
+
+
+def cost_of(
+    problem: Problem,
+    solution: Solution,
+    fish: str,
+    show: str,
+    effort: Effort | None = None,
+    names: Mapping[str, str] | None = None,
+) -> LeftOut | None:
+    """What entering one fish in one show would cost; None when it goes there already.
+
+    A fish that cannot be entered there at all has no cost, and says so.
+    """
+    asked = _questions(problem, solution, effort, names)
+    for number, entry in enumerate(asked.options.entries):
+        if entry.key == (fish, show):
+            if number in asked.pick.entered:
+                return None
+            return _cost(asked, number, in_the_way(asked.model, asked.pick, number))
+    return LeftOut(fish, show, None, "it can be entered there neither clean nor with its mark")
+
+
+def gain_of(
+    problem: Problem, solution: Solution, changed: Problem, effort: Effort | None = None
+) -> float:
+    """Marks that a changed problem, such as one with a further work day, would gain; at least 0.
+
+    The changed problem must allow all that the problem allows.
+    """
+    asked = _questions(problem, solution, effort, None)
+    return _gain(asked, changed, solution) / 100
+
+
+def _gain(asked: _Questions, changed: Problem, solution: Solution | None = None) -> int:
+    options = arrange(changed)
+    going = {asked.options.entries[number].key for number in asked.pick.entered}
+    done = {asked.options.touch_ups[place] for place in asked.pick.touched}
+    start = Pick(
+        frozenset(n for n, entry in enumerate(options.entries) if entry.key in going),
+        frozenset(n for n, one in enumerate(options.touch_ups) if one in done),
+    )
+    model = build(options, sessions=False)
+    outcome = asked.ask(model, start)
+    if outcome.values is None:
+        return 0
+    return max(picks.merit_of(options, picks.read(model, outcome.values)) - asked.merit, 0)
+
+
+def _could_be_cleaner(asked: _Questions, number: int) -> bool:
+    entry = asked.options.entries[number]
+    return entry.bonus > 0 and not picks.is_clean(asked.options, asked.pick, number)
+
+
+def _cost(asked: _Questions, number: int, limits: tuple[Limit, ...]) -> LeftOut:
+    """Solve again with one entry forced in."""
+    entry, column = asked.options.entries[number], asked.model.entered[number]
+    fish, show = entry.key
+    why = "; ".join(
+        dict.fromkeys(stands_in_way(asked.options.problem, one, asked.names) for one in limits)
+    )
+    before = asked.model.linear.col_lower[column], asked.model.linear.col_upper[column]
+    if before[1] == 0.0:
+        return LeftOut(fish, show, None, why or "it cannot be entered in this plan")
+    asked.model.linear.col_lower[column] = 1.0
+    outcome = asked.ask(asked.model, None)
+    asked.model.linear.col_lower[column] = before[0]
+    if outcome.values is None:
+        if outcome.infeasible:
+            return LeftOut(fish, show, None, f"no plan with it is possible: {why}")
+        return LeftOut(fish, show, None, f"no plan with it was found in the time given: {why}")
+    other = picks.read(asked.model, outcome.values)
+    cost = (asked.merit - picks.merit_of(asked.options, other)) / 100
+    gone = sorted(asked.options.entries[n].key for n in asked.pick.entered - other.entered)
+    at_most = not outcome.proven and floor(outcome.bound) / 100 > asked.merit / 100 - cost
+    text = _because(asked, why, cost, gone, at_most)
+    return LeftOut(fish, show, max(cost, 0.0), text, tuple(gone))
+
+
+def _because(asked: _Questions, why: str, cost: float, gone: list[Going], at_most: bool) -> str:
+    reason = why or "the plan is better without it"
+    if cost <= 0:
+        loss = "with it the plan would be worth as much"
+    else:
+        loss = f"with it the plan would lose {'at most ' if at_most else ''}{cost:g} marks"
+    if not gone:
+        return f"{reason}; {loss}"
+    name = asked.names
+    away = " and ".join(f"{name.get(f, f)} at {name.get(s, s)}" for f, s in gone[:3])
+    more = f" and {len(gone) - 3} more" if len(gone) > 3 else ""
+    return f"{reason}; {loss}, and {away}{more} would give way"
+
+
+def _binding(asked: _Questions, limits: list[Limit]) -> tuple[Binding, ...]:
+    """What one more of each limit would gain, the greatest gain first; none that gains nothing."""
+    found = []
+    for limit in limits:
+        changed = one_more(asked.options.problem, limit)
+        if changed is None:
+            continue
+        gain = _gain(asked, changed) / 100
+        if gain > 0:
+            more = one_more_words(asked.options.problem, limit, asked.names)
+            name = f"{limit.kind} {limit.of}".strip()
+            found.append(Binding(name, gain, f"{more} would gain {gain:g} marks"))
+    return tuple(sorted(found, key=lambda one: (-one.gain, one.limit)))
