@@ -29,6 +29,8 @@ def later_aims(work: Work, proven: bool) -> None:
         _keep_merit(work, model)
     else:
         _keep_entries(work, model)
+    if work.interrupted:
+        return
     within = _days(work, model, EVERYTHING if proven else ENTRIES)
     if work.interrupted:
         return
@@ -115,6 +117,7 @@ def _keep_merit(work: Work, model: Model) -> None:
     """Hold the merit, and every column that the bound shows no plan of that merit can change."""
     earned = model.merit()
     bound = relaxed(model.linear, earned)
+    work.interrupted = work.interrupted or bound.interrupted
     if bound.values is not None and bound.reduced is not None:
         spare = bound.value - work.merit + 0.5
         for place, (value, cost) in enumerate(zip(bound.values, bound.reduced, strict=True)):

@@ -217,9 +217,9 @@ def relaxed(linear: Linear, objective: Sequence[float]) -> Outcome:
 
     solver = _solver(1)
     _pass(solver, linear, objective, whole=False)
-    _run(solver, None)
-    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-        return Outcome(None, -inf, inf, False)
+    interrupted = _run(solver, None)
+    if interrupted or solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        return Outcome(None, -inf, inf, False, interrupted=interrupted)
     solution = solver.getSolution()
     value = float(solver.getInfo().objective_function_value)
     reduced = list(solution.col_dual)
