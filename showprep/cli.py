@@ -236,8 +236,13 @@ def start(
 
 def main() -> None:
     """Run the program; no traceback reaches the keeper."""
+    import gc
     import os
 
+    # A run makes many small records and drops few: looking for cycles would only cost time.
+    gc.set_threshold(100_000, 50, 50)
+    # Nothing here uses pydantic's plug-ins; searching every installed package for them takes time.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     try:
         app(standalone_mode=True)
     except KeyboardInterrupt:

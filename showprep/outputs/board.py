@@ -15,7 +15,7 @@ from rich.table import Table
 from rich.text import Text
 
 from showprep.outputs.terminal import day_and_time, length_text, plain_console
-from showprep.planning.plan import LeftOut, Plan, ShowLine, Task, Verdict
+from showprep.planning.plan import Plan, ShowLine, Task, Verdict
 from showprep.planning.words import counted, spoken, spoken_with_year
 
 NEXT_JOBS = 12
@@ -105,17 +105,27 @@ def _print_choice(out: Console, plan: Plan) -> None:
     out.print()
     text = f"Choice: {counted(entered, 'entry', 'entries')}, merit {choice.merit:g}, {proven}."
     out.print(Text(text, style="bold"))
-    for one in choice.left_out:
-        if one.cost is not None:
-            out.print(Padding(Text(_left_out(plan, one)), (0, 0, 0, 2)))
+    for line in _left_out(plan):
+        out.print(Padding(Text(line), (0, 0, 0, 2)))
     for bound in choice.binding:
-        out.print(Padding(Text(bound.text), (0, 0, 0, 2)))
+        text = f"{bound.text[:1].upper()}{bound.text[1:].rstrip('.')}."
+        out.print(Padding(Text(text), (0, 0, 0, 2)))
+    if choice.left_out:
+        out.print(Padding(Text("Why, fish by fish: showprep why SEASON FISH SHOW."), (0, 0, 0, 2)))
 
 
-def _left_out(plan: Plan, one: LeftOut) -> str:
-    fish = next(fish.name for fish in plan.fish if fish.id == one.fish)
-    show = next(show.name for show in plan.shows if show.id == one.show)
-    return f"{fish} stays at home from {show}: {one.because}"
+def _left_out(plan: Plan) -> Iterator[str]:
+    """One line a fish that could have gone further: what each more entry would cost."""
+    shows = {show.id: show.name for show in plan.shows}
+    for fish in plan.fish:
+        costs = sorted(
+            (one.cost, shows[one.show])
+            for one in plan.choice.left_out
+            if one.fish == fish.id and one.cost is not None
+        )
+        if costs:
+            told = "; ".join(f"{show} would cost {cost:g}" for cost, show in costs)
+            yield f"{fish.name}: {told.replace('would cost 0', 'at no loss instead of another')}."
 
 
 def _print_jobs(out: Console, plan: Plan) -> None:

@@ -44,8 +44,10 @@ def _parts(plan: Plan, one: Verdict) -> Iterator[tuple[str, list[str]]]:
     )
     if one.touch_up is not None:
         yield "The touch-up", _touch_up(one.touch_up)
+    planned = one.touch_up is None or one.touch_up.day is not None
     for healing in one.healing:
-        yield _healing_heading(healing), _healing(healing)
+        if planned or not healing.after_touch_up or show.altered_fish != "excluded":
+            yield _healing_heading(healing, planned), _healing(healing)
     if one.length is not None:
         yield "Size on the day", _size(plan, one)
     if one.cautions:
@@ -62,11 +64,11 @@ def _parts(plan: Plan, one: Verdict) -> Iterator[tuple[str, list[str]]]:
 def _touch_up(touch_up: TouchUp) -> list[str]:
     lines = []
     if touch_up.earliest is not None:
-        lines.append(f"not before {spoken(touch_up.earliest)}, or the speck may be back")
+        lines.append(f"not before {spoken_with_year(touch_up.earliest)}, or the speck may be back")
     if touch_up.latest is not None:
-        lines.append(f"by {spoken(touch_up.latest)}, to be clean in a slow case too")
+        lines.append(f"by {spoken_with_year(touch_up.latest)}, to be clean in a slow case too")
     if touch_up.latest_if_usual is not None:
-        lines.append(f"by {spoken(touch_up.latest_if_usual)}, at the usual pace only")
+        lines.append(f"by {spoken_with_year(touch_up.latest_if_usual)}, at the usual pace only")
     if touch_up.day is not None:
         lines.append(f"planned for {spoken_with_year(touch_up.day)}, heals in the {touch_up.water}")
     else:
@@ -74,11 +76,14 @@ def _touch_up(touch_up: TouchUp) -> list[str]:
     return lines
 
 
-def _healing_heading(healing: Healing) -> str:
+def _healing_heading(healing: Healing, planned: bool) -> str:
     what = healing.defect.replace("-", " ")
     where = f", {healing.where}" if healing.where else ""
-    after = " after a touch-up" if healing.after_touch_up else ""
-    return f"{what.capitalize()}{where}: {healing.milestone}{after}, from {spoken(healing.start)}"
+    start = spoken(healing.start)
+    since = f"from {start}"
+    if healing.after_touch_up:
+        since = f"after the touch-up on {start}" if planned else f"if it were taken off on {start}"
+    return f"{what.capitalize()}{where}: {healing.milestone}, {since}"
 
 
 def _healing(healing: Healing) -> list[str]:
@@ -101,7 +106,7 @@ def _healing(healing: Healing) -> list[str]:
 
 def _on(healing: Healing, level: str) -> str:
     day = healing.usual_on if level == "usual" else healing.high_on
-    return spoken(day) if day is not None else "not within three years"
+    return spoken_with_year(day) if day is not None else "no day can be named"
 
 
 def _days_that_matter(healing: Healing) -> list[tuple[str, float]]:

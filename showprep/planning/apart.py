@@ -36,6 +36,14 @@ def apart_after(yard: Yard, events: Events) -> Apart:
     return Apart(events.home_day, clear_on(events.home_day, mean_on, vats, yard.keeper.figures))
 
 
+def vat_free_from(yard: Yard, apart: Apart) -> date:
+    """The day the vat is empty again: the first day with free hands to move the cleared fish."""
+    if apart.clear is None:
+        return apart.last + timedelta(days=1)
+    days = yard.work_days(apart.clear, apart.clear + timedelta(days=14))
+    return days[0] if days else apart.clear
+
+
 def free_from(yard: Yard, events: Events) -> date:
     """The first day a fish home from this show may leave for another: rested, and not apart."""
     rested = events.home_day + timedelta(days=rest_days(yard))

@@ -15,7 +15,16 @@ MOST_REASONS = 3
 # Said of a whole water or season: they can move jobs of fish that they do not name.
 # What decides by itself: beside it nothing else is a reason.
 DECISIVE = ("sold", "lost", "cancelled", "postponed")
-FAR_REACHING = ("sold", "lost", "cancelled", "postponed", "parasites", "no parasites", "khv signs")
+FAR_REACHING = (
+    "sold",
+    "lost",
+    "cancelled",
+    "postponed",
+    "parasites",
+    "no parasites",
+    "khv signs",
+    "khv clear",
+)
 # Written down for the record: no date hangs on them.
 WITHOUT_EFFECT = (
     *("weigh", "measure", "result", "job", "sent", "entered", "temperature"),
@@ -135,6 +144,7 @@ _OF_WATERS = {
     "parasites": "parasites were found in the {where}",
     "no parasites": "the {where} was seen to be clear of parasites",
     "khv signs": "signs of KHV were noted in the {where}",
+    "khv clear": "the {where} was tested clear of KHV",
     "stop feeding": "feeding of the {where} was stopped",
     "feed again": "feeding of the {where} began again",
     "temperature": "the {where} was read",

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from showprep.husbandry.healing import reached
 from showprep.husbandry.sedation import days_between
-from showprep.planning.apart import apart_after, free_from
+from showprep.planning.apart import apart_after, free_from, vat_free_from
 from showprep.planning.choice.problem import (
     EntryOption,
     Problem,
@@ -70,7 +70,9 @@ def _entries(yard: Yard, prospects: Prospects) -> Sequence[EntryOption]:
                 kg=one.kg or 0.0,
                 fee=one.events.record.fee_per_fish,
                 must=show_id in one.fish.record.must_show or show_id in one.fish.entered,
-                vat=(apart.home, apart.last) if isolated else None,
+                vat=(apart.home, vat_free_from(yard, apart) - timedelta(days=1))
+                if isolated
+                else None,
             )
         )
     return options

@@ -93,6 +93,8 @@ def advice(entry: JournalEntry) -> Iterator[str]:
             "These may be signs of a notifiable disease. Move no fish, water or net off the place; "
             "call your fish health authority and a vet today."
         )
+    if entry.saw == "khv clear":
+        yield "Only a laboratory's negative test clears a water; keep its paper with the journal."
     if entry.saw == "parasites":
         yield "A find means the whole water, not one fish. Ask a vet before you treat."
     if entry.saw in ("new defect", "not closed") and entry.defect in ("ulcer", "raised-scales"):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -52,6 +52,20 @@ class Prospect:
     @property
     def has_speck(self) -> bool:
         return self.window is not None
+
+
+def touch_ups_of(yard: Yard) -> dict[str, TouchUps]:
+    """What can be said of taking specks off, for every fish, each in its own water."""
+    return {fish.id: TouchUps(yard, fish, yard.mean_on(fish)) for fish in yard.fish_here()}
+
+
+def prospects_of(yard: Yard, touch_ups: Mapping[str, TouchUps]) -> dict[tuple[str, str], Prospect]:
+    """Every fish weighed for every show still to come."""
+    return {
+        (fish_id, events.show): prospect(yard, one, events)
+        for fish_id, one in touch_ups.items()
+        for events in yard.planned()
+    }
 
 
 def prospect(yard: Yard, touch_ups: TouchUps, events: Events) -> Prospect:

@@ -2,35 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
 from showprep.planning.apart import apart_after
 from showprep.planning.cautions import SEASON
 from showprep.planning.events import Events
-from showprep.planning.jobs.of_home import home_warnings
-from showprep.planning.jobs.of_touch_ups import keeper_may
-from showprep.planning.jobs.of_waters import water_warnings
-from showprep.planning.jobs.season_jobs import season_jobs, sendings_of
+from showprep.planning.jobs.season_jobs import season_jobs
 from showprep.planning.lengths import length_on, weight_kg
 from showprep.planning.plan import (
     FishLine,
     PaceRow,
     Plan,
     ShowLine,
-    Task,
     Verdict,
-    Warning_,
     WaterLine,
 )
-from showprep.planning.prospects import Prospect, prospect
+from showprep.planning.plan_warnings import warnings_of
+from showprep.planning.prospects import Prospect, prospects_of, touch_ups_of
 from showprep.planning.selection import Selection, select
 from showprep.planning.spans import spans_of
 from showprep.planning.touch_ups import TouchUps
 from showprep.planning.verdicts import verdict_of
 from showprep.planning.ways_out import ways_out
-from showprep.planning.words import counted, listed, spoken
 from showprep.planning.wounds import described
 from showprep.planning.yard import Yard, yard_on
 from showprep.season.records import Season
@@ -47,7 +42,7 @@ def make_plan(
 
 def plan_of(yard: Yard, name: str, progress: Progress | None = None) -> Plan:
     """Work out one yard's season; `name` is the season's, for titles."""
-    touch_ups = {fish.id: TouchUps(yard, fish, yard.mean_on(fish)) for fish in yard.fish_here()}
+    touch_ups = touch_ups_of(yard)
     prospects = prospects_of(yard, touch_ups)
     selection = select(yard, prospects, touch_ups, progress)
     verdicts = tuple(
@@ -67,7 +62,7 @@ def plan_of(yard: Yard, name: str, progress: Progress | None = None) -> Plan:
         waters=_water_lines(yard),
         verdicts=verdicts,
         tasks=tasks,
-        warnings=tuple(_warnings(yard, prospects, verdicts, selection, tasks)),
+        warnings=tuple(warnings_of(yard, verdicts, selection, tasks)),
         choice=selection.choice,
         spans=spans_of(fish, shows, verdicts, tasks),
         pace=_pace_rows(yard),
@@ -85,15 +80,6 @@ def _verdict(
     verdict = verdict_of(yard, one, touch_ups, selection.solution)
     ways = ways_out(yard, verdict, prospects, touch_ups, selection.solution)
     return replace(verdict, ways_out=ways)
-
-
-def prospects_of(yard: Yard, touch_ups: Mapping[str, TouchUps]) -> dict[tuple[str, str], Prospect]:
-    """Every fish weighed for every show still to come."""
-    return {
-        (fish_id, events.show): prospect(yard, one, events)
-        for fish_id, one in touch_ups.items()
-        for events in yard.planned()
-    }
 
 
 def _board_order(yard: Yard, pair: tuple[str, str]) -> tuple[str, int]:
@@ -187,53 +173,3 @@ def _pace_rows(yard: Yard) -> tuple[PaceRow, ...]:
         )
         for line in yard.pace.lines
     )
-
-
-def _warnings(
-    yard: Yard,
-    prospects: Mapping[tuple[str, str], Prospect],
-    verdicts: Sequence[Verdict],
-    selection: Selection,
-    tasks: Sequence[Task],
-) -> Iterator[Warning_]:
-    for day, water in yard.state.khv_signs:
-        text = f"Signs of KHV on {spoken(day)} ({water}): move no fish, tell the authority at once."
-        yield Warning_("stop", text)
-    yield from selection.warnings
-    for sending in sendings_of(yard, selection.solution):
-        yield from water_warnings(yard, sending)
-    for events in yard.planned():
-        fish = [one.fish for one in verdicts if one.show == events.show and one.entered]
-        if fish:
-            yield from home_warnings(yard, events, fish)
-    yield from _touch_up_warnings(yard, verdicts)
-    yield from _entry_warnings(yard, verdicts, tasks)
-
-
-def _touch_up_warnings(yard: Yard, verdicts: Iterable[Verdict]) -> Iterator[Warning_]:
-    planned = [one for one in verdicts if one.touch_up is not None and one.touch_up.day is not None]
-    if planned and not keeper_may(yard) and not yard.keeper.touch_up.law_checked:
-        yield Warning_(
-            "warn",
-            "You have not said that you checked the law (touch_up: law_checked): every touch-up "
-            "in this plan is one to ask a vet about.",
-        )
-    for one in planned:
-        for caution in one.cautions:
-            if "dark mark" in caution and one.entered:
-                yield Warning_("warn", caution, fish=one.fish, show=one.show)
-
-
-def _entry_warnings(
-    yard: Yard, verdicts: Sequence[Verdict], tasks: Sequence[Task]
-) -> Iterator[Warning_]:
-    names = {fish.id: fish.record.name for fish in yard.fish_here()}
-    for one in verdicts:
-        if one.verdict == "too-late":
-            show = yard.events[one.show].record.name
-            text = f"{names[one.fish]} for {show}: {one.reasons[0]}"
-            yield Warning_("warn", text, fish=one.fish, show=one.show)
-    late = [task for task in tasks if task.late]
-    if late:
-        shown = listed([task.title for task in late[:3]] + (["others"] if len(late) > 3 else []))
-        yield Warning_("warn", f"{counted(len(late), 'job is', 'jobs are')} late: {shown}.")

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from showprep.planning.choice.explain import explain
 from showprep.planning.choice.problem import Effort, Problem, Solution
 from showprep.planning.choice.solve import choose
 from showprep.planning.entries import problem_of
-from showprep.planning.plan import Aim, Binding, Choice, LeftOut, Warning_
-from showprep.planning.prospects import Prospect
+from showprep.planning.one_more_day import one_more_day
+from showprep.planning.plan import Aim, Choice, LeftOut, Warning_
+from showprep.planning.prospects import Prospect, prospects_of, touch_ups_of
 from showprep.planning.touch_ups import TouchUps
 from showprep.planning.yard import Yard
 
@@ -42,8 +44,8 @@ def select(
             problem, entries=tuple(replace(entry, must=False) for entry in problem.entries)
         )
         solution = choose(problem, effort, progress)
-    left_out: tuple[LeftOut, ...] = ()
-    binding: tuple[Binding, ...] = ()
+    left_out, binding = explain(problem, solution, effort, _names(yard))
+    binding += one_more_day(yard, prospects, touch_ups, solution, _problem_again)
     choice = Choice(
         merit=solution.merit / 100,
         proven=all(aim.proven for aim in solution.aims[:1]),
@@ -53,6 +55,18 @@ def select(
         interrupted=solution.interrupted,
     )
     return Selection(problem, solution, choice, warnings)
+
+
+def _problem_again(yard: Yard) -> Problem:
+    """The problem of a yard that was changed in one thing."""
+    touch_ups = touch_ups_of(yard)
+    return problem_of(yard, prospects_of(yard, touch_ups), touch_ups)
+
+
+def _names(yard: Yard) -> dict[str, str]:
+    """What fish and shows are called in the texts."""
+    fish = {one.id: one.record.name for one in yard.fish_here()}
+    return fish | {events.show: events.record.name for events in yard.events.values()}
 
 
 def _musts_barred(prospects: Mapping[tuple[str, str], Prospect]) -> Iterator[Warning_]:

@@ -158,9 +158,15 @@ def _sent(entries: Iterable[JournalEntry]) -> dict[str, date]:
 def _khv_signs(
     fish: Mapping[str, FishState], entries: Iterable[JournalEntry]
 ) -> tuple[tuple[date, str], ...]:
-    """Every day signs of koi herpesvirus were written down, and the water they were seen in."""
-    return tuple(
-        (entry.on, _water_of(entry, fish) or "an unnamed water")
-        for entry in entries
-        if entry.saw == "khv signs"
-    )
+    """Days on which signs of koi herpesvirus were written down, and the water they were seen in.
+
+    A clear test of the same water, written down later, ends them.
+    """
+    signs: list[tuple[date, str]] = []
+    for entry in entries:
+        water = _water_of(entry, fish) or "an unnamed water"
+        if entry.saw == "khv signs":
+            signs.append((entry.on, water))
+        elif entry.saw == "khv clear":
+            signs = [sign for sign in signs if sign[1] != water]
+    return tuple(signs)

@@ -61,13 +61,12 @@ def _heal_warmer(yard: Yard, one: Prospect, solution: Solution) -> Iterator[WayO
             deadline = one.events.departure_day if name == "closed" else one.events.benching_day
             there = reached(milestone, "usual", view.defect.heals_from, warm)
             here = reached(milestone, "usual", view.defect.heals_from, mean_on)
-            if there is None or (here is not None and here <= deadline):
+            if there is None or there > deadline or (here is not None and here <= deadline):
                 continue
-            in_time = "in time" if there <= deadline else "still too late"
             text = (
                 f"Moved to the {isolation.water} on {spoken(moves[0])} and warmed 1 °C a day, "
                 f"{described(view.defect, view.kind).lower()} would be {name} about "
-                f"{spoken_from(there, yard.on)}: {in_time}."
+                f"{spoken_from(there, yard.on)}, in time for {one.events.record.name}."
             )
             yield WayOut(text, there)
 

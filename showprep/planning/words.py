@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from showprep.season.days import MONTHS, WEEKDAYS
+from showprep.season.wording import slug as slug
 
 
 def spoken(day: date) -> str:
@@ -34,8 +35,3 @@ def listed(words: Iterable[str], joint: str = "and") -> str:
     if len(every) < 2:
         return "".join(every)
     return f"{', '.join(every[:-1])} {joint} {every[-1]}"
-
-
-def slug(name: str) -> str:
-    """A name as part of an id: `main pond` becomes `main-pond`."""
-    return "-".join("".join(c if c.isalnum() else " " for c in name.casefold()).split())

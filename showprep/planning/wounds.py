@@ -87,6 +87,10 @@ def outlook(yard: Yard, fish: FishState, defect: DefectState, events: Events) ->
     kind = yard.facts.kinds[defect.kind]
     rule = ruling(defect, kind, is_scaleless(yard, fish))
     name = described(defect, kind)
+    if rule.may == "vet" and kind.may == "touch-up":
+        # A speck does the fish no harm: it may be shown with it, wherever it sits.
+        reason = f"{name} is left alone; only a vet may take it off. {rule.why}"
+        return Outlook(defect, kind, rule.may, "as-it-is", True, (reason,))
     if rule.may == "vet":
         reason = f"{name}: a vet first. {rule.why}"
         return Outlook(defect, kind, rule.may, "vet-first", True, (reason,))

@@ -41,6 +41,7 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "feeding well": ("fish",),
     "temperature": ("water", "read_c"),
     "khv signs": ("fish or water",),
+    "khv clear": ("fish or water",),
 }
 """What an entry has to say beside its day; without it the entry would tell nothing."""
 

@@ -9,6 +9,7 @@ from showprep.husbandry.figures import FIGURES, fault_in_own_value
 from showprep.season.checked import Checked, Finding
 from showprep.season.facts import own_milestone, shipped_facts, size_table
 from showprep.season.product import MG_PER_ML, PERCENT, product_strength
+from showprep.season.wording import slug
 
 
 def one_temperature(checked: Checked) -> Iterator[Finding | None]:
@@ -18,6 +19,16 @@ def one_temperature(checked: Checked) -> Iterator[Finding | None]:
             what = "no temperature is given" if water.steady_c is None else "both are given"
             right = "write either monthly_c (twelve monthly means) or steady_c"
             yield Finding(("keeper", "waters", name), f"{name}: {what}", right, of_key=True)
+
+
+def names_apart(checked: Checked) -> Iterator[Finding | None]:
+    """Two waters whose names differ only in case or punctuation would share their jobs' ids."""
+    seen: dict[str, str] = {}
+    for name in checked.season.keeper.waters:
+        other = seen.setdefault(slug(name), name)
+        if other != name:
+            what = f"{name} and {other} are too alike to be told apart"
+            yield Finding(("keeper", "waters", name), what, "give one another name", of_key=True)
 
 
 def readings_not_ahead(checked: Checked) -> Iterator[Finding | None]:
@@ -112,6 +123,7 @@ def rations_sound(checked: Checked) -> Iterator[Finding | None]:
 
 KEEPER_CHECKS = (
     one_temperature,
+    names_apart,
     readings_not_ahead,
     waters_apart_exist,
     away_in_order,

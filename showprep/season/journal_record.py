@@ -52,6 +52,7 @@ Saw = Literal[
     "feeding well",
     "temperature",
     "khv signs",
+    "khv clear",  # a vet's negative test after signs
 ]
 
 

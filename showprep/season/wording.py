@@ -38,6 +38,11 @@ def listed(choices: Iterable[str], joint: str = "or") -> str:
     return f"{', '.join(words[:-1])} {joint} {words[-1]}"
 
 
+def slug(name: str) -> str:
+    """A name as part of an id: `main pond` becomes `main-pond`."""
+    return "-".join("".join(c if c.isalnum() else " " for c in name.casefold()).split())
+
+
 def nearest(word: str, choices: Iterable[str]) -> str | None:
     """The choice a keeper most likely meant by `word`, if one is near."""
     if len(word) > LONGEST_SHOWN:

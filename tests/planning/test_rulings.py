@@ -22,7 +22,7 @@ MAY = {
         *("red-spots", "bruised-snout", "incision"),
     ),
     "vet": (
-        *("deep-shimi", "ulcer", "stitches", "hikui", "lump", "raised-scales", "fungus"),
+        *("ulcer", "stitches", "hikui", "lump", "raised-scales", "fungus"),
         "raw-mouth",
     ),
     "leave": ("carp-pox",),

@@ -68,7 +68,8 @@ def _quiet() -> Iterator[None]:
         os.close(nowhere)
 
 
-def _solver(threads: int) -> Any:
+def solver(threads: int) -> Any:
+    """A silent HiGHS, set up to give the same answer every time."""
     import highspy
 
     make: Any = highspy.Highs
@@ -82,7 +83,8 @@ def _solver(threads: int) -> Any:
     return solver
 
 
-def _pass(solver: Any, linear: Linear, objective: Sequence[float], whole: bool) -> None:
+def pass_model(solver: Any, linear: Linear, objective: Sequence[float], whole: bool) -> None:
+    """Hand a model over, its columns whole numbers or not."""
     import highspy
     import numpy as np
 
@@ -104,7 +106,7 @@ def _pass(solver: Any, linear: Linear, objective: Sequence[float], whole: bool) 
     solver.passModel(model)
 
 
-def _run(solver: Any, heard: Heard | None) -> bool:
+def run(solver: Any, heard: Heard | None) -> bool:
     """Run in a thread of its own, so that an interruption is heard; True when interrupted."""
     stop = threading.Event()
     latest = [-inf, inf]
@@ -153,20 +155,20 @@ def maximise(
     """
     import highspy
 
-    solver = _solver(threads)
-    _pass(solver, linear, objective, whole=True)
-    solver.setOptionValue("mip_abs_gap", gap)
-    solver.setOptionValue("mip_max_nodes", max(nodes, 0))
+    highs = solver(threads)
+    pass_model(highs, linear, objective, whole=True)
+    highs.setOptionValue("mip_abs_gap", gap)
+    highs.setOptionValue("mip_max_nodes", max(nodes, 0))
     for option in () if thorough else DEAR:
-        solver.setOptionValue(option, False)
+        highs.setOptionValue(option, False)
     if seconds < inf:
-        solver.setOptionValue("time_limit", max(seconds, 0.05))
+        highs.setOptionValue("time_limit", max(seconds, 0.05))
     if start is not None:
         first = highspy.HighsSolution()
         first.col_value = list(start)
-        solver.setSolution(first)
-    interrupted = _run(solver, heard)
-    outcome = _outcome(solver, interrupted)
+        highs.setSolution(first)
+    interrupted = run(highs, heard)
+    outcome = _outcome(highs, interrupted)
     if start is not None and not interrupted and _misreported(outcome, objective):
         outcome = maximise(
             linear, objective, None, nodes, seconds, threads, gap, thorough=thorough, heard=heard
@@ -215,12 +217,12 @@ def relaxed(linear: Linear, objective: Sequence[float]) -> Outcome:
     """The same without whole numbers: a bound, and what moving each column would cost."""
     import highspy
 
-    solver = _solver(1)
-    _pass(solver, linear, objective, whole=False)
-    interrupted = _run(solver, None)
-    if interrupted or solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+    highs = solver(1)
+    pass_model(highs, linear, objective, whole=False)
+    interrupted = run(highs, None)
+    if interrupted or highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
         return Outcome(None, -inf, inf, False, interrupted=interrupted)
-    solution = solver.getSolution()
-    value = float(solver.getInfo().objective_function_value)
+    solution = highs.getSolution()
+    value = float(highs.getInfo().objective_function_value)
     reduced = list(solution.col_dual)
     return Outcome(list(solution.col_value), value, value, True, reduced=reduced)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from math import floor
 
 from showprep.planning.choice.aims import later_aims
+from showprep.planning.choice.at_ease import aims_at_ease, at_ease
 from showprep.planning.choice.model_limits import build
 from showprep.planning.choice.options import arrange
 from showprep.planning.choice.pick import Pick, is_clean
@@ -42,6 +43,10 @@ def choose(
     Raises ValueError for a problem that contradicts itself (see `arrange`).
     """
     work = Work(arrange(problem), effort or Effort(), progress)
+    easy = None if work.options.impossible else at_ease(work.options)
+    if easy is not None:
+        work.pick, work.aims = easy, aims_at_ease(work.options, easy)
+        return _solution(work)
     reason = _merit(work)
     if reason is not None:
         interrupted = work.interrupted

@@ -10,7 +10,7 @@ from showprep.planning.plan import Healing, Task
 from showprep.planning.prospects import Prospect
 from showprep.planning.state import FishState
 from showprep.planning.words import slug
-from showprep.planning.wounds import described
+from showprep.planning.wounds import described, ruling
 from showprep.planning.yard import Yard
 
 
@@ -22,8 +22,8 @@ def fish_jobs(
     for pair in going:
         for draft in _looks(prospects[pair]):
             drafts.setdefault(draft.id, draft)
-    for (_, _), one in sorted(prospects.items()):
-        for draft in (*_vets(one), *_off_food(one.fish)):
+    for fish in yard.fish_here():
+        for draft in (*_vets(yard, fish), *_off_food(fish)):
             drafts.setdefault(draft.id, draft)
     drafts.update({draft.id: draft for draft in _clear_checks(yard)})
     for _, draft in sorted(drafts.items()):
@@ -63,32 +63,27 @@ def _look(one: Prospect, healing: Healing) -> Iterator[Draft]:
     )
 
 
-def _vets(one: Prospect) -> Iterator[Draft]:
-    for view in one.outlooks:
-        if view.word != "vet-first":
+def _vets(yard: Yard, fish: FishState) -> Iterator[Draft]:
+    """A vet for every illness that is open, whether or not there is a show to go to."""
+    for defect in fish.open_defects:
+        kind = yard.facts.kinds[defect.kind]
+        if kind.may != "vet" or ruling(defect, kind, scaleless=False).may != "vet":
             continue
-        defect = view.defect
         day = defect.seen + timedelta(days=1)
-        what = described(defect, view.kind).lower()
+        what = described(defect, kind).lower()
         yield Draft(
-            id=f"vet/{one.fish.id}/{defect.kind}/{slug(defect.where) or 'somewhere'}",
+            id=f"vet/{fish.id}/{defect.kind}/{slug(defect.where) or 'somewhere'}",
             kind="vet",
-            title=f"Ring a vet about {one.fish.record.name}: {what}",
+            title=f"Ring a vet about {fish.record.name}: {what}",
             earliest=day,
             ideal=day,
             latest=day,
-            fish=(one.fish.id,),
-            note=view.kind.note,
-            late_cost=_vet_late(view.kind.id),
+            fish=(fish.id,),
+            note=kind.note,
+            late_cost="It does not wait for a show: the fish is ill.",
             counts_from="the day after it was seen",
-            mark=view.kind.mark,
+            mark=kind.mark,
         )
-
-
-def _vet_late(kind: str) -> str:
-    if kind in ("shimi", "deep-shimi"):
-        return "Nothing for the fish: a speck does it no harm. Only the show is nearer."
-    return "It does not wait for a show: the fish is ill."
 
 
 def _off_food(fish: FishState) -> Iterator[Draft]:

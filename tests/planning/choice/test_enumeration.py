@@ -9,7 +9,7 @@ from tests.planning.choice.checker import check
 from tests.planning.choice.enumeration import best, parts
 from tests.planning.choice.small_seasons import problem
 
-MOST_PLANS = 60_000  # a problem with more is left to the other solver
+MOST_PLANS = 10_000  # a problem with more is left to the other solver
 NUMBERS = range(400)
 
 

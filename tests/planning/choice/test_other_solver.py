@@ -6,15 +6,15 @@ from typing import Any
 
 import pytest
 
+from showprep.planning.choice import solve
 from showprep.planning.choice.problem import Effort, Problem
-from showprep.planning.choice.solve import choose
 from tests.bench.seasons import season
 from tests.planning.choice.checker import check
 from tests.planning.choice.cp_model import greatest_merit
 from tests.planning.choice.small_seasons import medium
 
 SECONDS = 30.0
-CASES = [("season", number) for number in range(40)] + [("mixed", n) for n in range(30)]
+CASES = [("season", number) for number in range(24)] + [("mixed", n) for n in range(40)]
 
 
 def case(kind: str, number: int) -> Problem:
@@ -22,10 +22,14 @@ def case(kind: str, number: int) -> Problem:
 
 
 @pytest.mark.parametrize(("kind", "number"), CASES)
-def test_merit_is_that_of_another_solver(kind: str, number: int, outside: Any) -> None:
+def test_merit_is_that_of_another_solver(
+    kind: str, number: int, outside: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The first aim alone: the others take longer, and are compared with full enumeration."""
     cp = outside.module("ortools.sat.python.cp_model")
+    monkeypatch.setattr(solve, "later_aims", lambda work, proven: None)
     problem = case(kind, number)
-    solution = choose(problem, Effort(seconds=SECONDS))
+    solution = solve.choose(problem, Effort(seconds=SECONDS))
     expected, proven = greatest_merit(cp, problem, SECONDS)
     assert proven
     if expected is None:
