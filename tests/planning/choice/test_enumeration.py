@@ -10,7 +10,7 @@ from tests.planning.choice.enumeration import best, parts
 from tests.planning.choice.small_seasons import problem
 
 MOST_PLANS = 10_000  # a problem with more is left to the other solver
-NUMBERS = range(400)
+NUMBERS = range(440)
 
 
 def sized(number: int) -> int:
@@ -39,4 +39,4 @@ def test_small_problems_are_solved_as_trying_everything_does(block: int) -> None
         assert all(aim.proven and aim.value == aim.bound for aim in solution.aims), number
         assert [aim.value for aim in solution.aims[:3]] == [rank[0], -rank[1], -rank[2]], number
         assert (solution.entries, solution.touch_ups) == (entries, touch_ups), number
-    assert compared >= 15
+    assert compared >= 15  # of 20 blocks: 300 and more
