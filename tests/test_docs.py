@@ -38,10 +38,12 @@ def showprep(*words: str) -> subprocess.CompletedProcess[str]:
 def test_the_board_in_the_readme_is_what_is_printed() -> None:
     block = re.search(r"```text\n(.*?)```", (ROOT / "README.md").read_text("utf-8"), re.S)
     assert block is not None
-    shown = [line.rstrip() for line in block[1].strip().splitlines()]
     printed = showprep("plan", "samples/spring-circuit", "--on", "2027-03-20").stdout
-    lines = [line.rstrip() for line in printed.splitlines()]
-    assert lines[: len(shown)] == shown
+    board = "\n".join(line.rstrip() for line in printed.splitlines())
+    parts = block[1].strip().split("\n…\n")
+    assert board.startswith(parts[0])
+    for part in parts:
+        assert part in board, part
 
 
 def test_the_readme_names_every_command() -> None:

@@ -25,7 +25,7 @@ MAY = {
         *("ulcer", "stitches", "hikui", "lump", "raised-scales", "fungus"),
         "raw-mouth",
     ),
-    "leave": ("carp-pox",),
+    "leave": ("carp-pox", "deep-shimi"),
     "never": ("secondary-hi", "pattern-edge"),
 }
 EVERY = [(kind, may) for may, kinds in MAY.items() for kind in kinds]
