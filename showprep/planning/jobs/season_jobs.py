@@ -12,6 +12,7 @@ from showprep.planning.jobs.of_fish import fish_jobs
 from showprep.planning.jobs.of_home import home_jobs
 from showprep.planning.jobs.of_shows import show_jobs
 from showprep.planning.jobs.of_touch_ups import sessions_of, touch_up_jobs
+from showprep.planning.jobs.of_vat import vat_jobs
 from showprep.planning.jobs.of_waters import water_jobs
 from showprep.planning.jobs.sending import Sending
 from showprep.planning.plan import Task
@@ -42,7 +43,9 @@ def _jobs(
             yield from show_jobs(yard, events, fish_ids)
             yield from home_jobs(yard, events, fish_ids, going)
     yield from water_jobs(yard, sendings_of(yard, solution))
-    yield from touch_up_jobs(yard, sessions_of(yard, solution.touch_ups, going), going)
+    sessions = sessions_of(yard, solution.touch_ups, going)
+    yield from touch_up_jobs(yard, sessions, going)
+    yield from vat_jobs(yard, sessions)
     yield from fish_jobs(yard, prospects, [(fish, show) for fish, show, _ in solution.entries])
 
 

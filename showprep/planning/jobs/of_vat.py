@@ -1,0 +1,105 @@
+"""Jobs of a fish that heals in the isolation vat: into it, warmed by steps, and home again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
+from math import ceil
+
+from showprep.planning.entries import vat_clean_on
+from showprep.planning.jobs.draft import Draft, place
+from showprep.planning.jobs.of_touch_ups import Session
+from showprep.planning.plan import Task
+from showprep.planning.state import FishState
+from showprep.planning.touch_ups import TouchUps
+from showprep.planning.words import counted, spoken
+from showprep.planning.yard import Yard
+from showprep.season.quantities import show_temperature
+
+SETTLE = timedelta(days=14)  # a fish moved nearer to the journey than this is better left
+
+
+def vat_jobs(yard: Yard, sessions: Sequence[Session]) -> Iterator[Task]:
+    """The vat brought to the pond's warmth before, warmed after, and the way back when clean."""
+    for session in sessions:
+        for fish, water in zip(session.fish, session.heals_in, strict=True):
+            if water == fish.water_on(session.day) or session.show is None:
+                continue
+            for draft in _drafts(yard, session, fish, water):
+                task = place(yard, draft)
+                if task is not None:
+                    yield task
+
+
+def _drafts(yard: Yard, session: Session, fish: FishState, vat: str) -> Iterator[Draft]:
+    home, day, ramp = fish.water_on(session.day), session.day, yard.figure("temp_ramp")
+    here, there = yard.waters.of(home)(day), yard.waters.of(vat)(day)
+    units, name = yard.keeper.units, fish.record.name
+    key = f"{fish.id}/{session.show}"
+    yield Draft(
+        id=f"vat-match/{key}",
+        kind="vat-match",
+        title=f"Bring the {vat} to the {home}'s {show_temperature(here, units)} for {name}",
+        earliest=day - timedelta(days=7),
+        ideal=day - timedelta(days=2),
+        latest=day - timedelta(days=1),
+        fish=(fish.id,),
+        show=session.show,
+        water=vat,
+        hands=True,
+        note="The fish goes from the waking tub into water it knows; the warmth comes after.",
+        late_cost="A step of many degrees on top of the sedation: wait with the touch-up.",
+        counts_from="before the touch-up",
+        mark="assumption",
+    )
+    departure = yard.events[session.show or ""].departure_day
+    clean = _clean_on(yard, session, fish)
+    stays = clean is None or clean + SETTLE > departure
+    steps = max(1, ceil(abs(there - here) / ramp))
+    yield Draft(
+        id=f"vat-warm/{key}",
+        kind="vat-warm",
+        title=f"Bring the {vat} to {show_temperature(there, units)} with {name} in it",
+        earliest=day + timedelta(days=1),
+        ideal=day + timedelta(days=1),
+        latest=day + timedelta(days=1),
+        days=steps,
+        fish=(fish.id,),
+        show=session.show,
+        water=vat,
+        note=f"By {ramp:g} °C a day at most, {counted(steps, 'day')}; oxygen watched.",
+        cautions=("It stays here until the journey: fast it here, as long as the others.",)
+        if stays
+        else (),
+        late_cost="The nick heals at the pond's pace until it is warm.",
+        counts_from="the day after the touch-up",
+        mark="assumption",
+    )
+    if clean is not None and not stays:
+        yield _back(yard, session, fish, vat, home, clean)
+
+
+def _clean_on(yard: Yard, session: Session, fish: FishState) -> date | None:
+    events = yard.events[session.show or ""]
+    return vat_clean_on(yard, TouchUps(yard, fish, yard.mean_on(fish)), events, session.day)
+
+
+def _back(yard: Yard, session: Session, fish: FishState, vat: str, home: str, clean: date) -> Draft:
+    departure = yard.events[session.show or ""].departure_day
+    return Draft(
+        id=f"vat-back/{fish.id}/{session.show}",
+        kind="vat-back",
+        title=f"{fish.record.name} back from the {vat} to the {home}",
+        earliest=clean,
+        ideal=clean,
+        latest=departure - SETTLE,
+        fish=(fish.id,),
+        show=session.show,
+        water=home,
+        hands=True,
+        note=f"Clean by {spoken(clean)} in a slow case too. Cool the vat by 1 °C a day first, to "
+        "within 2 °C of the pond; or leave it there until the journey, and fast it there.",
+        late_cost="The vat is taken for longer than it was planned for.",
+        counts_from="the day the nick is clean in a slow case",
+        mark="assumption",
+    )

@@ -1,0 +1,97 @@
+"""A fish that heals in the isolation vat: the vat matched before, warmed after, and the way back.
+
+Steady waters make the days plain: 12 °C at home gives 4 degree-days a day, 22 °C in the vat 14.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import date
+from pathlib import Path
+
+from showprep.planning.plan import Plan
+from showprep.planning.season_plan import make_plan
+from showprep.season.reading import read_season
+
+Folder = Callable[[Mapping[str, str | bytes]], Path]
+ON = date(2027, 4, 1)
+
+KEEPER = """
+time_zone: UTC
+work_days: [saturday]
+waters: {{pond: {{steady_c: 12}}, vat: {{steady_c: 22}}}}
+isolation: {{water: vat, holds: 2}}
+touch_up: {{by: keeper, law_checked: yes}}
+preferences: {{spare_days: 0, heal_in_vat: {heal}}}
+"""
+SHOWS = """
+ash:
+  name: Ash Show
+  judging: 2027-06-12 10:00
+  arrive: {from: 2027-06-11 13:00, to: 2027-06-11 20:00}
+  travel_hours: 1
+  altered_fish: tolerated
+"""
+AOI = """
+name: Aoi
+variety: kohaku
+lives_in: pond
+merit: 80
+lengths_cm: {2027-03-20: 50}
+defects: [{kind: shimi, where: left flank, size_mm: 2, seen: 2027-03-20, merit_lost: 10}]
+"""
+
+
+def planned(folder: Folder, heal: str) -> Plan:
+    path = folder(
+        {"keeper.yaml": KEEPER.format(heal=heal), "shows.yaml": SHOWS, "fish/aoi.yaml": AOI}
+    )
+    return make_plan(read_season(path, ON).season, ON)
+
+
+def test_at_home_the_nick_would_not_heal_in_time(folder: Folder) -> None:
+    # 320 degree-days at 4 a day are 80 days; the speck is back after 56.
+    verdict = planned(folder, "no").verdicts[0]
+    assert (verdict.verdict, verdict.merit) == ("as-it-is", 70)
+    assert any("healed in the vat" in way.text for way in verdict.ways_out)
+
+
+def test_in_the_vat_it_does(folder: Folder) -> None:
+    # Warmed by 1 °C a day from 12: 5 + 6 + ... + 14 = 95 in ten days, then 14 a day, so 225 more
+    # take 17 days: 27 in all. From Sat 8 May that is Fri 4 June, and Sat 15 May, 11 June.
+    plan = planned(folder, "yes")
+    verdict = plan.verdicts[0]
+    assert (verdict.verdict, verdict.merit) == ("ready-after-touch-up", 80)
+    assert verdict.touch_up is not None
+    assert (verdict.touch_up.day, verdict.touch_up.water) == (date(2027, 5, 15), "vat")
+    clean = [one for one in verdict.healing if one.milestone == "clean"]
+    assert [one.high_on for one in clean] == [date(2027, 6, 11)]
+
+
+def test_the_jobs_around_it(folder: Folder) -> None:
+    tasks = {task.kind: task for task in planned(folder, "yes").tasks}
+    assert tasks["vat-match"].start == date(2027, 5, 8)  # the work day before Sat 15 May
+    assert "12" in tasks["vat-match"].title
+    assert (tasks["vat-warm"].start, tasks["vat-warm"].end) == (
+        date(2027, 5, 16),
+        date(2027, 5, 25),
+    )
+    # Clean on the day of departure: too late to be moved back, so it is fasted where it is.
+    assert "vat-back" not in tasks
+    assert "fast it here" in tasks["vat-warm"].cautions[0]
+    assert all(tasks[kind].fish == ("aoi",) for kind in ("vat-match", "vat-warm"))
+
+
+def test_with_time_in_hand_it_goes_home(folder: Folder) -> None:
+    # Benching on 2 July: the speck may come off from 7 May. The latest is Sat 5 June, clean on
+    # 2 July; with spare days of 21 it is Sat 15 May, clean on 11 June, three weeks before.
+    path = folder(
+        {
+            "keeper.yaml": KEEPER.format(heal="yes").replace("spare_days: 0", "spare_days: 21"),
+            "shows.yaml": SHOWS.replace("06-12", "07-03").replace("06-11", "07-02"),
+            "fish/aoi.yaml": AOI,
+        }
+    )
+    tasks = {task.kind: task for task in make_plan(read_season(path, ON).season, ON).tasks}
+    assert tasks["touch-up"].start == date(2027, 5, 15)
+    assert tasks["vat-back"].start == date(2027, 6, 12)  # the work day after 11 June
