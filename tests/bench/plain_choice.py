@@ -21,7 +21,6 @@ import numpy as np
 
 from showprep.planning.choice.problem import Problem, TouchUpOption
 
-FIRST_SHARE = 0.6  # of the time for merit, as the choice has it
 Terms = list[tuple[int, float]]
 
 
@@ -183,6 +182,8 @@ def _days(stay: tuple[date, date]) -> list[date]:
 def plain(problem: Problem, seconds: float) -> Plain:
     """Merit, then fewest days and touch-ups, then latest, in so many seconds; one thread.
 
+    Merit may take all the time there is.
+
     The plain model takes promised touch-ups only within the limits, as a keeper's are.
     """
     began = time.monotonic()
@@ -192,7 +193,7 @@ def plain(problem: Problem, seconds: float) -> Plain:
     days: Terms = [(column, -float(many)) for column in model.session.values()]
     days += [(column, -1.0) for column in model.touch.values()]
     late: Terms = [(at, -float((last - one.day).days)) for one, at in model.touch.items()]
-    values, merit, bound, proven = _solve(rows, model.earns, seconds * FIRST_SHARE, None)
+    values, merit, bound, proven = _solve(rows, model.earns, seconds, None)
     found = Plain(round(merit), bound, None, None, False, time.monotonic() - began)
     for name, before, reached, aim in (
         ("days", model.earns, merit, days),
