@@ -28,13 +28,18 @@ def load_plan(folder: Path, on: date) -> Plan:
     return load_yard_and_plan(folder, on)[1]
 
 
-def load_yard_and_plan(folder: Path, on: date) -> tuple[Yard, Plan]:
-    """Read the season and work it out; the yard as well, for what a command asks beyond."""
+def load_yard_and_plan(
+    folder: Path, on: date, asked: tuple[str, str] | None = None
+) -> tuple[Yard, Plan]:
+    """Read the season and work it out; the yard as well, for what a command asks beyond.
+
+    `asked` is a fish and a show of which more is wanted.
+    """
     from showprep.planning.season_plan import plan_of
     from showprep.planning.yard import yard_on
 
     yard = yard_on(load(folder, on).season, on)
-    return yard, plan_of(yard, season_name(folder), progress())
+    return yard, plan_of(yard, season_name(folder), progress(), asked)
 
 
 def season_name(folder: Path) -> str:

@@ -7,7 +7,7 @@ import sys
 from datetime import date
 from pathlib import Path
 
-from showprep.commands.loading import load_plan
+from showprep.commands.loading import load_yard_and_plan
 from showprep.outputs.failure import Failure
 from showprep.planning.plan import Plan
 from showprep.season.wording import choose
@@ -15,7 +15,7 @@ from showprep.season.wording import choose
 
 def run(folder: Path, fish: str, show: str, on: date, *, as_json: bool) -> None:
     """Print everything about one pair."""
-    plan = load_plan(folder, on)
+    _, plan = load_yard_and_plan(folder, on, (fish, show))
     _known(plan, fish, show)
     if as_json:
         from showprep.outputs.json_plan import plan_json

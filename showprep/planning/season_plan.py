@@ -40,11 +40,19 @@ def make_plan(
     return plan_of(yard_on(season, on), name, progress)
 
 
-def plan_of(yard: Yard, name: str, progress: Progress | None = None) -> Plan:
-    """Work out one yard's season; `name` is the season's, for titles."""
+def plan_of(
+    yard: Yard,
+    name: str,
+    progress: Progress | None = None,
+    asked: tuple[str, str] | None = None,
+) -> Plan:
+    """Work out one yard's season; `name` is the season's, for titles.
+
+    `asked` is a fish and a show of which more is wanted than the plan tells of every pair.
+    """
     touch_ups = touch_ups_of(yard)
     prospects = prospects_of(yard, touch_ups)
-    selection = select(yard, prospects, touch_ups, progress)
+    selection = select(yard, prospects, touch_ups, progress, asked)
     verdicts = tuple(
         _verdict(yard, one, prospects, touch_ups[one.fish.id], selection)
         for _, one in sorted(prospects.items(), key=lambda item: _board_order(yard, item[0]))

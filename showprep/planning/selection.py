@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from showprep.planning.choice.explain import explain
+from showprep.planning.choice.explain import cost_of, explain
 from showprep.planning.choice.problem import Effort, Problem, Solution
 from showprep.planning.choice.solve import choose
 from showprep.planning.entries import problem_of
@@ -31,8 +31,12 @@ def select(
     prospects: Mapping[tuple[str, str], Prospect],
     touch_ups: Mapping[str, TouchUps],
     progress: Callable[[str], None] | None = None,
+    asked: tuple[str, str] | None = None,
 ) -> Selection:
-    """Choose entries and touch-up days; a must that cannot be kept is dropped, and said."""
+    """Choose entries and touch-up days; a must that cannot be kept is dropped, and said.
+
+    `asked` is a fish and a show whose cost is wanted even in a season too large to reckon all.
+    """
     effort = Effort(seconds=yard.keeper.preferences.choice_seconds)
     problem = problem_of(yard, prospects, touch_ups)
     solution = choose(problem, effort, progress)
@@ -45,6 +49,11 @@ def select(
         )
         solution = choose(problem, effort, progress)
     left_out, binding = explain(problem, solution, effort, _names(yard))
+    if asked is not None and any((one.fish, one.show) == asked for one in left_out):
+        told = cost_of(problem, solution, *asked, effort, _names(yard))
+        left_out = tuple(
+            told if told is not None and (one.fish, one.show) == asked else one for one in left_out
+        )
     binding += one_more_day(yard, prospects, touch_ups, solution, _problem_again)
     choice = Choice(
         merit=solution.merit / 100,

@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from showprep.husbandry.feeding import fast_days
 from showprep.husbandry.healing import Level, latest_day
-from showprep.husbandry.sedation import cold_drop_block, days_between, water_fit
+from showprep.husbandry.sedation import days_between, water_fit
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.events import Events
 from showprep.planning.plan import TouchUp
@@ -111,7 +111,7 @@ class TouchUps:
         fit, reason = water_fit(self.mean_on(day), own)
         if fit == "block":
             return reason
-        return cold_drop_block(self.mean_on, day, own)
+        return self.yard.waters.cold_drop(self.mean_on, day)
 
     def _fast(self, day: date) -> str | None:
         """Food was stopped too late, by the journal; where it says nothing the plan was kept."""

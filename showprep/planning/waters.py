@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date, timedelta
-from functools import cache
+from functools import cache, partial
 
+from showprep.husbandry.sedation_fit import cold_drop_block
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.husbandry.water import (
     BRIDGE_DAYS,
@@ -43,6 +44,9 @@ class Waters:
             mean_on = measured(curve, read, half_life, BRIDGE_DAYS) if read else curve
             self._means[name] = cache(mean_on)
         self._of_moves: dict[tuple[str, tuple[Move, ...]], MeanOn] = {}
+        # Many fish share a water: what is worked out of it for one holds for all.
+        self.moved = cache(self._moved_to)
+        self.cold_drop = cache(partial(cold_drop_block, own=keeper.figures))
 
     def of(self, water: str) -> MeanOn:
         """Daily mean temperature [degC] of a water by name."""
@@ -55,7 +59,7 @@ class Waters:
             self._of_moves[key] = self._moved(*key)
         return self._of_moves[key]
 
-    def moved(self, from_on: MeanOn, to: str, on: date, c_per_day: float | None) -> MeanOn:
+    def _moved_to(self, from_on: MeanOn, to: str, on: date, c_per_day: float | None) -> MeanOn:
         """The temperature around a fish that is moved to `to` on `on`, with or without a ramp."""
         to_on = self.of(to)
         if c_per_day is None:

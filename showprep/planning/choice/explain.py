@@ -8,7 +8,7 @@ from math import floor
 
 from showprep.planning.choice import pick as picks
 from showprep.planning.choice.highs import Outcome, maximise
-from showprep.planning.choice.in_the_way import in_the_way
+from showprep.planning.choice.in_the_way import Rows, in_the_way, rows_by_column
 from showprep.planning.choice.linear import Limit
 from showprep.planning.choice.model import Model
 from showprep.planning.choice.model_limits import build
@@ -33,6 +33,11 @@ class _Questions:
     merit: int
     effort: Effort
     names: Mapping[str, str]
+    rows: Rows
+
+    def stands_against(self, number: int) -> tuple[Limit, ...]:
+        """The limits that stand in the way of one more entry, or of its going clean."""
+        return in_the_way(self.model, self.pick, number, self.rows)
 
     def ask(self, model: Model, start: Pick | None) -> Outcome:
         """The best merit of a changed model."""
@@ -61,7 +66,8 @@ def _questions(
         ),
     )
     model = build(options, sessions=False)
-    return _Questions(options, model, pick, solution.merit, effort or Effort(), names or {})
+    rows = rows_by_column(model.linear)
+    return _Questions(options, model, pick, solution.merit, effort or Effort(), names or {}, rows)
 
 
 def explain(
@@ -73,7 +79,7 @@ def explain(
     """What each fish left out of a show would cost, and what one more of each limit would gain.
 
     Costs and gains are in marks. `names` are what ids are called in the texts. Where more than
-    150 entries are left out, none is reckoned here: ask for each with `cost_of`.
+    150 entries are left out, no cost is reckoned here: ask for each with `cost_of`.
     """
     if not solution.feasible:
         return (), ()
@@ -81,15 +87,12 @@ def explain(
     out = [
         number for number in range(len(asked.options.entries)) if number not in asked.pick.entered
     ]
-    limits = {number: in_the_way(asked.model, asked.pick, number) for number in out}
-    left_out = (
-        tuple(_cost(asked, number, limits[number]) for number in out)
-        if len(out) <= MOST_PAIRS
-        else ()
-    )
+    limits = {number: asked.stands_against(number) for number in out}
+    tell = _cost if len(out) <= MOST_PAIRS else _without_cost
+    left_out = tuple(tell(asked, number, limits[number]) for number in out)
     dull = [n for n in asked.pick.entered if _could_be_cleaner(asked, n)]
     found = {limit for number in out for limit in limits[number]}
-    found |= {limit for n in dull for limit in in_the_way(asked.model, asked.pick, n)}
+    found |= {limit for n in dull for limit in asked.stands_against(n)}
     binding = _binding(asked, sorted({merged(limit) for limit in found}))
     return left_out, binding
 
@@ -111,7 +114,7 @@ def cost_of(
         if entry.key == (fish, show):
             if number in asked.pick.entered:
                 return None
-            return _cost(asked, number, in_the_way(asked.model, asked.pick, number))
+            return _cost(asked, number, asked.stands_against(number))
     return LeftOut(fish, show, None, "it can be entered there neither clean nor with its mark")
 
 
@@ -146,13 +149,23 @@ def _could_be_cleaner(asked: _Questions, number: int) -> bool:
     return entry.bonus > 0 and not picks.is_clean(asked.options, asked.pick, number)
 
 
+def _in_words(asked: _Questions, limits: tuple[Limit, ...]) -> str:
+    said = (stands_in_way(asked.options.problem, one, asked.names) for one in limits)
+    return "; ".join(dict.fromkeys(said))
+
+
+def _without_cost(asked: _Questions, number: int, limits: tuple[Limit, ...]) -> LeftOut:
+    """What stands in the way, where so much is left out that costs are reckoned when asked for."""
+    fish, show = asked.options.entries[number].key
+    why = _in_words(asked, limits) or "the plan is better without it"
+    return LeftOut(fish, show, None, f"{why}; showprep why tells what it would cost")
+
+
 def _cost(asked: _Questions, number: int, limits: tuple[Limit, ...]) -> LeftOut:
     """Solve again with one entry forced in."""
     entry, column = asked.options.entries[number], asked.model.entered[number]
     fish, show = entry.key
-    why = "; ".join(
-        dict.fromkeys(stands_in_way(asked.options.problem, one, asked.names) for one in limits)
-    )
+    why = _in_words(asked, limits)
     before = asked.model.linear.col_lower[column], asked.model.linear.col_upper[column]
     if before[1] == 0.0:
         return LeftOut(fish, show, None, why or "it cannot be entered in this plan")

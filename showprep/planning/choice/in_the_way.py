@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-
 from showprep.planning.choice import pick as picks
 from showprep.planning.choice.linear import STRUCTURE, Limit, Linear
 from showprep.planning.choice.model import Model
@@ -12,7 +10,10 @@ from showprep.planning.choice.pick import Pick
 TOLERANCE = 1e-6
 
 
-def in_the_way(model: Model, pick: Pick, number: int) -> tuple[Limit, ...]:
+Rows = list[list[int]]  # by column: the rows it stands in
+
+
+def in_the_way(model: Model, pick: Pick, number: int, rows: Rows) -> tuple[Limit, ...]:
     """Limits broken by adding an entry to a plan, with the touch-up that breaks the fewest.
 
     An entry already in the plan but with its blemish seen is taken as asking to go clean. Empty
@@ -28,15 +29,15 @@ def in_the_way(model: Model, pick: Pick, number: int) -> tuple[Limit, ...]:
             for place in entry.cleaned_by
             if place not in pick.touched
         ] or [Pick(pick.entered | {number}, pick.touched)]
-    broken = [_broken(model, plan) for plan in plans]
+    broken = [_broken(model, plan, rows) for plan in plans]
     return min(broken, key=lambda limits: (len(limits), limits))
 
 
-def _broken(model: Model, plan: Pick) -> tuple[Limit, ...]:
+def _broken(model: Model, plan: Pick, rows: Rows) -> tuple[Limit, ...]:
     values = picks.write(model, plan)
     linear = model.linear
-    set_, found = {place for place, value in enumerate(values) if value}, set()
-    for row in _rows_of(linear, set_):
+    found = set()
+    for row in {row for place, value in enumerate(values) if value for row in rows[place]}:
         start, end = linear.starts[row], linear.starts[row + 1]
         total = sum(linear.values[at] * values[linear.places[at]] for at in range(start, end))
         if total > linear.row_upper[row] + TOLERANCE or total < linear.row_lower[row] - TOLERANCE:
@@ -44,10 +45,10 @@ def _broken(model: Model, plan: Pick) -> tuple[Limit, ...]:
     return tuple(sorted(found - {STRUCTURE}))
 
 
-def _rows_of(linear: Linear, places: set[int]) -> list[int]:
-    """Rows in which any of these columns stands."""
-    by_place = defaultdict(list)
+def rows_by_column(linear: Linear) -> Rows:
+    """The rows in which each column stands; worked out once for many questions."""
+    rows: Rows = [[] for _ in range(linear.columns)]
     for row in range(linear.rows):
         for at in range(linear.starts[row], linear.starts[row + 1]):
-            by_place[linear.places[at]].append(row)
-    return sorted({row for place in places for row in by_place[place]})
+            rows[linear.places[at]].append(row)
+    return rows
