@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import Any
 
+from showprep.planning.cautions import USUAL
 from showprep.planning.plan import Task
 from showprep.planning.today import Today, WaterJobs
 from showprep.planning.words import counted, spoken, spoken_with_year
@@ -89,7 +90,10 @@ def _of_waters(groups: Sequence[WaterJobs]) -> list[str]:
     lines = []
     for group in groups:
         where = f"{group.water}: " if group.water else ""
-        lines += [f"- {where}{_timed(task)}" for task in group.tasks]
+        for task in group.tasks:
+            lines.append(f"- {where}{_timed(task)}")
+            # The usual cautions stand on the sheet; what holds for this day alone stands here.
+            lines += [f"- Mind: {caution}" for caution in task.cautions if caution not in USUAL]
     return lines
 
 

@@ -20,3 +20,4 @@ UNPROVEN = (
     "not at the date."
 )
 SEASON = (UNPROVEN, LAW)
+USUAL = frozenset({LAW, *SEDATION})  # of every touch-up: printed on its sheet

@@ -95,6 +95,8 @@ def keeper_may(yard: Yard) -> bool:
 
 def _session_jobs(yard: Yard, session: Session) -> Iterator[Task]:
     drafts = [_fast(yard, water, session) for water in _waters(session)]
+    if session.day <= yard.on:
+        drafts = []  # the fast is over by now: the session itself asks whether it was kept
     if not keeper_may(yard):
         drafts.append(_ring_vet(yard, session))
     drafts += [_kit(session), _session(yard, session)]
@@ -209,7 +211,7 @@ def _kit(session: Session) -> Draft:
         title=f"Lay out the kit for the touch-up of {session.names}",
         earliest=session.day - timedelta(days=7),
         ideal=session.day - timedelta(days=3),
-        latest=session.day - timedelta(days=1),
+        latest=session.day,
         fish=session.ids,
         show=session.show,
         note="Two tubs of pond water, airstones, thermometer, timer, the bottle with its strength, "
