@@ -7,7 +7,6 @@ status: 0 done; 2 wrong usage; 3 the season's files have faults; 1 anything else
 from __future__ import annotations
 
 import sys
-from datetime import UTC, date, datetime
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
@@ -17,6 +16,8 @@ import typer
 from showprep.commands.bags_options import bags
 from showprep.commands.bath_options import bath
 from showprep.commands.note_options import note
+from showprep.commands.options import Json, On, Season, now
+from showprep.commands.options import today as the_day
 
 app = typer.Typer(
     name="showprep",
@@ -29,38 +30,11 @@ app = typer.Typer(
 )
 
 
-def _day(text: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise typer.BadParameter(
-            f"{text!r} is not a day; write year-month-day, such as 2027-03-20"
-        ) from None
-
-
-def _today() -> date:
-    return date.today()
-
-
-def _now() -> datetime:
-    return datetime.now(UTC)
-
-
 class Purpose(StrEnum):
     """What a calendar file is for."""
 
     subscribe = "subscribe"
     import_ = "import"
-
-
-Season = Annotated[Path, typer.Argument(metavar="SEASON", help="The season's folder.")]
-On = Annotated[
-    date | None,
-    typer.Option(
-        "--on", parser=_day, metavar="DATE", help="The day to plan on; today if not given."
-    ),
-]
-Json = Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")]
 
 
 @app.command()
@@ -80,7 +54,7 @@ def plan(
     """Work the season out: verdicts, entries, next jobs, warnings."""
     from showprep.commands.plan import run
 
-    run(season, on or _today(), as_json=json, out=out, since=since)
+    run(season, on or the_day(), as_json=json, out=out, since=since)
 
 
 @app.command()
@@ -94,7 +68,7 @@ def why(
     """Show the whole reckoning for one fish and one show."""
     from showprep.commands.why import run
 
-    run(season, fish, show, on or _today(), as_json=json)
+    run(season, fish, show, on or the_day(), as_json=json)
 
 
 @app.command()
@@ -102,7 +76,7 @@ def check(season: Season, on: On = None, json: Json = False) -> None:
     """Read the season's files and report every fault."""
     from showprep.commands.check import run
 
-    run(season, on or _today(), as_json=json)
+    run(season, on or the_day(), as_json=json)
 
 
 @app.command()
@@ -110,7 +84,7 @@ def today(season: Season, on: On = None, json: Json = False) -> None:
     """Say what to do today and this week, and what is late."""
     from showprep.commands.today import run
 
-    run(season, on or _today(), as_json=json)
+    run(season, on or the_day(), as_json=json)
 
 
 app.command()(note)
@@ -127,7 +101,7 @@ def page(
     """Write one self-contained HTML page: season, board, sheets to print."""
     from showprep.commands.page import run
 
-    run(season, to, on or _today())
+    run(season, to, on or the_day())
 
 
 @app.command()
@@ -152,8 +126,8 @@ def calendar(
         purpose=for_.value,
         show=show,
         fish=fish,
-        on=on or _today(),
-        now=_now(),
+        on=on or the_day(),
+        now=now(),
     )
 
 
@@ -164,9 +138,7 @@ def publish(
         str, typer.Option(metavar="URL", help="The address of one calendar made for this alone.")
     ],
     user: Annotated[str, typer.Option(metavar="NAME", help="The account's name.")],
-    go: Annotated[
-        bool, typer.Option("--go", help="Change it, do not only show.")
-    ] = False,
+    go: Annotated[bool, typer.Option("--go", help="Change it, do not only show.")] = False,
     overwrite: Annotated[
         bool, typer.Option("--overwrite", help="Also replace jobs changed on a phone.")
     ] = False,
@@ -185,8 +157,8 @@ def publish(
         go=go,
         overwrite=overwrite,
         keep_password=keep_password,
-        on=on or _today(),
-        now=_now(),
+        on=on or the_day(),
+        now=now(),
     )
 
 
@@ -210,8 +182,8 @@ def share(
         minutes=minutes,
         host=host,
         port=port,
-        on=on or _today(),
-        now=_now(),
+        on=on or the_day(),
+        now=now(),
     )
 
 
@@ -220,7 +192,7 @@ def summary(season: Season, on: On = None, json: Json = False) -> None:
     """Look back on the season, fish by fish."""
     from showprep.commands.summary import run
 
-    run(season, on or _today(), as_json=json)
+    run(season, on or the_day(), as_json=json)
 
 
 @app.command()
@@ -231,7 +203,7 @@ def start(
     """Write a new season folder with a worked example to edit."""
     from showprep.commands.start import run
 
-    run(folder, on or _today())
+    run(folder, on or the_day())
 
 
 def main() -> None:

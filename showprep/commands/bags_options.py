@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Annotated
 
-from showprep.commands.bath_options import Json, On, Season, UnitsWords, Words, option
+from showprep.commands.options import (
+    Json,
+    On,
+    SeasonIfAny,
+    UnitsWords,
+    Words,
+    option,
+    today,
+)
 
 
 def bags(
-    season: Season = None,
+    season: SeasonIfAny = None,
     show: Annotated[
         Words, option("--show", "The show's id; else the next one with entries.", "ID")
     ] = None,
@@ -43,4 +50,4 @@ def bags(
     }
     from showprep.commands.bags import run
 
-    run(season, given, on or date.today(), as_json=json)
+    run(season, given, on or today(), as_json=json)

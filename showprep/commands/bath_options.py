@@ -2,44 +2,23 @@
 
 from __future__ import annotations
 
-from datetime import date
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
-Words = str | None
-
-
-def option(flag: str, words: str, metavar: str | None = None) -> typer.models.OptionInfo:
-    """An option that is taken as text, so that it may carry its unit."""
-    found: typer.models.OptionInfo = typer.Option(flag, metavar=metavar, help=words)
-    return found
-
-
-def day_on(text: str) -> date:
-    """The day of the plan."""
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise typer.BadParameter(
-            f"{text!r} is not a day; write year-month-day, such as 2027-03-20"
-        ) from None
-
-
-Season = Annotated[
-    Path | None, typer.Argument(metavar="SEASON", help="The season's folder, if any.")
-]
-On = Annotated[
-    date | None,
-    typer.Option("--on", parser=day_on, metavar="DATE", help="The day to plan on; else today."),
-]
-Json = Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")]
-UnitsWords = Annotated[Words, option("--units", "How to print: metric, us or imperial.")]
+from showprep.commands.options import (
+    Json,
+    On,
+    SeasonIfAny,
+    UnitsWords,
+    Words,
+    option,
+    today,
+)
 
 
 def bath(
-    season: Season = None,
+    season: SeasonIfAny = None,
     day: Annotated[
         Words, option("--day", "The day of the session; with a season the next one.", "DATE")
     ] = None,
@@ -70,8 +49,8 @@ def bath(
     given = {
         name: words
         for name, words in locals().items()
-        if isinstance(words, str) and name not in ("season",)
+        if isinstance(words, str) and name != "season"
     }
     from showprep.commands.bath import run
 
-    run(season, given, on or date.today(), vet_agreed=vet_agreed, as_json=json)
+    run(season, given, on or today(), vet_agreed=vet_agreed, as_json=json)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
 from pathlib import Path
 
+from showprep.commands.options import now
 from showprep.commands.page import page_of
 from showprep.outputs.calendar.export import export_calendar
 from showprep.outputs.json_plan import plan_text
@@ -22,9 +22,9 @@ def write_out(yard: Yard, plan: Plan, season: Path, folder: Path) -> list[str]:
     text = plan_text(plan).encode()
     folder.mkdir(parents=True, exist_ok=True)
     notes: list[str] = []
-    now = datetime.now(UTC)
+    made = now()
     for name, purpose in (("subscribe.ics", "subscribe"), ("import.ics", "import")):
-        written = export_calendar(plan, folder / name, now=now, purpose=purpose)  # type: ignore[arg-type]
+        written = export_calendar(plan, folder / name, now=made, purpose=purpose)  # type: ignore[arg-type]
         notes.extend(written.notes)
     write_whole(folder / "page.html", page)
     write_whole(folder / "plan.json", text)

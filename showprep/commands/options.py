@@ -1,0 +1,51 @@
+"""What the options of several commands share, with nothing heavy imported; the one clock."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+Words = str | None
+
+
+def today() -> date:
+    """The day it is here."""
+    return date.today()
+
+
+def now() -> datetime:
+    """The moment, with its zone."""
+    return datetime.now(UTC)
+
+
+def day_on(text: str) -> date:
+    """The day of the plan."""
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise typer.BadParameter(
+            f"{text!r} is not a day; write year-month-day, such as 2027-03-20"
+        ) from None
+
+
+def option(flag: str, words: str, metavar: str | None = None) -> typer.models.OptionInfo:
+    """An option that is taken as text, so that it may carry its unit."""
+    found: typer.models.OptionInfo = typer.Option(flag, metavar=metavar, help=words)
+    return found
+
+
+Season = Annotated[Path, typer.Argument(metavar="SEASON", help="The season's folder.")]
+SeasonIfAny = Annotated[
+    Path | None, typer.Argument(metavar="SEASON", help="The season's folder, if any.")
+]
+On = Annotated[
+    date | None,
+    typer.Option(
+        "--on", parser=day_on, metavar="DATE", help="The day to plan on; today if not given."
+    ),
+]
+Json = Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")]
+UnitsWords = Annotated[Words, option("--units", "How to print: metric, us or imperial.")]
