@@ -10,7 +10,6 @@ from __future__ import annotations
 import os
 import sys
 import threading
-import time
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -19,7 +18,7 @@ from typing import Any
 
 from showprep.planning.choice.linear import Linear
 
-Heard = Callable[[float, float, float], None]  # best value so far, bound, seconds
+Heard = Callable[[], None]  # called a few times a second while a run goes on
 
 # Heuristics that search a smaller model: idle once a start is known, and dear on small models.
 DEAR = (
@@ -109,25 +108,20 @@ def pass_model(solver: Any, linear: Linear, objective: Sequence[float], whole: b
 def run(solver: Any, heard: Heard | None) -> bool:
     """Run in a thread of its own, so that an interruption is heard; True when interrupted."""
     stop = threading.Event()
-    latest = [-inf, inf]
 
     def ask(event: Any) -> None:
-        latest[0] = event.data_out.mip_primal_bound
-        latest[1] = event.data_out.mip_dual_bound
         event.interrupt(stop.is_set())
 
     for moment in (solver.cbMipInterrupt, solver.cbSimplexInterrupt):
         moment.subscribe(ask)
     worker = threading.Thread(target=solver.run, daemon=True)
-    interrupted, began = False, time.monotonic()
-    last = began
+    interrupted = False
     worker.start()
     while worker.is_alive():
         try:
             worker.join(0.2)
-            if heard is not None and time.monotonic() - last > 1 and not interrupted:
-                last = time.monotonic()
-                heard(latest[0], latest[1], last - began)
+            if heard is not None and not interrupted:
+                heard()
         except KeyboardInterrupt:
             interrupted = True
             stop.set()

@@ -5,8 +5,9 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from math import floor, inf
 
-from showprep.planning.choice.highs import Heard, Outcome, maximise
+from showprep.planning.choice.highs import Outcome, maximise
 from showprep.planning.choice.model import Model
 from showprep.planning.choice.options import Options
 from showprep.planning.choice.pick import Pick, merit_of, read, write
@@ -27,6 +28,8 @@ class Work:
     found: bool = False
     aims: list[AimResult] = field(default_factory=list)
     interrupted: bool = False
+    at_most: float = inf  # no merit above this is possible
+    told: float = field(default_factory=time.monotonic)
 
     def seconds_left(self, share: float = 1.0) -> float:
         """Seconds left of a share of the effort; never quite none."""
@@ -51,7 +54,7 @@ class Work:
             threads=self.effort.threads,
             gap=0.99,
             thorough=thorough,
-            heard=self._heard(what),
+            heard=lambda: self.tell(what),
         )
         self.interrupted = self.interrupted or outcome.interrupted
         return outcome
@@ -65,18 +68,19 @@ class Work:
     def merit(self) -> int:
         return merit_of(self.options, self.pick)
 
-    def _heard(self, what: str) -> Heard | None:
-        progress = self.progress
-        if progress is None:
-            return None
-
-        def heard(best: float, bound: float, seconds: float) -> None:
-            found = f" Best merit so far {self.merit / 100:g}." if self.found else ""
-            if what == "merit" and best > -1e15 and bound < 1e15:
-                found = f" Best merit so far {best / 100:g}, at most {bound / 100:g}."
-            progress(f"{DOING[what]} ({seconds:.0f} s).{found}")
-
-        return heard
+    def tell(self, what: str, bound: float = inf) -> None:
+        """Tell, at most once a second, what is being done and how far it has come."""
+        self.at_most = min(self.at_most, bound)
+        now = time.monotonic()
+        if self.progress is None or now - self.told < 1:
+            return
+        self.told = now
+        words = f"{DOING[what]} ({now - self.began:.0f} s)."
+        if self.found:
+            words += f" Best merit so far {self.merit / 100:g}"
+            open_ = what == "merit" and self.at_most < inf
+            words += f", at most {floor(self.at_most) / 100:g}." if open_ else "."
+        self.progress(words)
 
 
 DOING = {

@@ -1,0 +1,65 @@
+"""A model without whole numbers, kept warm: bounds change, and it goes on from where it was."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from math import inf
+from typing import Any
+
+from showprep.planning.choice.highs import Heard, Outcome, pass_model, run, solver
+from showprep.planning.choice.linear import Linear
+
+Held = Mapping[int, float]  # columns held at a value
+
+
+class Relaxation:
+    """The bound of a model, again and again, with some columns held at a value."""
+
+    def __init__(self, linear: Linear, objective: Sequence[float]) -> None:
+        self.linear = linear
+        self.highs: Any = solver(1)
+        self.held: dict[int, float] = {}
+        pass_model(self.highs, linear, objective, whole=False)
+
+    def solve(self, held: Held, seconds: float = inf, heard: Heard | None = None) -> Outcome:
+        """The bound with columns held; `values` is None when nothing fits, or time ran out."""
+        import highspy
+
+        for place in self.held.keys() - held.keys():
+            lower, upper = self.linear.col_lower[place], self.linear.col_upper[place]
+            self.highs.changeColBounds(place, lower, upper)
+        for place, value in held.items():
+            if self.held.get(place) != value:
+                self.highs.changeColBounds(place, value, value)
+        self.held = dict(held)
+        if seconds < inf:
+            self.highs.setOptionValue("time_limit", self.highs.getRunTime() + seconds)
+        interrupted = run(self.highs, heard)
+        status, states = self.highs.getModelStatus(), highspy.HighsModelStatus
+        if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
+            return Outcome(None, -inf, -inf, proven=True, infeasible=True)
+        if status != states.kOptimal:
+            return Outcome(None, -inf, inf, False, interrupted=interrupted)
+        solution = self.highs.getSolution()
+        value = float(self.highs.getInfo().objective_function_value)
+        reduced = list(solution.col_dual)
+        return Outcome(list(solution.col_value), value, value, True, False, interrupted, reduced)
+
+
+def narrowed(linear: Linear, bound: Outcome, held: Held, spare: float) -> Linear:
+    """Hold each column that costs more than `spare` to move from where the bound has it.
+
+    Sound for plans worth more than the bound less `spare`: none of them moves such a column.
+    """
+    lower, upper = list(linear.col_lower), list(linear.col_upper)
+    for place, value in held.items():
+        lower[place] = upper[place] = value
+    for place, (value, cost) in enumerate(
+        zip(bound.values or (), bound.reduced or (), strict=True)
+    ):
+        if value < 1e-9 and -cost > spare:
+            upper[place] = lower[place]
+        elif value > 1 - 1e-9 and cost > spare:
+            lower[place] = upper[place]
+    return replace(linear, col_lower=lower, col_upper=upper)
