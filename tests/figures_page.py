@@ -34,7 +34,7 @@ def page() -> str:
 
 def _kinds() -> Iterator[str]:
     yield "## Kinds of defect\n"
-    yield "Low / usual / high in degree-days above 8 °C (none counted above 26 °C), and least days.\n"
+    yield "Low / usual / high in degree-days above 8 °C (none counted above 26 °C), least days.\n"
     yield "| kind | may | closed | clean | mark | source |"
     yield "|---|---|---|---|---|---|"
     for kind in shipped_facts().kinds.values():
@@ -73,7 +73,8 @@ def _figures() -> Iterator[str]:
 def _rations() -> Iterator[str]:
     facts = shipped_facts()
     yield "## Feed by temperature\n"
-    yield f"Percent of body weight a day. {facts.rations_mark.capitalize()}: {facts.rations_source}.\n"
+    mark, source = facts.rations_mark.capitalize(), facts.rations_source
+    yield f"Percent of body weight a day. {mark}: {source}.\n"
     yield "| °C | low | typical | high | feeds | diet |"
     yield "|---|---|---|---|---|---|"
     for step in facts.rations:

@@ -6,14 +6,14 @@ import json
 from collections.abc import Iterator
 from dataclasses import asdict
 from datetime import date
-from typing import Any, Literal
+from typing import Any
 
 from showprep.outputs.terminal import length_text
 from showprep.planning.own_pace import PaceLine, WaterPace
 from showprep.planning.words import counted, spoken_with_year
 from showprep.planning.year_end import FishYear, MarkTold, ShowTold, YearEnd
+from showprep.season.quantities import Units
 
-Units = Literal["metric", "us", "imperial"]
 OUTCOMES = {
     "clean": "clean on {day}",
     "mark left": "a mark stayed",

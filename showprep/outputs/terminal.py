@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import sys
 from datetime import datetime
-from typing import Literal
 
 from rich.console import Console
 
 from showprep.planning.words import spoken
-from showprep.season.quantities import show_length
+from showprep.season.quantities import Units, show_length
 
 PIPE_COLUMNS = 80
 
@@ -32,5 +31,5 @@ def day_and_time(moment: datetime) -> str:
     return f"{spoken(moment.date())} {moment:%H:%M}"
 
 
-def length_text(cm: float, units: Literal["metric", "us", "imperial"]) -> str:
+def length_text(cm: float, units: Units) -> str:
     return show_length(cm, units)

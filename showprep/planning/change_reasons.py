@@ -69,13 +69,13 @@ class News:
         Entries of the last plan's own day were most likely in it: they count only where nothing
         newer does. `of_others`: failing that, what became of other fish may be the reason.
         """
-        of_it = [one for one in self.about(fish, show, water) if _word(one) not in WITHOUT_EFFECT]
+        of_it = [one for one in self.about(fish, show, water) if one.word not in WITHOUT_EFFECT]
         far = [
             one
             for one in self.entries
-            if _word(one) in FAR_REACHING or (of_others and _word(one) not in WITHOUT_EFFECT)
+            if one.word in FAR_REACHING or (of_others and one.word not in WITHOUT_EFFECT)
         ]
-        decisive = [one for one in of_it if _word(one) in DECISIVE]
+        decisive = [one for one in of_it if one.word in DECISIVE]
         found = next((some for some in map(self._newer, (decisive, of_it, far)) if some), ())
         reasons = [told(entry, self.state) for entry in found]
         reasons = reasons or [told(entry, self.state) for entry in decisive or of_it or far]
@@ -86,7 +86,7 @@ class News:
 
     def decisive(self, show: str | None) -> bool:
         """Has the show itself been moved or called off?"""
-        return any(_word(one) in DECISIVE and one.show == show for one in self.entries if show)
+        return any(one.word in DECISIVE and one.show == show for one in self.entries if show)
 
     def _newer(self, entries: Collection[JournalEntry]) -> tuple[JournalEntry, ...]:
         return tuple(entry for entry in entries if entry.on > self.since)
@@ -97,10 +97,6 @@ class News:
         }
         latest = {name: (day, c) for name, day, c in self.readings if name in names}
         return [f"the {name} read {c:g} °C on {spoken(day)}" for name, (day, c) in latest.items()]
-
-
-def _word(entry: JournalEntry) -> str:
-    return entry.did or entry.saw or ""
 
 
 def news_since(state: State, last: date) -> News:
@@ -121,7 +117,7 @@ def told(entry: JournalEntry, state: State) -> str:
 
 
 def _subject(entry: JournalEntry, state: State) -> str:
-    word = _word(entry)
+    word = entry.word
     fish = state.fish.get(entry.fish or "")
     who = fish.record.name if fish else ""
     where = entry.water or (fish.water_on(entry.on) if fish else "")

@@ -9,7 +9,7 @@ from collections.abc import Collection
 from datetime import date, timedelta
 
 from showprep.planning.state import State
-from showprep.season.records import JournalEntry
+from showprep.planning.state_records import water_told
 
 EARLY = timedelta(days=3)  # a job done a few days before its window is that job
 AGAIN = timedelta(days=6)
@@ -50,7 +50,7 @@ def is_done(
     A fish that is sold or lost needs nothing done any more.
     """
     if kind in OF_SHOWS:
-        return any(_word(one) in OF_SHOWS[kind] and one.show == show for one in state.journal)
+        return any(one.word in OF_SHOWS[kind] and one.show == show for one in state.journal)
     if kind == "unfed-before-touch-up" and _unfed(state, water, since):
         return True
     first = since - EARLY
@@ -59,11 +59,11 @@ def is_done(
     entries = [entry for entry in state.journal if entry.on >= first]
     here = [one for one in fish if one in state.fish and state.fish[one].gone is None]
     if kind in OF_FISH:
-        told = {one.fish for one in entries if _word(one) in OF_FISH[kind]}
+        told = {one.fish for one in entries if one.word in OF_FISH[kind]}
         return bool(here) and all(one in told for one in here)
     if kind in OF_WATERS:
         waters = {water} if water else {state.fish[one].water_on(state.on) for one in here}
-        told = {_water(one, state) for one in entries if _word(one) in OF_WATERS[kind]}
+        told = {water_told(one, state.fish) for one in entries if one.word in OF_WATERS[kind]}
         return bool(waters) and waters <= told
     return False
 
@@ -72,14 +72,3 @@ def _unfed(state: State, water: str | None, since: date) -> bool:
     """Has the water had no food from the day on which the fast was to begin?"""
     stopped = state.fasting.get(water or "")
     return stopped is not None and stopped <= since <= state.on
-
-
-def _word(entry: JournalEntry) -> str:
-    return entry.did or entry.saw or ""
-
-
-def _water(entry: JournalEntry, state: State) -> str | None:
-    if entry.water is not None:
-        return entry.water
-    fish = state.fish.get(entry.fish or "")
-    return fish.water_on(entry.on) if fish else None

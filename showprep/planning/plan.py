@@ -14,6 +14,7 @@ from showprep.planning.choice_records import Aim as Aim
 from showprep.planning.choice_records import Binding as Binding
 from showprep.planning.choice_records import Choice as Choice
 from showprep.planning.choice_records import LeftOut as LeftOut
+from showprep.season.quantities import Units
 
 VerdictWord = Literal[
     "ready",
@@ -34,8 +35,6 @@ VERDICT_ORDER: tuple[VerdictWord, ...] = (
     "vet-first",
     "not-eligible",
 )
-SHOWABLE: frozenset[VerdictWord] = frozenset({"ready", "ready-after-touch-up", "tight", "as-it-is"})
-Mark = Literal["published", "derived", "common practice", "assumption", "keeper's own"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,7 +272,7 @@ class Plan:
     season: str
     planned_on: date
     time_zone: str
-    units: Literal["metric", "us", "imperial"]
+    units: Units
     shows: tuple[ShowLine, ...]
     fish: tuple[FishLine, ...]
     waters: tuple[WaterLine, ...]

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date, datetime, timedelta
 
 from showprep.planning.state_fish import fish_state
-from showprep.planning.state_records import DefectState, FishState, State
+from showprep.planning.state_records import DefectState, FishState, State, water_told
 from showprep.season.records import JournalEntry, Season, Show, Window
 
 __all__ = ["DefectState", "FishState", "State", "postponed", "state_of"]
@@ -90,14 +90,6 @@ def _shows(shows: Mapping[str, Show], entries: Iterable[JournalEntry]) -> dict[s
     return told
 
 
-def _water_of(entry: JournalEntry, fish: Mapping[str, FishState]) -> str | None:
-    if entry.water is not None:
-        return entry.water
-    if entry.fish is not None and entry.fish in fish:
-        return fish[entry.fish].water_on(entry.on)
-    return None
-
-
 def _readings(
     season: Season, entries: Iterable[JournalEntry], on: date
 ) -> dict[str, tuple[tuple[date, float], ...]]:
@@ -116,7 +108,7 @@ def _parasites(
 ) -> dict[str, tuple[date, date | None]]:
     found: dict[str, tuple[date, date | None]] = {}
     for entry in entries:
-        water = _water_of(entry, fish)
+        water = water_told(entry, fish)
         if water is None or entry.saw not in ("parasites", "no parasites"):
             continue
         standing = found.get(water)
@@ -131,7 +123,7 @@ def _parasites(
 def _fasting(fish: Mapping[str, FishState], entries: Iterable[JournalEntry]) -> dict[str, date]:
     unfed: dict[str, date] = {}
     for entry in entries:
-        water = _water_of(entry, fish)
+        water = water_told(entry, fish)
         if water is None:
             continue
         if entry.did == "stop feeding":
@@ -143,7 +135,7 @@ def _fasting(fish: Mapping[str, FishState], entries: Iterable[JournalEntry]) -> 
 
 def _fed_again(fish: Mapping[str, FishState], entries: Iterable[JournalEntry]) -> dict[str, date]:
     """The day feeding last began again, by water."""
-    told = ((_water_of(entry, fish), entry.on) for entry in entries if entry.did == "feed again")
+    told = ((water_told(entry, fish), entry.on) for entry in entries if entry.did == "feed again")
     return {water: day for water, day in told if water is not None}
 
 
@@ -164,7 +156,7 @@ def _khv_signs(
     """
     signs: list[tuple[date, str]] = []
     for entry in entries:
-        water = _water_of(entry, fish) or "an unnamed water"
+        water = water_told(entry, fish) or "an unnamed water"
         if entry.saw == "khv signs":
             signs.append((entry.on, water))
         elif entry.saw == "khv clear":

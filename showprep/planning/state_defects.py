@@ -25,7 +25,7 @@ def found_by(fish: Fish, on: date) -> Defects:
 
 def after(defects: Defects, entry: JournalEntry) -> Defects:
     """The marks once `entry` has been read; entries of other kinds change nothing."""
-    tell = _TELLS.get(entry.did or entry.saw or "")
+    tell = _TELLS.get(entry.word)
     return tell(defects, entry) if tell else defects
 
 

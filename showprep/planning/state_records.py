@@ -106,3 +106,11 @@ class State:
     sent: Mapping[str, date]  # by show: the day the entry form was sent
     khv_signs: tuple[tuple[date, str], ...]  # day, water
     journal: tuple[JournalEntry, ...]  # the entries known on the day, by date
+
+
+def water_told(entry: JournalEntry, fish: Mapping[str, FishState]) -> str | None:
+    """The water an entry is about: the one it names, or the one its fish was in that day."""
+    if entry.water is not None:
+        return entry.water
+    about = fish.get(entry.fish or "")
+    return about.water_on(entry.on) if about else None

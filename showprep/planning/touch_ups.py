@@ -17,7 +17,6 @@ from showprep.husbandry.healing import Level, latest_day
 from showprep.husbandry.sedation import days_between, water_fit
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.events import Events
-from showprep.planning.plan import TouchUp
 from showprep.planning.state import DefectState, FishState
 from showprep.planning.words import spoken
 from showprep.planning.wounds import is_scaleless, milestones, ruling
@@ -179,14 +178,3 @@ def sedation_fast_days(yard: Yard, mean_on: MeanOn, day: date) -> int:
 def unfed_from(yard: Yard, mean_on: MeanOn, day: date) -> date:
     """The first day without food before a touch-up on `day`."""
     return day - timedelta(days=sedation_fast_days(yard, mean_on, day))
-
-
-def as_record(window: Window, day: date | None, because: str | None) -> TouchUp:
-    """The window as the plan holds it."""
-    return TouchUp(
-        earliest=window.earliest,
-        latest=window.latest,
-        latest_if_usual=window.latest_if_usual,
-        day=day,
-        nothing_because=because,
-    )

@@ -73,15 +73,6 @@ class Waters:
         return mean_on
 
 
-def water_of(fish: FishState, day: date) -> str:
-    """The name of the water the fish is in on `day`."""
-    name = fish.record.lives_in
-    for move in fish.moves:
-        if move.on <= day:
-            name = move.to
-    return name
-
-
 def mean_over(mean_on: MeanOn, first: date, last: date) -> float:
     """Mean temperature [degC] over the days from `first` to `last`, both included."""
     days = max(1, (last - first).days + 1)

@@ -55,10 +55,9 @@ def one_thing(checked: Checked) -> Iterator[Finding | None]:
             right = "write one of the two; what was done and what was seen are entries of their own"
             yield Finding(path, what, right)
             continue
-        told = entry.did or entry.saw or ""
-        for need in NEEDS[told]:
+        for need in NEEDS[entry.word]:
             if all(getattr(entry, key) is None for key in need.split(" or ")):
-                what = f"'{told}' is noted, but not its {need}"
+                what = f"'{entry.word}' is noted, but not its {need}"
                 yield Finding(path, what, f"add a line '{need.split(' or ')[0]}: ...'")
 
 

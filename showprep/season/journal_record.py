@@ -88,3 +88,8 @@ class JournalEntry(Record):
     remarks: Text | None = None
     photo: Text | None = None
     note: Text | None = None
+
+    @property
+    def word(self) -> str:
+        """What was done or seen, in the journal's own word for it."""
+        return self.did or self.saw or ""

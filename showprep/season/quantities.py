@@ -21,7 +21,6 @@ Units = Literal["metric", "us", "imperial"]
 
 CM_PER_INCH = Fraction("2.54")
 CM_PER_FOOT = 12 * CM_PER_INCH
-CM_PER_YARD = 36 * CM_PER_INCH
 KG_PER_POUND = Fraction("0.45359237")
 KG_PER_OUNCE = KG_PER_POUND / 16
 LITRES_PER_US_GALLON = 231 * CM_PER_INCH**3 / 1000
@@ -66,13 +65,6 @@ def show_length(cm: float, units: Units = "metric") -> str:
     if units == "metric":
         return f"{show_number(cm)} cm"
     return f"{show_number(_exact(cm) / CM_PER_INCH)} in"
-
-
-def show_small_length(mm: float, units: Units = "metric") -> str:
-    """The size of a mark [mm]; in inches to two decimals."""
-    if units == "metric":
-        return f"{show_number(mm)} mm"
-    return f"{show_number(_exact(mm) / 10 / CM_PER_INCH, 2)} in"
 
 
 def show_temperature(celsius: float, units: Units = "metric") -> str:

@@ -36,6 +36,7 @@ from showprep.season.fields import (
 from showprep.season.journal_record import Did as Did
 from showprep.season.journal_record import JournalEntry as JournalEntry
 from showprep.season.journal_record import Saw as Saw
+from showprep.season.quantities import Units
 from showprep.season.record import Count, Merit, NotNegative, Positive, Record
 
 
@@ -156,7 +157,7 @@ class Keeper(Record):
     """The yard: hands, waters, vats and the keeper's settings (`keeper.yaml`)."""
 
     time_zone: TimeZone
-    units: Literal["metric", "us", "imperial"] = "metric"
+    units: Units = "metric"
     work_days: tuple[Weekday, ...] = (5, 6)
     also_work_on: tuple[Day, ...] = ()
     away: tuple[Away, ...] = ()

@@ -13,7 +13,6 @@ from showprep.season import measures, quantities
 from showprep.season.quantities import (
     show_length,
     show_number,
-    show_small_length,
     show_temperature,
     show_volume,
     show_warming,
@@ -25,7 +24,6 @@ from showprep.season.quantities import (
 NIST_SP_811 = {
     "inch to centimetre": (quantities.CM_PER_INCH, "2.54"),
     "foot to centimetre": (quantities.CM_PER_FOOT, "30.48"),
-    "yard to centimetre": (quantities.CM_PER_YARD, "91.44"),
     "pound to kilogram": (quantities.KG_PER_POUND, "0.45359237"),
     "gallon (Canadian and UK) to litre": (quantities.LITRES_PER_IMPERIAL_GALLON, "4.54609"),
     "US gallon of 231 cubic inches to litre": (quantities.LITRES_PER_US_GALLON, "3.785411784"),
@@ -204,8 +202,6 @@ def test_printing_in_three_systems() -> None:
     assert show_warming(1, "imperial") == "1 °C"
     assert show_weight(2.5) == "2.5 kg"
     assert show_weight(2.72155422, "us") == "6 lb"
-    assert show_small_length(2) == "2 mm"
-    assert show_small_length(2.54, "us") == "0.1 in"
 
 
 @pytest.mark.parametrize(

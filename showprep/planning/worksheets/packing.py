@@ -19,8 +19,6 @@ from showprep.season.quantities import show_length, show_volume
 BANDS_A_BAG = 2
 WAYS = 2
 
-Group = tuple[str, tuple[PackItem, ...]]
-
 
 def packing_list(yard: Yard, events: Events, bags: Sequence[BagSheet]) -> PackingList:
     """The list for the fish in `bags`, which are those entered in the show."""
