@@ -12,10 +12,11 @@ from collections.abc import Sequence
 from math import floor, gcd, inf
 
 from showprep.planning.choice import pick as picks
-from showprep.planning.choice.highs import Outcome, relaxed
+from showprep.planning.choice.highs import Outcome
 from showprep.planning.choice.model import Model
 from showprep.planning.choice.model_limits import build
 from showprep.planning.choice.problem import AimResult
+from showprep.planning.choice.structure import keep_merit
 from showprep.planning.choice.work import Work
 
 EVERYTHING, ENTRIES, DAYS = "everything", "the entries chosen", "the touch-up days chosen"
@@ -26,7 +27,9 @@ def later_aims(work: Work, proven: bool) -> None:
     """Seek the later aims over everything, or for the entries chosen if merit is not proven."""
     model = build(work.options, sessions=True)
     if proven:
-        _keep_merit(work, model)
+        keep_merit(work, model)
+        if work.interrupted:
+            return
     else:
         _keep_entries(work, model)
     if work.interrupted:
@@ -111,21 +114,6 @@ def _least(
     written = picks.write(model, work.pick)
     reached = sum(one * each for one, each in zip(objective, written, strict=True))
     return value - floor(outcome.bound - reached + 1e-6)
-
-
-def _keep_merit(work: Work, model: Model) -> None:
-    """Hold the merit, and every column that the bound shows no plan of that merit can change."""
-    earned = model.merit()
-    bound = relaxed(model.linear, earned)
-    work.interrupted = work.interrupted or bound.interrupted
-    if bound.values is not None and bound.reduced is not None:
-        spare = bound.value - work.merit + 0.5
-        for place, (value, cost) in enumerate(zip(bound.values, bound.reduced, strict=True)):
-            if value < 1e-9 and -cost > spare:
-                model.linear.col_upper[place] = 0.0
-            elif value > 1 - 1e-9 and cost > spare:
-                model.linear.col_lower[place] = 1.0
-    model.linear.row(enumerate(earned), lower=work.merit - 0.5)
 
 
 def _keep_entries(work: Work, model: Model) -> None:

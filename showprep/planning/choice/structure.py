@@ -20,6 +20,7 @@ from showprep.planning.choice.work import Work
 
 FIRST_BRANCHES = 40  # looked into however few nodes are allowed, so that there is a plan
 NARROW = 0.003  # share of the bound within which columns are kept while no plan is known
+MOST_WAYS = 150  # looked at when all plans of a known merit are sought
 CLOSE = 0.99  # merits are whole hundredths: a bound nearer than this is reached
 
 
@@ -72,18 +73,23 @@ class _Search:
         self.stopped = True
         return None
 
-    def most_open(self, bound: Outcome) -> int | None:
-        """The choice furthest from settled."""
-        values = bound.values or ()
-        half = ((abs(values[place] - 0.5), place) for place in self.settled)
-        distance, place = min(half, default=(0.5, -1))
-        return None if distance > 0.5 - 1e-6 else place
+
+def to_settle(model: Model) -> list[int]:
+    """Columns for which shows are gone to, and which cohorts come home to the vat."""
+    return sorted({*model.open_.values(), *model.returning.values()})
+
+
+def most_open(bound: Outcome, settled: Sequence[int]) -> int | None:
+    """The choice furthest from settled; None when all are."""
+    values = bound.values or ()
+    half = ((abs(values[place] - 0.5), place) for place in settled)
+    distance, place = min(half, default=(0.5, -1))
+    return None if distance > 0.5 - 1e-6 else place
 
 
 def best_merit(work: Work, model: Model, share: float) -> Outcome:
     """The greatest merit of a model, its bound, and whether it is proven."""
-    settled = sorted({*model.open_.values(), *model.returning.values()})
-    earned = model.merit()
+    settled, earned = to_settle(model), model.merit()
     search = _Search(work, model, share, settled, Relaxation(model.linear, earned), earned)
     _push(search, {}, inf)
     while search.open_ and not search.stopped:
@@ -118,7 +124,7 @@ def _push(search: _Search, held: dict[int, float], above: float) -> None:
     if bound is None:
         search.unsettled = max(search.unsettled, above)
     elif bound.values is not None and search.worth(bound.bound):
-        place = search.most_open(bound)
+        place = most_open(bound, search.settled)
         heappush(search.open_, (-bound.bound, search.branches, held, place))
 
 
@@ -173,3 +179,36 @@ def _outcome(search: _Search) -> Outcome:
     proven = bound <= best.value + CLOSE
     bound = best.value if proven else floor(bound + 1e-6)
     return replace(best, bound=bound, proven=proven, interrupted=search.work.interrupted)
+
+
+def keep_merit(work: Work, model: Model) -> None:
+    """Hold the merit reached, and every column that no plan of this merit can have otherwise.
+
+    Every way to settle which shows are gone to, whose bound reaches the merit, is looked at; what
+    is held alike in all of them is held.
+    """
+    settled, earned, merit = to_settle(model), model.merit(), work.merit
+    relaxation = Relaxation(model.linear, earned)
+    waiting: list[dict[int, float]] = [{}]
+    lower, upper = [1.0] * model.linear.columns, [0.0] * model.linear.columns
+    for looked in range(2 * MOST_WAYS):
+        if not waiting:
+            break
+        held = waiting.pop()
+        bound = relaxation.solve(held, heard=lambda: work.tell("days"))
+        work.interrupted = work.interrupted or bound.interrupted
+        if bound.values is None and not bound.infeasible:
+            waiting.append(held)
+            break
+        if bound.values is None or bound.bound < merit - 0.5:
+            continue
+        place = most_open(bound, settled)
+        if place is not None and looked < MOST_WAYS - len(waiting):
+            waiting += [{**held, place: 0.0}, {**held, place: 1.0}]
+            continue
+        kept = narrowed(model.linear, bound, held, bound.bound - merit + 0.5)
+        lower = [min(one, other) for one, other in zip(lower, kept.col_lower, strict=True)]
+        upper = [max(one, other) for one, other in zip(upper, kept.col_upper, strict=True)]
+    if not waiting:
+        model.linear.col_lower, model.linear.col_upper = lower, upper
+    model.linear.row(enumerate(earned), lower=merit - 0.5)
