@@ -5,7 +5,7 @@ from __future__ import annotations
 from showprep.husbandry.figure_record import ASSUMED, DERIVED, PRACTICE, PUBLISHED, Figure
 
 HAJEK = "Hajek et al. 2006, Acta Ichthyologica et Piscatoria 36:93-97, common carp"
-VELISEK = "Velisek et al. 2005, Veterinarni Medicina 50:269-275, common carp, 10-minute exposure"
+VELISEK = "Velíšek et al. 2005, Veterinarni Medicina 50:269-275, common carp, 10-minute exposure"
 USP = "United States Pharmacopeia 35, monograph Clove Oil"
 GLADDEN = "Gladden et al. 2010, American Journal of Veterinary Research 71(8), juvenile koi"
 XU = "from the half-lives and the proposed withdrawal of Xu et al. 2023, Frontiers in Vet. Science"
@@ -50,7 +50,7 @@ _SEDATION = (
     Figure("bath_minutes", 30, 60, 60, "min", ASSUMED, "fresh bath after so long", "lower"),
     Figure("sedation_spacing", 3, 7, 14, "d", DERIVED, XU, "higher"),
     Figure("sedation_spacing_cold", 7, 14, 14, "d", DERIVED,
-           "below 15 °C: half-life 12.1 h at 4 °C, Guenette et al. 2007, rainbow trout", "higher"),
+           "below 15 °C: half-life 12.1 h at 4 °C, Guénette et al. 2007, rainbow trout", "higher"),
     Figure("sedation_spacing_least", 3, 3, 3, "d", DERIVED, XU, "higher"),
     Figure("sedate_to_show_warn", 14, 14, 14, "d", DERIVED, XU, "higher"),
     Figure("sedate_to_show_gap", 5, 7, 14, "d", DERIVED, XU, "higher"),

@@ -5,11 +5,8 @@ from __future__ import annotations
 from showprep.husbandry.figure_record import ASSUMED, DERIVED, PRACTICE, PUBLISHED, Figure
 
 GARCIA = "Garcia and Adelman 1985, Journal of Fish Biology, common carp in the field"
-GOOLISH = "Goolish and Adelman 1984, Aquaculture 36:27-35, juvenile common carp"
 GUIDES = "rules and guides of koi shows"
 JORDAN = "a US judge's guide to preparing koi"
-BISTER = "Bister et al. 2000, standard weight of common carp"
-SPECZIAR = "Specziar and Turcsanyi 2018, KMAE 419:39, common carp"
 HOBBY = "a hobby table of koi length by age"
 RASHEED = "pellet-fed carp empty about half as fast, Rasheed and Salman 2018"
 

@@ -1,7 +1,7 @@
 """What length a fish will have on a day, from what was measured, with a 95 % interval.
 
 Growth is reckoned in thermal time above 8 °C: in carp it followed degree-days above 8 °C better
-than the calendar (Specziar & Turcsanyi 2018, KMAE 419:39). A fish does not grow shorter, and does
+than the calendar (Specziár & Turcsányi 2018, KMAE 419:39). A fish does not grow shorter, and does
 not grow past the length it is expected to end at.
 """
 

@@ -5,7 +5,7 @@ asks for a low, a usual and a high amount of thermal time and a least number of 
 published paper gives degree-days for the cosmetic wounds of koi: the figures are derived from
 experiments on carp and other fish, and each kind of defect carries its source and mark.
 
-Skin seals within a day even at 5 degC (Bullock, Marks & Roberts 1978, plaice); the `closed`
+Skin seals within a day even at 5 °C (Bullock, Marks & Roberts 1978, plaice); the `closed`
 figures are slower on purpose, as they say when it bears handling.
 """
 
@@ -170,7 +170,7 @@ def fin_regrowth(lost_share: float) -> Milestone:
     """Regrowth of a frayed or shortened fin of which the share `lost_share` (0 to 0.5) is gone.
 
     50 degree-days until regrowth sets in (cap of skin after a day, Böckelmann et al. 2010; then
-    two days more), then the lost part at the rate of whole tail fins cut at 25 degC, 17
+    two days more), then the lost part at the rate of whole tail fins cut at 25 °C, 17
     degree-days a day, after 20 days: goldfish 60 % (Yan et al. 2015), carp 47 %, goldfish 24 %
     (Fu, Cao & Fu 2013). Derived. Raises ValueError outside 0 to 0.5: regrowth slows towards
     the end, so a fin more than half gone is a matter for next season.

@@ -20,7 +20,7 @@ MOST_C = 3.0  # further off, the monthly means want writing anew, not shifting (
 
 @dataclass(frozen=True, slots=True)
 class CurveOffset:
-    """By how much a water is warmer than its curve [degC], its spread, and what it rests on."""
+    """By how much a water is warmer than its curve [°C], its spread, and what it rests on."""
 
     offset_c: float
     spread_c: float
@@ -30,10 +30,10 @@ class CurveOffset:
 
 
 def curve_offset(differences: Iterable[tuple[date, float]]) -> CurveOffset:
-    """The offset from (day, reading less curve [degC]).
+    """The offset from (day, reading less curve [°C]).
 
     A normal mean under a normal prior around 0. Enough from eight different weeks on, with a
-    spread of at most 0.6 degC, and an offset within 3 degC.
+    spread of at most 0.6 °C, and an offset within 3 °C.
     """
     by_week: dict[int, list[float]] = {}
     count = 0

@@ -2,7 +2,7 @@
 
 The limits rest on common carp: general anaesthesia from 30 mg oil/L and 40 the least that took
 under 3 minutes (Hajek et al. 2006); after 10 minutes 0.1 % died at 51.6 mg/L, half at 74.3 and
-99.9 % at 110.1 (Velisek et al. 2005). Local law decides whether any of it is a vet's work.
+99.9 % at 110.1 (Velíšek et al. 2005). Local law decides whether any of it is a vet's work.
 """
 
 from __future__ import annotations
@@ -156,7 +156,7 @@ def dose_time_fit(mg_per_l: float, minutes: float, own: Own = None) -> Fit:
     """Judge `minutes` [min] in a bath of `mg_per_l` [mg/L].
 
     Blocked beyond 10 minutes or from 500 mg.min/L, a warning from 400 (derived: 30 mg/L for 10
-    minutes was borne, 51.6 for 10 begins to kill, Velisek et al. 2005).
+    minutes was borne, 51.6 for 10 begins to kill, Velíšek et al. 2005).
     """
     product = more_than_nothing(mg_per_l, "the strength of the bath", "mg/L") * not_negative(
         minutes, "the time in the bath", "min"

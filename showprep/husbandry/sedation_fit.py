@@ -63,7 +63,7 @@ def days_between(water_c: float, own: Own = None) -> int:
     """Days [d] from one sedation of a fish to the next: 7, or 14 below 15 °C (derived).
 
     Five half-lives of eugenol in carp are 18 to 47 h (Xu et al. 2023), in trout at 4 °C 61 h
-    (Guenette et al. 2007); how often a fish may go through it has not been studied.
+    (Guénette et al. 2007); how often a fish may go through it has not been studied.
     """
     cold = water_c < setting("sed_cold_warn", own)
     return ceil(setting("sedation_spacing_cold" if cold else "sedation_spacing", own))

@@ -1,14 +1,14 @@
 """Thermal time: how much warmth a healing fish has had, in degree-days over a base.
 
 A day whose mean water temperature is T gives ``max(0, min(T, cap) - base)`` degree-days
-[degC d]. The day a wound is made counts for nothing: warmth is gathered on the days after it.
+[°C d]. The day a wound is made counts for nothing: warmth is gathered on the days after it.
 
 The linear law is that of Anderson & Roberts 1975, "A comparison of the effects of temperature
-on wound healing in a tropical and a temperate teleost" (published). The base of 8 degC
+on wound healing in a tropical and a temperate teleost" (published). The base of 8 °C
 (derived; plausible 5 to 10) rests on Knights & Lasee 1996, who saw almost no healing below the
-skin in 56 days at 6 degC, and on Wishkovsky & Avtalion 1987, who saw no antibody response of
-carp at 12 degC. The cap of 26 degC (derived; plausible 24 to 28) rests on Oyugi et al. 2012,
-who found carp at their best from 20 to 24 degC and worse again at 28 degC.
+skin in 56 days at 6 °C, and on Wishkovsky & Avtalion 1987, who saw no antibody response of
+carp at 12 °C. The cap of 26 °C (derived; plausible 24 to 28) rests on Oyugi et al. 2012,
+who found carp at their best from 20 to 24 °C and worse again at 28 °C.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from collections.abc import Callable, Iterable, Iterator
 from datetime import date, timedelta
 
 MeanOn = Callable[[date], float]
-"""Daily mean water temperature [degC] of the water a fish is in on a day."""
+"""Daily mean water temperature [°C] of the water a fish is in on a day."""
 
 BASE_C = 8.0
 CAP_C = 26.0
@@ -30,7 +30,7 @@ _DAY = timedelta(days=1)
 
 
 def degree_days(mean_c: float, base_c: float = BASE_C, cap_c: float = CAP_C) -> float:
-    """Degree-days [degC d] that one day of mean temperature `mean_c` [degC] gives.
+    """Degree-days [°C d] that one day of mean temperature `mean_c` [°C] gives.
 
     Never negative. `base_c` 0 and `cap_c` infinite give the degree-days of the withdrawal
     periods in Regulation (EU) 2019/6, article 115. Raises ValueError if the temperature is not
@@ -39,21 +39,21 @@ def degree_days(mean_c: float, base_c: float = BASE_C, cap_c: float = CAP_C) -> 
     if math.isnan(mean_c):
         raise ValueError("the water temperature of a day is not a number")
     if not cap_c > base_c:
-        raise ValueError(f"the cap ({cap_c} degC) must lie above the base ({base_c} degC)")
+        raise ValueError(f"the cap ({cap_c} °C) must lie above the base ({base_c} °C)")
     return max(0.0, min(mean_c, cap_c) - base_c)
 
 
 def thermal_sum(
     daily_means: Iterable[float], base_c: float = BASE_C, cap_c: float = CAP_C
 ) -> float:
-    """Degree-days [degC d] of a run of daily means [degC]."""
+    """Degree-days [°C d] of a run of daily means [°C]."""
     return math.fsum(degree_days(mean, base_c, cap_c) for mean in daily_means)
 
 
 def gathered(
     after: date, until: date, mean_on: MeanOn, base_c: float = BASE_C, cap_c: float = CAP_C
 ) -> float:
-    """Degree-days [degC d] over the days later than `after`, up to and with `until`.
+    """Degree-days [°C d] over the days later than `after`, up to and with `until`.
 
     Zero when `until` is not later than `after`.
     """
@@ -69,7 +69,7 @@ def first_day(
     base_c: float = BASE_C,
     cap_c: float = CAP_C,
 ) -> date | None:
-    """First day by which `requirement` [degC d] is gathered and `least_days` [d] have gone by.
+    """First day by which `requirement` [°C d] is gathered and `least_days` [d] have gone by.
 
     None if that day is not reached by `until` (HORIZON_DAYS after `after` when not given).
     Raises ValueError if the requirement or the least days are negative or not numbers.

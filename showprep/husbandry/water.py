@@ -15,7 +15,7 @@ from showprep.husbandry.plausible import water_temperature
 from showprep.husbandry.thermal_time import MeanOn
 
 PLAUSIBLE_C = (-0.5, 40.0)
-"""Water temperatures [degC] taken as real: half a degree below ice for a thermometer that
+"""Water temperatures [°C] taken as real: half a degree below ice for a thermometer that
 reads low, up to what no carp lives in (assumption)."""
 
 HALF_LIFE_DAYS = 7.0
@@ -24,7 +24,7 @@ HALF_LIFE_DAYS = 7.0
 Tried on two open series: the sea surface temperature of buoy B01 in the Gulf of Maine, 2016-17
 (in the package bokeh-sampledata), and Seattle's daily air temperature of 2012-15 (in
 vega-datasets) through a lag of five days, as a pond follows the air. Root mean square error
-[degC] 3, 7 and 14 days after a single reading:
+[°C] 3, 7 and 14 days after a single reading:
 
 - Gulf of Maine, a plain cosine year: 0.71, 0.96, 1.12 with it; 1.19, 1.20, 1.21 without.
 - Seattle, monthly means of the other three years: 1.04, 1.57, 1.84; 1.99, 1.99, 2.00 without.
@@ -38,7 +38,7 @@ Half-lives of 5 to 14 days do about as well.
 BRIDGE_DAYS = 14
 """Readings at most this many days apart are joined by a straight line of differences (derived).
 
-On the same series a straight line over 14 days is as good as any fading (0.74 degC against 0.73
+On the same series a straight line over 14 days is as good as any fading (0.74 °C against 0.73
 in the Gulf of Maine, 1.07 against 1.07 in Seattle); over 42 days fading is better (1.03 against
 1.10; 1.62 against 1.70).
 """
@@ -50,7 +50,7 @@ _SWEEPS = 60
 
 @dataclass(frozen=True, slots=True)
 class YearCurve:
-    """A yearly curve of daily mean water temperature [degC] that keeps the monthly means.
+    """A yearly curve of daily mean water temperature [°C] that keeps the monthly means.
 
     Within a month the temperature is a parabola fixed by its values at the month's two ends
     and its mean; the end values are those that leave no kink (a periodic mean-keeping quadratic
@@ -65,9 +65,9 @@ class YearCurve:
 
     @classmethod
     def from_monthly_means(cls, monthly_c: Sequence[float]) -> YearCurve:
-        """The curve of twelve monthly means [degC], January first.
+        """The curve of twelve monthly means [°C], January first.
 
-        It never falls below 0 degC unless a mean does, and strays beyond the coldest and the
+        It never falls below 0 °C unless a mean does, and strays beyond the coldest and the
         warmest month by at most a tenth of the year's range, as long as no two neighbouring
         months differ by more than two thirds of it. Raises ValueError unless there are twelve
         means within PLAUSIBLE_C.
@@ -83,14 +83,14 @@ class YearCurve:
         return cls(means, rows, _month_row(means[1], ends[1], ends[2], 29))
 
     def on(self, day: date) -> float:
-        """Daily mean water temperature [degC] on `day`, of any year."""
+        """Daily mean water temperature [°C] on `day`, of any year."""
         if day.month == 2 and isleap(day.year):
             return self.leap_february[day.day - 1]
         return self.rows[day.month - 1][day.day - 1]
 
 
 def steady(c: float) -> MeanOn:
-    """Water held at `c` [degC] on every day. Raises ValueError outside PLAUSIBLE_C."""
+    """Water held at `c` [°C] on every day. Raises ValueError outside PLAUSIBLE_C."""
     held = water_temperature(c, *PLAUSIBLE_C)
     return lambda day: held
 
@@ -101,7 +101,7 @@ def measured(
     half_life_days: float = HALF_LIFE_DAYS,
     bridge_days: int = BRIDGE_DAYS,
 ) -> MeanOn:
-    """The curve drawn towards the keeper's `readings` (day, degC).
+    """The curve drawn towards the keeper's `readings` (day, °C).
 
     On a day that was read, the reading (the mean of several). Elsewhere the curve plus a
     difference: between readings at most `bridge_days` apart the straight line between their
@@ -109,8 +109,8 @@ def measured(
     `half_life_days`; between readings further apart the mean of a first-order autoregressive
     process pinned at both (Uhlenbeck & Ornstein 1930), in which the two fade and blend.
     Differences are joined and not the readings, as over 14 days either does equally well
-    (0.74 degC in the Gulf of Maine) and over longer gaps the curve knows the season (1.10
-    against 1.13 over 42 days). Never below 0 degC unless the curve or a reading is.
+    (0.74 °C in the Gulf of Maine) and over longer gaps the curve knows the season (1.10
+    against 1.13 over 42 days). Never below 0 °C unless the curve or a reading is.
 
     Raises ValueError for a reading outside PLAUSIBLE_C, a half-life not above 0 or a bridge
     below 0.
@@ -157,12 +157,10 @@ def ramped(from_on: MeanOn, to_on: MeanOn, moved: date, c_per_day: float) -> Mea
 
     The vat is first matched to the water the fish leaves, so the day of the move has that
     water's temperature. From the next day it nears the new water's by at most `c_per_day`
-    [degC/d], and once it has met it follows it. Raises ValueError unless `c_per_day` is above 0.
+    [°C/d], and once it has met it follows it. Raises ValueError unless `c_per_day` is above 0.
     """
     if not c_per_day > 0:
-        raise ValueError(
-            f"a vat must be warmed or cooled by more than 0 degC a day, not {c_per_day}"
-        )
+        raise ValueError(f"a vat must be warmed or cooled by more than 0 °C a day, not {c_per_day}")
     way = [from_on(moved)]
     met = False
 
@@ -192,7 +190,7 @@ def _by_day(readings: Sequence[tuple[date, float]]) -> dict[date, float]:
 
 
 def _month_ends(means: tuple[float, ...]) -> list[float]:
-    """Temperatures [degC] at the start of each month, where the parabolas meet without a kink."""
+    """Temperatures [°C] at the start of each month, where the parabolas meet without a kink."""
     ends = [(means[month - 1] + means[month]) / 2 for month in range(12)]
     weight = [1 / days for days in _MONTH_DAYS]
     for _ in range(_SWEEPS):  # diagonally dominant: each sweep quarters the error or better

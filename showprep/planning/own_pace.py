@@ -55,7 +55,7 @@ class OwnPace:
 
     @property
     def offsets_c(self) -> dict[str, float]:
-        """By how much each water's curve is to be raised [degC]."""
+        """By how much each water's curve is to be raised [°C]."""
         return {one.water: one.offset.offset_c for one in self.waters if one.used}
 
 

@@ -49,11 +49,11 @@ class Waters:
         self.cold_drop = cache(partial(cold_drop_block, own=keeper.figures))
 
     def of(self, water: str) -> MeanOn:
-        """Daily mean temperature [degC] of a water by name."""
+        """Daily mean temperature [°C] of a water by name."""
         return self._means[water]
 
     def of_fish(self, fish: FishState) -> MeanOn:
-        """Daily mean temperature [degC] of the water the fish is in, its moves counted."""
+        """Daily mean temperature [°C] of the water the fish is in, its moves counted."""
         key = (fish.record.lives_in, fish.moves)
         if key not in self._of_moves:
             self._of_moves[key] = self._moved(*key)
@@ -74,7 +74,7 @@ class Waters:
 
 
 def mean_over(mean_on: MeanOn, first: date, last: date) -> float:
-    """Mean temperature [degC] over the days from `first` to `last`, both included."""
+    """Mean temperature [°C] over the days from `first` to `last`, both included."""
     days = max(1, (last - first).days + 1)
     return sum(mean_on(first + timedelta(days=number)) for number in range(days)) / days
 

@@ -20,7 +20,7 @@ Outcome = str  # one of: clean, mark left, back, touched up again, not clean, no
 class MarkTold:
     """One mark, or one chapter of a speck: what was done about it and how it ended.
 
-    `days` [d] and `degree_days` [degC d] run from the touch-up (or from when it was found, or a
+    `days` [d] and `degree_days` [°C d] run from the touch-up (or from when it was found, or a
     vet dealt with it) to the day of the outcome; None where there is no such day.
     """
 

@@ -26,7 +26,7 @@ def data_file(outside: Outside, package: str, name: str) -> Path:
 
 @pytest.fixture(scope="session")
 def gulf_of_maine(outside: Outside) -> dict[date, float]:
-    """Daily mean sea surface temperature [degC], buoy B01 (NERACOOS), 2016-02-15 to 2017-03-22.
+    """Daily mean sea surface temperature [°C], buoy B01 (NERACOOS), 2016-02-15 to 2017-03-22.
 
     From the package bokeh-sampledata, free to use and redistribute.
     """
@@ -40,7 +40,7 @@ def gulf_of_maine(outside: Outside) -> dict[date, float]:
 
 @pytest.fixture(scope="session")
 def seattle_air(outside: Outside) -> dict[date, float]:
-    """Seattle's air temperature [degC], midway between the day's highest and lowest, 2012-15.
+    """Seattle's air temperature [°C], midway between the day's highest and lowest, 2012-15.
 
     From the package vega-datasets.
     """

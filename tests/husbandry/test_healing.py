@@ -35,7 +35,7 @@ def days_after(found: date | None) -> int | None:
     return None if found is None else (found - MAY_DAY).days
 
 
-# The table's own days at 15, 20 and 25 degC, worked out by hand from the same figures.
+# The table's own days at 15, 20 and 25 °C, worked out by hand from the same figures.
 @pytest.mark.parametrize(
     ("milestone", "at_15", "at_20", "at_25"),
     [
@@ -58,7 +58,7 @@ def test_slow_days() -> None:
     assert found == [46, 27, 19]
 
 
-# Iranian Scientific Fisheries Journal 2004: carp cut to the muscle at 27 degC, skin over the cut
+# Iranian Scientific Fisheries Journal 2004: carp cut to the muscle at 27 °C, skin over the cut
 # within 4 h, normal by day 16. A shallow nick is closed by the first day, and in a slow case
 # clean not long after that.
 def test_carp_at_27() -> None:
@@ -69,7 +69,7 @@ def test_carp_at_27() -> None:
     assert 16 * degree_days(27) == 288
 
 
-# Smith 1931, goldfish at 24.4 degC (76 F): black pigment comes by day 3 to 4 and the last is gone
+# Smith 1931, goldfish at 24.4 °C (76 F): black pigment comes by day 3 to 4 and the last is gone
 # by day 6 to 19. The usual day lies inside, the slow day is the longest seen or a little more.
 def test_goldfish_pigment() -> None:
     nick = reckon(NICK, MAY_DAY, steady(24.4))
@@ -79,13 +79,13 @@ def test_goldfish_pigment() -> None:
     assert slow == 20
 
 
-# Knights & Lasee 1996: in 56 days at 6 degC little healing below the skin.
+# Knights & Lasee 1996: in 56 days at 6 °C little healing below the skin.
 def test_cold_stops_it() -> None:
     assert reckon(NICK, MAY_DAY, steady(6)) == Healing("clean", None, None, None)
 
 
 # Suzuki 1952, goldfish scales: back in about 15 days in summer, more than a month in winter. The
-# temperatures are not in print: 25 and 15 degC are taken.
+# temperatures are not in print: 25 and 15 °C are taken.
 def test_goldfish_scales() -> None:
     assert days_after(reached(SCALE_PLATE, "usual", MAY_DAY, steady(25))) == 16
     winter = days_after(reached(SCALE_PLATE, "usual", MAY_DAY, steady(15)))
@@ -94,7 +94,7 @@ def test_goldfish_scales() -> None:
 
 
 # Fu, Cao & Fu 2013 (carp 47 %, goldfish 24 %) and Yan et al. 2015 (goldfish 60 %): tail fins cut
-# at 25 degC, regrown part after 20 days; and the rounded rates 0.0018, 0.0014 and 0.0007.
+# at 25 °C, regrown part after 20 days; and the rounded rates 0.0018, 0.0014 and 0.0007.
 @pytest.mark.parametrize(
     ("lost", "low", "usual", "high"),
     [(0.1, 107, 122, 192), (0.2, 163, 195, 333), (0.5, 333, 412, 758), (0, 50, 50, 50)],

@@ -56,7 +56,7 @@ def test_millilitres_by_the_density_of_the_pharmacopoeia(
 def test_half_a_millilitre_a_litre() -> None:
     # A rule of the trade (common practice, no source): 0.5 mL of bottled product a litre, so
     # 15 mL in 30 L. With a tenth-strength bottle that is 52.5 mg/L, at the 51.6 mg/L where 0.1 %
-    # of carp died in 10 minutes (Velisek et al. 2005); neat it would be 525, seven times what
+    # of carp died in 10 minutes (Velíšek et al. 2005); neat it would be 525, seven times what
     # killed half of them.
     found = dose(30, 52.5, TENTH)
     assert found.millilitres == pytest.approx(15)
@@ -68,7 +68,7 @@ def test_half_a_millilitre_a_litre() -> None:
 
 
 def test_the_usual_bath_lies_inside_what_the_trials_recommend() -> None:
-    # Hajek et al. 2006: 30 to 50 mg/L; Xu et al. 2023: 35 best of 20, 35, 75; Velisek et al. 2005:
+    # Hajek et al. 2006: 30 to 50 mg/L; Xu et al. 2023: 35 best of 20, 35, 75; Velíšek et al. 2005:
     # 30 mg/L for 10 minutes borne, 10-minute LC0.1 51.6, LC50 74.3, LC99.9 110.1 mg/L.
     for target in (30, 35, 50):
         assert target_fit(target) == FIT
@@ -197,7 +197,7 @@ def test_a_keeper_can_only_narrow_the_water() -> None:
 
 def test_sedations_lie_apart_by_many_half_lives() -> None:
     # Xu et al. 2023: half-lives of eugenol in carp plasma 3.68, 4.22 and 9.31 h at 20, 35 and
-    # 75 mg/L; Guenette et al. 2007: 12.1 h in trout at 4 °C. Five of them: 18 to 61 h.
+    # 75 mg/L; Guénette et al. 2007: 12.1 h in trout at 4 °C. Five of them: 18 to 61 h.
     assert days_between(20) == 7
     assert days_between(14.9) == 14
     for hours in (3.68, 4.22, 9.31, 12.1):

@@ -87,7 +87,7 @@ def test_steady_water(c: float, days: int | None) -> None:
 
 
 # Regulation (EU) 2019/6 article 115: withdrawal periods in degree-days of mean water temperature
-# over 0 degC; fractions of a day round up. 500 where a product is not for food animals, 25 where
+# over 0 °C; fractions of a day round up. 500 where a product is not for food animals, 25 where
 # the longest period is zero, 1.5 times the longest aquatic period, 50 times the longest of other
 # animals and at most 500.
 EXACT_DAYS = [
@@ -114,9 +114,9 @@ def test_withdrawal_periods(requirement: float, c: float, exact: float, whole: i
     assert latest_start(found, requirement, 0, at(c), START, base_c=0, cap_c=math.inf) == START
 
 
-# Chinese veterinary rule, 500 degree-days: 20 d at 25 degC, 25 d at 20 degC.
-# A dictionary of ichthyology, "degree-day": 30 d at 20 degC over a base of 10 degC make 300.
-# The same: carp eggs hatch in 3 to 7 d at 18 degC, 54 to 126 degree-days.
+# Chinese veterinary rule, 500 degree-days: 20 d at 25 °C, 25 d at 20 °C.
+# A dictionary of ichthyology, "degree-day": 30 d at 20 °C over a base of 10 °C make 300.
+# The same: carp eggs hatch in 3 to 7 d at 18 °C, 54 to 126 degree-days.
 @pytest.mark.parametrize(
     ("days", "c", "base", "total"),
     [(20, 25, 0, 500), (25, 20, 0, 500), (30, 20, 10, 300), (3, 18, 0, 54), (7, 18, 0, 126)],

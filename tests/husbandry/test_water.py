@@ -77,8 +77,8 @@ def test_curve_gives_back_the_months_of_the_sea(gulf_of_maine: dict[date, float]
             assert month_of(curve, year, month) == pytest.approx(means[month - 1], abs=0.05)
 
 
-# The same: day by day the curve is nearer the sea than the best cosine (rmse 1.183 degC over
-# these 402 days), and its degree-days over 8 degC nearer the real year's 1485.43 than 1 %.
+# The same: day by day the curve is nearer the sea than the best cosine (rmse 1.183 °C over
+# these 402 days), and its degree-days over 8 °C nearer the real year's 1485.43 than 1 %.
 def test_curve_follows_the_days_of_the_sea(gulf_of_maine: dict[date, float]) -> None:
     curve = YearCurve.from_monthly_means(sea_months(gulf_of_maine))
     assert rms(c - curve.on(day) for day, c in gulf_of_maine.items()) < 0.83
@@ -217,7 +217,7 @@ def test_ramp_follows_a_water_once_it_has_met_it() -> None:
 
 @pytest.mark.parametrize("c_per_day", [0.0, -1.0, math.nan])
 def test_ramp_without_a_rate_is_refused(c_per_day: float) -> None:
-    with pytest.raises(ValueError, match="more than 0 degC a day"):
+    with pytest.raises(ValueError, match="more than 0 °C a day"):
         ramped(steady(10), steady(15), SPRING, c_per_day)
 
 

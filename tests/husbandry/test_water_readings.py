@@ -69,7 +69,7 @@ def sea_months(sea: dict[date, float]) -> list[float]:
 def error_after(
     daily: dict[date, float], curve_on: MeanOn, far: int, half_life: float, every: int = 3
 ) -> float:
-    """Root mean square error [degC] `far` days after single readings."""
+    """Root mean square error [°C] `far` days after single readings."""
     errors = []
     for day in sorted(daily)[::every]:
         then = day + far * DAY
@@ -81,7 +81,7 @@ def error_after(
 
 # Held-out days of the Gulf of Maine (bokeh-sampledata) round the plain cosine year that a keeper
 # would draw: a reading helps 3, 7 and 14 days on. 0.71 against 1.19, 0.96 against 1.20, 1.12
-# against 1.21 degC over all its days.
+# against 1.21 °C over all its days.
 @pytest.mark.parametrize(("far", "most"), [(3, 0.75), (7, 1.0), (14, 1.15)])
 def test_a_reading_helps_at_sea(gulf_of_maine: dict[date, float], far: int, most: float) -> None:
     curve = YearCurve.from_monthly_means(cosine_months(sea_months(gulf_of_maine)))
@@ -92,7 +92,7 @@ def test_a_reading_helps_at_sea(gulf_of_maine: dict[date, float], far: int, most
 
 
 # Seattle (vega-datasets), air through a lag of five days, each year round the monthly means of
-# the other three: 1.04 against 1.99, 1.57 against 1.99, 1.84 against 2.00 degC.
+# the other three: 1.04 against 1.99, 1.57 against 1.99, 1.84 against 2.00 °C.
 @pytest.mark.parametrize(("far", "share"), [(3, 0.6), (7, 0.85), (14, 0.95)])
 def test_a_reading_helps_a_pond(seattle_air: dict[date, float], far: int, share: float) -> None:
     water = lagged(seattle_air, 5)
@@ -127,7 +127,7 @@ def test_a_reading_does_little_harm(
     assert with_it < share * error_after(gulf_of_maine, curve.on, far, 1e-6, every=1)
 
 
-# Weekly and fortnightly readings of the same sea, the days between held out: 0.52 and 0.74 degC
+# Weekly and fortnightly readings of the same sea, the days between held out: 0.52 and 0.74 °C
 # against 0.82 without.
 @pytest.mark.parametrize(("apart", "most"), [(7, 0.57), (14, 0.78)])
 def test_readings_between_help_at_sea(

@@ -54,7 +54,7 @@ def test_the_millilitres_lie_in_the_pharmacopoeias_range(
 def test_half_a_millilitre_a_litre() -> None:
     # Common practice, no source: 0.5 mL of a bottled product for each litre, 15 mL for 30 L.
     # With a tenth that is 52.5 mg/L, at the 51.6 mg/L that kills 1 in 1,000 carp in 10 minutes;
-    # undiluted it is seven times the 74.3 that kills half (Velisek et al. 2005).
+    # undiluted it is seven times the 74.3 that kills half (Velíšek et al. 2005).
     made = bath_sheet(replace(ASK, litres=30, target_mg_per_l=52.5)).dose
     assert made is not None
     assert made.millilitres == pytest.approx(15.0)
@@ -66,7 +66,7 @@ def test_half_a_millilitre_a_litre() -> None:
 
 @pytest.mark.parametrize(
     ("target", "vet", "refused", "warned"),
-    # Velisek et al. 2005, common carp, 10 minutes: 51.6 kills 0.1 %, 74.3 half, 110.1 99.9 %.
+    # Velíšek et al. 2005, common carp, 10 minutes: 51.6 kills 0.1 %, 74.3 half, 110.1 99.9 %.
     # Hajek et al. 2006: 30 to 50 mg/L recommended, 40 the least that took under 3 minutes.
     [
         (30, False, False, False),
@@ -99,7 +99,7 @@ def test_minutes_at_20_degrees_agree_with_the_trials() -> None:
 
 
 def test_stronger_is_shorter_and_never_over_ten_minutes() -> None:
-    # 400 mg.min/L (derived from 30 mg/L for 10 min, borne, in Velisek et al. 2005).
+    # 400 mg.min/L (derived from 30 mg/L for 10 min, borne, in Velíšek et al. 2005).
     assert bath_sheet(replace(ASK, target_mg_per_l=50)).longest_minutes == pytest.approx(8)
     assert bath_sheet(replace(ASK, target_mg_per_l=30)).longest_minutes == pytest.approx(10)
 
