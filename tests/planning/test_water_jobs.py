@@ -104,17 +104,18 @@ def test_with_a_holding_vat_the_pond_goes_on_eating(season: Any, job: Any, ids: 
 
 
 @pytest.mark.parametrize(
-    ("there", "holding", "level"),
+    ("there", "holding", "level", "how"),
     [
-        (22, False, None),
-        (23, False, "warn"),
-        (26, False, "stop"),
-        (26, True, "warn"),
-        (17, False, "warn"),
+        (22, False, None, ""),
+        (23, False, "warn", "Float the bags"),  # the sheet of the bags floats up to 4 °C
+        (25, False, "warn", "Temper them at 2 °C an hour"),
+        (26, False, "stop", "by 1 °C a day in a vat"),
+        (26, True, "warn", "Bring the tub nearer first"),
+        (17, False, "warn", "Float the bags"),
     ],
 )
 def test_the_step_to_the_water_of_the_show(
-    season: Any, there: float, holding: bool, level: str | None
+    season: Any, there: float, holding: bool, level: str | None, how: str
 ) -> None:
     season.with_show(f"water_c: {there}")  # from 20 °C: warned about from 3 °C, too far from 6
     season.with_keeper("waters: {pond: {steady_c: 20}, vat: {steady_c: 22}, tub: {steady_c: 20}}")
@@ -122,6 +123,7 @@ def test_the_step_to_the_water_of_the_show(
         season.with_keeper("holding: {water: tub}")
     found = [w for w in season.plan(ON).warnings if f"the show {there}" in w.text]
     assert [w.level for w in found] == ([] if level is None else [level])
+    assert all(how in w.text for w in found)
 
 
 def test_the_holding_vat_is_brought_to_the_show_by_steps(season: Any, job: Any) -> None:

@@ -67,8 +67,18 @@ def water_warnings(yard: Yard, sending: Sending) -> Iterator[Warning_]:
         text += " That is too far for a float: bring the entries nearer by 1 °C a day in a vat."
         yield Warning_("stop", text, show=events.show)
     else:
-        text += " Temper them at 2 °C an hour, do not just float the bags."
-        yield Warning_("warn", text, show=events.show)
+        yield Warning_("warn", f"{text} {_how_to_take(yard, abs(step))}", show=events.show)
+
+
+def _how_to_take(yard: Yard, step: float) -> str:
+    """How the fish take a step [°C] that is not too great, as the sheet of the bags has it."""
+    if step <= yard.figure("step_float"):
+        return "Float the bags shut; `showprep bags` says for how long."
+    if step < yard.figure("step_block"):
+        rate = yard.figure("temper_rate")
+        return f"Temper them at {rate:g} °C an hour, do not just float the bags."
+    assert yard.keeper.holding is not None
+    return f"Bring the {yard.keeper.holding.water} nearer first, by 1 °C a day."
 
 
 def _feed_jobs(yard: Yard, water: str, sendings: Sequence[Sending]) -> Iterator[Task]:
