@@ -13,11 +13,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 if TYPE_CHECKING:
-    from types import ModuleType
-    from typing import Protocol
-
-    class Outside(Protocol):
-        def module(self, name: str) -> ModuleType: ...
+    from tests.conftest import Outside
 
 
 def data_file(outside: Outside, package: str, name: str) -> Path:

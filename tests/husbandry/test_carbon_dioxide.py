@@ -19,11 +19,7 @@ from showprep.husbandry.carbon_dioxide import (
 )
 
 if TYPE_CHECKING:
-    from types import ModuleType
-    from typing import Protocol
-
-    class Outside(Protocol):
-        def module(self, name: str) -> ModuleType: ...
+    from tests.conftest import Outside
 
 
 def theirs(outside: Outside, water_c: float, alkalinity: float, co2: float):

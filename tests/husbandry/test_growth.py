@@ -22,11 +22,7 @@ from showprep.husbandry.growth import (
 )
 
 if TYPE_CHECKING:
-    from types import ModuleType
-    from typing import Protocol
-
-    class Outside(Protocol):
-        def module(self, name: str) -> ModuleType: ...
+    from tests.conftest import Outside
 
 
 START = date(2027, 4, 1)

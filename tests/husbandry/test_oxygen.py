@@ -19,11 +19,7 @@ from showprep.husbandry.oxygen import (
 )
 
 if TYPE_CHECKING:
-    from types import ModuleType
-    from typing import Protocol
-
-    class Outside(Protocol):
-        def module(self, name: str) -> ModuleType: ...
+    from tests.conftest import Outside
 
 
 @pytest.mark.parametrize("salt", [0, 1, 3, 5, 10, 35])

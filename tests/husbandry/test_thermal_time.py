@@ -20,11 +20,7 @@ from showprep.husbandry.thermal_time import (
 )
 
 if TYPE_CHECKING:
-    from types import ModuleType
-    from typing import Protocol
-
-    class Outside(Protocol):
-        def module(self, name: str) -> ModuleType: ...
+    from tests.conftest import Outside
 
 
 START = date(2026, 5, 1)

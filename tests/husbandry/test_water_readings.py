@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from statistics import fmean
@@ -13,25 +12,14 @@ import pytest
 
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.husbandry.water import BRIDGE_DAYS, HALF_LIFE_DAYS, YearCurve, measured, steady
+from tests.husbandry.ponds import POND, monthly_means
 
 if TYPE_CHECKING:
-    from types import ModuleType
-    from typing import Protocol
-
-    class Outside(Protocol):
-        def module(self, name: str) -> ModuleType: ...
+    from tests.conftest import Outside
 
 
-POND = (4.5, 4.8, 7.0, 10.0, 14.0, 17.5, 19.5, 19.0, 16.0, 12.0, 8.0, 5.5)
 DAY = timedelta(days=1)
 SPRING = date(2027, 4, 1)
-
-
-def monthly_means(daily: dict[date, float]) -> list[float]:
-    months: dict[int, list[float]] = defaultdict(list)
-    for day, c in daily.items():
-        months[day.month].append(c)
-    return [fmean(months[month]) for month in range(1, 13)]
 
 
 def rms(errors: Iterable[float]) -> float:
