@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
 
+from showprep.husbandry.figures import setting
 from showprep.planning import state_defects
 from showprep.planning.state import DefectState, FishState, State, state_of
 from showprep.planning.words import listed, spoken_with_year
@@ -21,7 +22,6 @@ from showprep.season.show_times import day_of
 
 FURTHEST_AHEAD = timedelta(days=366)
 MOST_GROWTH = 1.5  # a koi does not grow by half between two measurings of one season (assumption)
-MOST_MG_PER_L = 75  # carp, ten minutes: half die at 74.3 mg/L (Velíšek et al. 2005; published)
 LOOKS = ("closed", "not closed", "clean", "not clean", "mark left")
 WOUND_OVER = ("closed", "clean", "mark left")
 
@@ -99,8 +99,9 @@ def advice(entry: JournalEntry) -> Iterator[str]:
         yield "A find means the whole water, not one fish. Ask a vet before you treat."
     if entry.saw in ("new defect", "not closed") and entry.defect in ("ulcer", "raised-scales"):
         yield "This is for a vet to look at."
-    if (entry.bath_mg_per_l or 0) > MOST_MG_PER_L:
-        yield f"A bath above {MOST_MG_PER_L} mg/L can kill a koi. Watch the gills; ask a vet."
+    most = setting("clove_block")
+    if (entry.bath_mg_per_l or 0) > most:
+        yield f"A bath above {most:g} mg/L can kill a koi. Watch the gills; ask a vet."
 
 
 def _gone(note: Note) -> Iterator[str]:

@@ -23,6 +23,7 @@ from showprep.planning.wounds import is_scaleless, milestones, ruling
 from showprep.planning.yard import Yard
 
 LOOK_BACK = timedelta(days=366)
+AFTER_TREATMENT_DAYS = 7  # before the next handling (assumption)
 
 
 class Window(NamedTuple):
@@ -150,8 +151,9 @@ class TouchUps:
         return f"it spawned on {spoken(spawned)}, within {gap} days"
 
     def _since_treated(self, day: date) -> str | None:
-        near = [treated for treated, _ in self.fish.treated if 0 <= (day - treated).days < 7]
-        return f"it was treated on {spoken(near[-1])}, within 7 days" if near else None
+        gap = AFTER_TREATMENT_DAYS
+        near = [treated for treated, _ in self.fish.treated if 0 <= (day - treated).days < gap]
+        return f"it was treated on {spoken(near[-1])}, within {gap} days" if near else None
 
     def _health(self, day: date) -> str | None:
         water = self.fish.water_on(day)

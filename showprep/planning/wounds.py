@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from typing import Literal
 
 from showprep.husbandry.healing import (
+    MOST_FIN_LOST,
     TOUCH_UP_MAX_MM,
     DefectKind,
     May,
@@ -72,7 +73,7 @@ def milestones(
 ) -> tuple[tuple[Literal["closed", "clean"], Milestone], ...]:
     """The milestones of a defect that have figures, `closed` first."""
     clean = kind.clean
-    if kind.by_lost_share and defect.lost_share is not None and defect.lost_share <= 0.5:
+    if kind.by_lost_share and defect.lost_share is not None and defect.lost_share <= MOST_FIN_LOST:
         clean = fin_regrowth(defect.lost_share)
     pairs: list[tuple[Literal["closed", "clean"], Milestone]] = []
     if kind.closed is not None and kind.is_wound:

@@ -97,8 +97,9 @@ class Journal:
             )
         import yaml
 
-        loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
-        if yaml.load(new[len(old) :], Loader=loader) != [dict(values) for values in written]:
+        from showprep.season.yaml_words import BaseLoader
+
+        if yaml.load(new[len(old) :], Loader=BaseLoader) != [dict(values) for values in written]:
             raise JournalError("this cannot be written down so that it reads back the same")
 
 
@@ -114,11 +115,12 @@ def _list_column(text: bytes) -> int | None:
     """
     import yaml
 
-    loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+    from showprep.season.yaml_words import BaseLoader
+
     root: yaml.Event | None = None
     documents = 0
     try:
-        for event in yaml.parse(text.decode("utf-8"), Loader=loader):
+        for event in yaml.parse(text.decode("utf-8"), Loader=BaseLoader):
             documents += isinstance(event, yaml.DocumentStartEvent)
             if documents > 1 or (isinstance(event, yaml.DocumentEndEvent) and event.explicit):
                 raise JournalFaulty(f"{NAME}: one list belongs here; take '---' and '...' out")
