@@ -15,7 +15,7 @@ def before(sheet: BathSheet) -> tuple[str, ...]:
     ask = sheet.ask
     days = counted(sheet.fast_days, "day")
     since = f", from {spoken(sheet.unfed_from)}" if sheet.unfed_from is not None else ""
-    spacing = days_between(ask.water_c if ask.water_c is not None else 10.0, ask.own)
+    spacing = _days_apart(sheet)
     moved, spawned = (setting(f"block_after_{what}", ask.own) for what in ("move", "spawn"))
     return (
         f"Unfed for {days}{since} [d]. Two people, a timer; never alone.",
@@ -23,6 +23,12 @@ def before(sheet: BathSheet) -> tuple[str, ...]:
         f"or spawned within {spawned:g} [a], nor off to a show within "
         f"{setting('sedate_to_show_gap', ask.own):g} [d]. Else: not today.",
     )
+
+
+def _days_apart(sheet: BathSheet) -> int:
+    """Days to the next sedation; the longer of the two where the water's warmth is not known."""
+    ask = sheet.ask
+    return days_between(ask.water_c if ask.water_c is not None else 10.0, ask.own)
 
 
 def kit(sheet: BathSheet) -> tuple[str, ...]:
@@ -78,7 +84,7 @@ def after(sheet: BathSheet) -> tuple[str, ...]:
     """Aftercare, the look-backs, and the bath poured away."""
     days = listed(spoken(day) for day in sheet.look_backs)
     when = days or "one and two weeks later"
-    spacing = days_between(sheet.ask.water_c if sheet.ask.water_c is not None else 10.0)
+    spacing = _days_apart(sheet)
     return (
         "Quiet, clean, aerated water; no food until next day, nothing on the place [c].",
         f"Look {when} [c]. Red, fluffy or hollow: a vet.",
