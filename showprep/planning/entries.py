@@ -100,8 +100,8 @@ def _usable(yard: Yard, one: Prospect) -> tuple[date, ...]:
 
 def _barred(yard: Yard, touch_ups: TouchUps, mine: Sequence[Prospect], day: date) -> list[str]:
     """Shows the fish cannot go to when touched up on `day`."""
-    gap = timedelta(days=round(yard.figure("sedate_to_show_gap")))
-    settle = timedelta(days=round(yard.figure("block_after_move")))
+    gap = yard.days("sedate_to_show_gap")
+    settle = yard.days("block_after_move")
     barred = []
     for one in mine:
         events = one.events
@@ -149,7 +149,7 @@ def vat_days(yard: Yard, touch_ups: TouchUps, one: Prospect) -> tuple[date, ...]
         return ()  # a fish that is ill, or may not go, is not touched up for this show
     if yard.keeper.touch_up.by == "nobody" or one.events.record.altered_fish == "excluded":
         return ()
-    gap = timedelta(days=round(yard.figure("sedate_to_show_gap")))
+    gap = yard.days("sedate_to_show_gap")
     first, last = max(one.window.earliest, yard.on), one.events.departure_day - gap
     return tuple(
         day

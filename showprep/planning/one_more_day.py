@@ -59,7 +59,7 @@ def _days(
             continue
         if one.merit_clean is None or one.events.record.altered_fish == "excluded":
             continue
-        gap = timedelta(days=round(yard.figure("sedate_to_show_gap")))
+        gap = yard.days("sedate_to_show_gap")
         first = max(window.earliest, yard.on)
         last = min(window.latest, one.events.departure_day - gap)
         span = range((last - first).days + 1)

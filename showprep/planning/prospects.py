@@ -163,7 +163,7 @@ def _fit_for_show(
     yard: Yard, touch_ups: TouchUps, events: Events, days: tuple[date, ...]
 ) -> tuple[date, ...]:
     """The days far enough from the journey whose nick is closed by departure."""
-    gap = timedelta(days=round(yard.figure("sedate_to_show_gap")))
+    gap = yard.days("sedate_to_show_gap")
     return tuple(
         day
         for day in days

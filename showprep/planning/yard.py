@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from math import ceil
 
 from showprep.husbandry.figures import setting
 from showprep.husbandry.thermal_time import MeanOn
@@ -37,6 +38,10 @@ class Yard:
     def figure(self, name: str) -> float:
         """The value in force of a named figure: the keeper's own, or the typical one."""
         return setting(name, self.keeper.figures)
+
+    def days(self, name: str) -> timedelta:
+        """A figure in days as a span; part of a day counts whole, which is the safer."""
+        return timedelta(days=ceil(self.figure(name) - 1e-9))
 
     def planned(self) -> tuple[Events, ...]:
         """The shows still to come, earliest departure first."""

@@ -122,3 +122,10 @@ def test_apart_from_june_means_no_touch_up_before_it_is_over(written: Any, verdi
     plan = written.plan(ON)
     day = verdict(plan, show="otterby").touch_up.day
     assert day is None or not HOME <= day <= date(2027, 7, 10)
+
+
+def test_a_vat_too_small_for_its_fish_is_warned_about(written: Any) -> None:
+    # A fish of 50 cm and more wants 1,000 L (assumption): 400 L are too few, 4,000 L are enough.
+    assert not any("want about" in one.text for one in written.plan(ON).warnings)
+    written.keeper = written.keeper.replace("litres: 4000", "litres: 400")
+    assert any("want about" in one.text for one in written.plan(ON).warnings)

@@ -6,12 +6,15 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import date, timedelta
 
 from showprep.husbandry.feeding import colour_food_days_before, refeeding_steps, share_on
+from showprep.husbandry.isolation import litres_needed, vat_holds
 from showprep.planning.apart import Apart, apart_after
 from showprep.planning.events import Events
 from showprep.planning.jobs.draft import Draft, away_text, place
+from showprep.planning.lengths import length_on
 from showprep.planning.plan import Task, Warning_
 from showprep.planning.words import counted, spoken
 from showprep.planning.yard import Yard
+from showprep.season.quantities import show_volume
 
 
 def home_jobs(
@@ -52,6 +55,28 @@ def home_warnings(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[W
             f"holds {isolation.holds}.",
             show=show,
         )
+        return
+    yield from _crowded(yard, events, fish)
+
+
+def _crowded(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Warning_]:
+    """Litres for the lengths that come home (assumption: 250, 500 or 1,000 L a fish by length)."""
+    assert yard.keeper.isolation is not None
+    water = yard.keeper.isolation.water
+    litres = yard.keeper.waters[water].litres
+    found = [length_on(yard, yard.state.fish[one], events.home_day) for one in fish]
+    lengths = [length.expected for length in found if length is not None]
+    if litres is None or vat_holds(litres, lengths, yard.keeper.figures):
+        return
+    units = yard.keeper.units
+    needed = show_volume(litres_needed(lengths, yard.keeper.figures), units)
+    yield Warning_(
+        "warn",
+        f"{counted(len(fish), 'fish', 'fish')} home from {events.record.name} want about {needed} "
+        f"(assumption); the {water} has {show_volume(litres, units)}. More water changes, or fewer "
+        "fish.",
+        show=events.show,
+    )
 
 
 def _next_show(
