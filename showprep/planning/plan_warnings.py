@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import timedelta
 
+from showprep.husbandry.isolation import khv_window_words
 from showprep.planning.jobs.of_home import home_warnings
 from showprep.planning.jobs.of_touch_ups import keeper_may
 from showprep.planning.jobs.of_waters import water_warnings
@@ -25,7 +26,7 @@ def warnings_of(
     """Every warning of the plan, the gravest kinds first."""
     for day, water in yard.state.khv_signs:
         text = f"Signs of KHV on {spoken(day)} ({water}): move no fish, tell the authority at once."
-        yield Warning_("stop", text)
+        yield Warning_("stop", f"{text} {khv_window_words(own=yard.keeper.figures)}")
     yield from selection.warnings
     yield from _parasite_warnings(yard)
     for sending in sendings_of(yard, selection.solution):
