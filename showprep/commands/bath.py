@@ -17,9 +17,10 @@ from showprep.planning.plan import Plan, Task
 from showprep.planning.words import listed, spoken
 from showprep.planning.worksheets.bath import bath_sheet
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish
-from showprep.planning.worksheets.bath_season import agent_named, bath_ask, session_on, sessions_in
+from showprep.planning.worksheets.bath_season import bath_ask, session_on, sessions_in
 from showprep.planning.worksheets.bath_words import bath_words
 from showprep.season import measures
+from showprep.season.agents import agent_named
 from showprep.season.problems import SeasonError, problem_at
 from showprep.season.product import product_strength
 from showprep.season.reading import Reading

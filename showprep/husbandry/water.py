@@ -110,7 +110,8 @@ def measured(
     process pinned at both (Uhlenbeck & Ornstein 1930), in which the two fade and blend.
     Differences are joined and not the readings, as over 14 days either does equally well
     (0.74 °C in the Gulf of Maine) and over longer gaps the curve knows the season (1.10
-    against 1.13 over 42 days). Never below 0 °C unless the curve or a reading is.
+    against 1.13 over 42 days). Never below 0 °C unless the curve or a reading is, nor above the
+    warmest of PLAUSIBLE_C unless the curve is.
 
     Raises ValueError for a reading outside PLAUSIBLE_C, a half-life not above 0 or a bridge
     below 0.
@@ -142,7 +143,10 @@ def measured(
         curve = curve_on(day)
         if not days:
             return curve
-        return read[day] if day in read else max(curve + difference(day), min(curve, 0.0))
+        if day in read:
+            return read[day]
+        drawn = max(curve + difference(day), min(curve, 0.0))
+        return min(drawn, max(curve, PLAUSIBLE_C[1]))
 
     return on
 

@@ -11,6 +11,7 @@ from showprep.husbandry.thermal_time import MeanOn
 from showprep.husbandry.water import (
     BRIDGE_DAYS,
     HALF_LIFE_DAYS,
+    PLAUSIBLE_C,
     YearCurve,
     measured,
     moved_on,
@@ -82,7 +83,7 @@ def mean_over(mean_on: MeanOn, first: date, last: date) -> float:
 def _raised(curve: MeanOn, by_c: float) -> MeanOn:
     if by_c == 0:
         return curve
-    return lambda day: max(0.0, curve(day) + by_c)
+    return lambda day: min(max(0.0, curve(day) + by_c), PLAUSIBLE_C[1])
 
 
 def _curve(water: Water) -> MeanOn:

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date, timedelta
 from itertools import pairwise
 
 from showprep.husbandry.figures import FIGURES, fault_in_own_value
+from showprep.husbandry.water import PLAUSIBLE_C, YearCurve
+from showprep.season.agents import agent_named
 from showprep.season.checked import Checked, Finding
 from showprep.season.facts import own_milestone, shipped_facts, size_table
 from showprep.season.product import MG_PER_ML, PERCENT, product_strength
@@ -19,6 +22,24 @@ def one_temperature(checked: Checked) -> Iterator[Finding | None]:
             what = "no temperature is given" if water.steady_c is None else "both are given"
             right = "write either monthly_c (twelve monthly means) or steady_c"
             yield Finding(("keeper", "waters", name), f"{name}: {what}", right, of_key=True)
+
+
+def curve_plausible(checked: Checked) -> Iterator[Finding | None]:
+    """The curve through the monthly means stays within what koi water can be."""
+    days = [date(2024, 1, 1) + timedelta(days=number) for number in range(366)]  # a leap year
+    for name, water in checked.season.keeper.waters.items():
+        if water.monthly_c is None:
+            continue
+        curve = YearCurve.from_monthly_means(water.monthly_c)
+        means = [curve.on(day) for day in days]
+        low, high = PLAUSIBLE_C
+        if min(means) < low or max(means) > high:
+            what = (
+                f"{name}: to have these monthly means the water would have to go from "
+                f"{min(means):.0f} to {max(means):.0f} °C within the year"
+            )
+            right = "neighbouring months differ by less: put the one that is a slip right"
+            yield Finding(("keeper", "waters", name, "monthly_c"), what, right)
 
 
 def names_apart(checked: Checked) -> Iterator[Finding | None]:
@@ -63,6 +84,17 @@ def strength_sound(checked: Checked) -> Iterator[Finding | None]:
         key = PERCENT if touch_up.strength_mg_per_ml is None else MG_PER_ML
         right = f"write {PERCENT} (by volume) or {MG_PER_ML}, as on the label"
         yield Finding(("keeper", "touch_up", key), str(error), right)
+
+
+def agent_known(checked: Checked) -> Iterator[Finding | None]:
+    """There is a sheet for the agent of the bath; a vet may use another."""
+    touch_up = checked.season.keeper.touch_up
+    try:
+        agent_named(touch_up.agent)
+    except ValueError as error:
+        path = ("keeper", "touch_up", "agent")
+        right = "put it right, or plan this with a vet"
+        yield Finding(path, str(error), right, "fault" if touch_up.by == "keeper" else "warning")
 
 
 def size_tables_sound(checked: Checked) -> Iterator[Finding | None]:
@@ -123,6 +155,8 @@ def rations_sound(checked: Checked) -> Iterator[Finding | None]:
 
 KEEPER_CHECKS = (
     one_temperature,
+    curve_plausible,
+    agent_known,
     names_apart,
     readings_not_ahead,
     waters_apart_exist,

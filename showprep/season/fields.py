@@ -19,6 +19,7 @@ from showprep.season.wording import shown, wrong
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 LONGEST_ID = 60
 LONGEST_TEXT = 10_000
+_TURNS = re.compile("[\u202a-\u202e\u2066-\u2069]")  # marks that print text in another order
 ID_ADVICE = "write lower-case letters, digits and single hyphens, such as aoi or red-lass-2"
 
 
@@ -37,6 +38,10 @@ def text(value: object) -> str:
         return words
     if any(unicodedata.category(mark) in ("Cc", "Cs") for mark in words):
         raise wrong(f"{shown(words)} holds a character that cannot be printed", "take it out")
+    if _TURNS.search(words):
+        raise wrong(f"{shown(words)} holds a mark that turns text round", "take it out")
+    if all(unicodedata.category(mark) == "Cf" for mark in words):
+        raise wrong("there is nothing here that can be seen", "write it, or leave the line out")
     return unicodedata.normalize("NFC", words)
 
 

@@ -101,12 +101,14 @@ class Preferences(Record):
     """The keeper's own choices; figures that rest on weak evidence among them."""
 
     accept_tight: YesNo = False
-    spare_days: Count = 5
-    speck_returns_after_weeks: Positive = 8  # assumption: no published figure
+    spare_days: Annotated[Whole, Field(ge=0, le=365)] = 5
+    # assumption: no published figure
+    speck_returns_after_weeks: Annotated[Number, Field(gt=0, le=520)] = 8
     fees_at_most: NotNegative | None = None
     heal_in_vat: YesNo = False  # may a nick heal in the isolation vat, warmed 1 °C a day?
     touch_up_days_per_fish: Annotated[Whole, Field(ge=1)] = 2
-    days_between_shows: Count | None = None  # None: the figure in the table
+    # None: the figure in the table
+    days_between_shows: Annotated[Whole, Field(ge=0, le=1000)] | None = None
     alarm_hour: Annotated[Whole, Field(ge=0, le=23)] = 20
     choice_seconds: Positive = 20  # how long the choice may be worked on
     reading_half_life_days: Positive | None = None
@@ -119,7 +121,7 @@ class MilestoneFigures(Record):
     low: NotNegative
     usual: NotNegative
     high: NotNegative
-    least_days: Count | None = None
+    least_days: Annotated[Whole, Field(ge=0, le=1000)] | None = None
 
 
 class KindFigures(Record):
@@ -170,7 +172,7 @@ class Keeper(Record):
     figures: dict[Text, Number] = {}
     defect_kinds: dict[Term, KindFigures] = {}
     size_tables: dict[Text, SizeTableRecord] = {}
-    rations: tuple[RationStepRecord, ...] | None = None
+    rations: Annotated[tuple[RationStepRecord, ...], Field(min_length=1)] | None = None
 
 
 class Window(Record):
@@ -216,8 +218,8 @@ class Show(Record):
     limits: Limits = Field(default_factory=Limits)
     fee: NotNegative = 0  # paid once, if anything is entered
     fee_per_fish: NotNegative = 0
-    fast_days: Count | None = None
-    declaration_months: Count | None = None
+    fast_days: Annotated[Whole, Field(ge=0, le=30)] | None = None
+    declaration_months: Annotated[Whole, Field(ge=0, le=120)] | None = None
     health_certificate: YesNo = False
     cancelled: YesNo = False
     note: Text | None = None

@@ -171,6 +171,11 @@ def test_two_readings_of_a_day_are_averaged_and_none_leaves_the_curve() -> None:
     assert measured(steady(10), [])(SPRING) == 10
 
 
+def test_a_hot_reading_boils_no_other_day() -> None:
+    on = measured(lambda day: 10 if day < date(2027, 5, 1) else 38, [(date(2027, 4, 30), 30)])
+    assert on(date(2027, 5, 1)) == 40
+
+
 def test_a_cold_reading_freezes_no_other_day() -> None:
     on = measured(steady(1), [(SPRING, 4.0), (SPRING + 60 * DAY, 0.0)])
     warm_curve = measured(lambda day: 6.0 if day == SPRING else 1.0, [(SPRING, 0.0)])

@@ -292,3 +292,41 @@ def test_a_season_made_by_hand_is_checked_too() -> None:
     (found,) = findings(Checked(season, ON, Path()))
     assert found.path == ("fish", "aoi", "lives_in")
     assert found.severity == "fault"
+
+
+# Counts that no season can mean, which would carry a date out of the calendar.
+@pytest.mark.parametrize(
+    ("file", "right", "wrong", "most"),
+    [
+        ("shows.yaml", "fast_days: 7 ", "fast_days: 31 ", 30),
+        ("shows.yaml", "declaration_months: 6", "declaration_months: 121", 120),
+        ("keeper.yaml", "spare_days: 5", "spare_days: 999999999", 365),
+        ("keeper.yaml", "spare_days: 5", "days_between_shows: 999999999", 1000),
+        ("keeper.yaml", "returns_after_weeks: 8", "returns_after_weeks: 1e15", 520),
+    ],
+)
+def test_counts_are_those_of_a_season(
+    told, season_files, file: str, right: str, wrong: str, most: int
+) -> None:
+    (found,) = told(replaced(season_files, file, right, wrong))
+    assert found.endswith(f"Write {most} or less.")
+
+
+def test_an_empty_feeding_table_is_a_fault(told, season_files) -> None:
+    season_files["keeper.yaml"] = str(season_files["keeper.yaml"]) + "rations: []\n"
+    (found,) = told(season_files)
+    assert found.startswith("keeper.yaml:23:10: ")
+
+
+def test_months_that_no_water_can_follow(told, season_files) -> None:
+    wild = "[0, 35, 0, 35, 0, 35, 0, 35, 0, 35, 0, 35]"
+    right = "[4.5, 4.8, 7.0, 10.0, 14.0, 17.5, 19.5, 19.0, 16.0, 12.0, 8.0, 5.5]"
+    (found,) = told(replaced(season_files, "keeper.yaml", right, wild))
+    assert found.startswith("keeper.yaml:8:16: main pond: to have these monthly means the water")
+
+
+@pytest.mark.parametrize(("by", "note"), [("keeper", ""), ("vet", "Note: ")])
+def test_an_agent_without_a_sheet(told, season_files, by: str, note: str) -> None:
+    files = replaced(season_files, "keeper.yaml", "agent: clove oil", "agent: vodka")
+    (found,) = told(replaced(files, "keeper.yaml", "by: keeper", f"by: {by}"))
+    assert found.startswith(f"{note}keeper.yaml:19:10: there is no sheet for 'vodka'")

@@ -131,6 +131,8 @@ def test_text() -> None:
         assert "nothing written" in told(fields.text, nothing)
     for wrong in ("a\0b", "a\x07", "\ud800"):
         assert "cannot be printed" in told(fields.text, wrong)
+    assert "turns text round" in told(fields.text, "\N{RIGHT-TO-LEFT OVERRIDE}ioA")
+    assert "can be seen" in told(fields.text, "\N{ZERO WIDTH SPACE}")
     assert "at most" in told(fields.text, "a" * 20_000)
     assert "a mapping found" in told(fields.text, {})
     assert "words belong" in told(fields.text, True)

@@ -8,9 +8,9 @@ from datetime import date
 from typing import Literal
 
 from showprep.husbandry.sedation import BufferedDose, Dose, Minutes, Strength
+from showprep.season.agents import Agent
 from showprep.season.quantities import Units
 
-Agent = Literal["clove oil", "ms-222"]
 # Whose sheet it is: the keeper's own; a vet's; one to ask a vet about, because the keeper has not
 # said that the law was checked; or one that knows nothing of the keeper.
 Gate = Literal["keeper", "vet", "ask a vet", "law not known"]

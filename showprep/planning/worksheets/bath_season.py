@@ -7,28 +7,14 @@ from datetime import date
 
 from showprep.planning.lengths import length_on, weight_kg
 from showprep.planning.plan import Plan, Task
-from showprep.planning.worksheets.bath_records import Agent, BathAsk, BathFish, Gate
+from showprep.planning.worksheets.bath_records import BathAsk, BathFish, Gate
 from showprep.planning.wounds import described, is_scaleless, ruling
 from showprep.planning.yard import Yard
+from showprep.season.agents import agent_named
 from showprep.season.product import product_strength
 from showprep.season.records import TouchUp
 
-AGENTS: dict[str, Agent] = {
-    "clove oil": "clove oil",
-    "clove": "clove oil",
-    "ms 222": "ms-222",
-    "ms222": "ms-222",
-    "tricaine": "ms-222",
-}
 SESSION_KINDS = ("touch-up", "ask-a-vet")
-
-
-def agent_named(text: str) -> Agent:
-    """The agent a keeper names. Raises ValueError for one that no sheet is made for."""
-    word = " ".join(text.casefold().replace("-", " ").split())
-    if word not in AGENTS:
-        raise ValueError(f"there is no sheet for {text!r}: write clove oil or MS-222")
-    return AGENTS[word]
 
 
 def sessions_in(plan: Plan) -> tuple[Task, ...]:
