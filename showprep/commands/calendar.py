@@ -11,7 +11,7 @@ import typer
 from showprep.commands.loading import load_plan
 from showprep.outputs.calendar.export import Purpose, Written, export_calendar, write_calendar
 from showprep.outputs.calendar.scope import Scope
-from showprep.outputs.failure import Failure
+from showprep.outputs.whole_file import refuse_unfit
 
 NO_LEDGER = (
     "Nothing is remembered of a calendar that is printed: where it replaces an older one, some"
@@ -40,16 +40,15 @@ def run(
     Raises SeasonError for faults in the season's files, Failure for anything else.
     """
     only = Scope(show=show, fish=fish)
+    if to != "-":
+        refuse_unfit(Path(to), "koi.ics")
     plan = load_plan(season, on)
     if to == "-":
         sys.stdout.buffer.write(write_calendar(plan, purpose=purpose, only=only))
         sys.stdout.flush()
         typer.echo(NO_LEDGER, err=True)
         return
-    path = Path(to)
-    if path.is_dir():
-        raise Failure(f"{path} is a folder. Name a file in it, such as {path / 'koi.ics'}.", 2)
-    written = export_calendar(plan, path, now=now, purpose=purpose, only=only)
+    written = export_calendar(plan, Path(to), now=now, purpose=purpose, only=only)
     for note in written.notes:
         typer.echo(note, err=True)
     typer.echo(f"{said(written)} {HOW_TO_USE[purpose]}")

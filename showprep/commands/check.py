@@ -9,6 +9,7 @@ from dataclasses import asdict
 from datetime import date
 from pathlib import Path
 
+from showprep.planning.words import counted
 from showprep.season.problems import Problem, SeasonError
 from showprep.season.reading import read_season
 
@@ -28,8 +29,9 @@ def run(folder: Path, on: date, *, as_json: bool) -> None:
     for problem in reading.warnings:
         print(f"Note: {problem}", file=sys.stderr)  # noqa: T201
     season = reading.season
-    counts = f"{len(season.shows)} shows, {len(season.fish)} fish, {len(season.journal)} entries"
-    print(f"No faults: {counts} in the journal.")  # noqa: T201
+    shows, entries = counted(len(season.shows), "show"), len(season.journal)
+    noted = counted(entries, "entry", "entries")
+    print(f"No faults: {shows}, {len(season.fish)} fish, {noted} in the journal.")  # noqa: T201
 
 
 def _print_json(problems: Iterable[Problem]) -> None:

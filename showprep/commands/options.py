@@ -9,6 +9,7 @@ from typing import Annotated
 import typer
 
 Words = str | None
+FIRST_YEAR, LAST_YEAR = 1900, 2100  # as in the season's files
 
 
 def today() -> date:
@@ -24,11 +25,14 @@ def now() -> datetime:
 def day_on(text: str) -> date:
     """The day of the plan."""
     try:
-        return date.fromisoformat(text)
+        day = date.fromisoformat(text)
     except ValueError:
         raise typer.BadParameter(
             f"{text!r} is not a day; write year-month-day, such as 2027-03-20"
         ) from None
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise typer.BadParameter(f"{text}: write a year from {FIRST_YEAR} to {LAST_YEAR}")
+    return day
 
 
 def option(flag: str, words: str, metavar: str | None = None) -> typer.models.OptionInfo:

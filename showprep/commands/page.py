@@ -7,7 +7,7 @@ from pathlib import Path
 
 from showprep.commands.loading import load_yard_and_plan
 from showprep.outputs.page.render import render_page
-from showprep.outputs.whole_file import write_whole
+from showprep.outputs.whole_file import refuse_unfit, write_whole
 from showprep.planning.plan import Plan
 from showprep.planning.worksheets.for_page import sheets_for_page
 from showprep.planning.yard import Yard
@@ -17,6 +17,7 @@ MOST_PHOTO_BYTES = 30_000_000  # more is no photo to shrink for a page
 
 def run(season: Path, to: Path, on: date) -> None:
     """Write the page of the season as planned on the day `on`."""
+    refuse_unfit(to, "season.html")
     yard, plan = load_yard_and_plan(season, on)
     write_whole(to, page_of(yard, plan, season).encode())
     print(f"Wrote the page to {to}: open it in a browser, or print its sheets.")  # noqa: T201

@@ -38,14 +38,21 @@ def run(folder: Path, on: date, *, as_json: bool, out: Path | None, since: Path 
     print_board(plan)
 
 
+def _text(path: Path) -> str:
+    """The text of an ordinary file; a device might never end."""
+    if not path.is_file():
+        raise FileNotFoundError(path)
+    return path.read_text(encoding="utf-8")
+
+
 def _compared(yard: Yard, plan: Plan, before: Path, *, asked: bool) -> Plan:
     """The plan with what changed since the one in `before`."""
     from showprep.planning.changes import changes
     from showprep.planning.last_plan import last_from
 
     try:
-        last = last_from(json.loads(before.read_text(encoding="utf-8")))
-    except (OSError, ValueError):
+        last = last_from(json.loads(_text(before)))
+    except (OSError, ValueError, RecursionError):
         last = None
     if last is None:
         if asked:

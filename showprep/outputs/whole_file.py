@@ -12,6 +12,21 @@ from pathlib import Path
 from showprep.outputs.failure import Failure
 
 
+def refuse_unfit(path: Path, such_as: str) -> None:
+    """Raise Failure, before anything is made, when no output can be put at `path`.
+
+    A folder, a device, a folder that is missing, or a file that a season may be read from.
+    """
+    if path.is_dir():
+        raise Failure(f"{path} is a folder. Name a file in it, such as {path / such_as}.", 2)
+    if path.suffix.lower() in (".yaml", ".yml"):
+        raise Failure(f"{path} would be taken for a file of the season: name it {such_as}.", 2)
+    if path.exists() and not path.is_file():
+        raise Failure(f"{path} is no file that could be replaced.", 2)
+    if not path.parent.is_dir():
+        raise Failure(f"There is no folder {path.parent} to write to.", 2)
+
+
 def write_whole(path: Path, data: bytes) -> None:
     """Put `data` in place of the file at `path`; a reader sees the old bytes or the new ones.
 

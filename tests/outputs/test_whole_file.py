@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import os
+import re
 from pathlib import Path
 
 import pytest
 
 from showprep.outputs.failure import Failure
-from showprep.outputs.whole_file import alone_in, write_whole
+from showprep.outputs.whole_file import alone_in, refuse_unfit, write_whole
 
 
 def test_a_new_file_and_an_old_one(tmp_path: Path) -> None:
@@ -61,3 +62,23 @@ def test_no_folder(tmp_path: Path) -> None:
         write_whole(tmp_path / "nowhere" / "koi.ics", b"x")
     with pytest.raises(Failure, match="nowhere"), alone_in(tmp_path / "nowhere"):
         pass
+
+
+@pytest.mark.parametrize(
+    ("place", "words"),
+    [
+        ("", "is a folder. Name a file in it, such as"),
+        ("pipe", "no file that could be replaced"),
+        ("/dev/zero", "no file that could be replaced"),
+        ("gone/koi.ics", "There is no folder"),
+        ("keeper.yaml", "taken for a file of the season: name it koi.ics"),
+    ],
+)
+def test_an_unfit_place_is_refused_before_it_is_read(
+    tmp_path: Path, place: str, words: str
+) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    with pytest.raises(Failure, match=re.escape(words)) as caught:
+        refuse_unfit(tmp_path / place, "koi.ics")
+    assert caught.value.status == 2
+    refuse_unfit(tmp_path / "koi.ics", "koi.ics")
