@@ -28,6 +28,7 @@ from showprep.planning.verdicts import verdict_of
 from showprep.planning.ways_out import ways_out
 from showprep.planning.wounds import described
 from showprep.planning.yard import Yard, yard_on
+from showprep.season.quantities import Units, show_length
 from showprep.season.records import Season
 
 Progress = Callable[[str], None]
@@ -58,7 +59,7 @@ def plan_of(
         for _, one in sorted(prospects.items(), key=lambda item: _board_order(yard, item[0]))
     )
     tasks = season_jobs(yard, prospects, selection.solution)
-    shows = tuple(_show_line(events, verdicts) for events in yard.events.values())
+    shows = tuple(_show_line(yard, events, verdicts) for events in yard.events.values())
     fish = tuple(_fish_line(yard, one.id) for one in yard.fish_here())
     return Plan(
         season=name,
@@ -94,7 +95,7 @@ def _board_order(yard: Yard, pair: tuple[str, str]) -> tuple[str, int]:
     return pair[0], list(yard.events).index(pair[1])
 
 
-def _show_line(events: Events, verdicts: Sequence[Verdict]) -> ShowLine:
+def _show_line(yard: Yard, events: Events, verdicts: Sequence[Verdict]) -> ShowLine:
     record = events.record
     return ShowLine(
         id=events.show,
@@ -112,23 +113,28 @@ def _show_line(events: Events, verdicts: Sequence[Verdict]) -> ShowLine:
         water_c=record.water_c,
         altered_fish=record.altered_fish,
         entered=tuple(one.fish for one in verdicts if one.show == events.show and one.entered),
-        limits=_limits_in_words(events),
+        limits=_limits_in_words(events, yard.keeper.units),
     )
 
 
-def _limits_in_words(events: Events) -> tuple[str, ...]:
+def _limits_in_words(events: Events, units: Units) -> tuple[str, ...]:
     limits = events.record.limits
-    pairs = (
+    counts = (
         (limits.fish, "at most {:g} fish"),
         (limits.fish_at_least, "at least {:g} fish"),
-        (limits.total_cm, "at most {:g} cm in all"),
-        (limits.total_cm_at_least, "at least {:g} cm in all"),
         (limits.points, "at most {:g} points"),
         (limits.entries_per_class, "at most {:g} in a class"),
-        (limits.longest_cm, "no fish over {:g} cm"),
-        (limits.shortest_cm, "no fish under {:g} cm"),
     )
-    return tuple(text.format(value) for value, text in pairs if value is not None)
+    lengths = (
+        (limits.total_cm, "at most {} in all"),
+        (limits.total_cm_at_least, "at least {} in all"),
+        (limits.longest_cm, "no fish over {}"),
+        (limits.shortest_cm, "no fish under {}"),
+    )
+    return (
+        *(text.format(value) for value, text in counts if value is not None),
+        *(text.format(show_length(value, units)) for value, text in lengths if value is not None),
+    )
 
 
 def _fish_line(yard: Yard, fish_id: str) -> FishLine:

@@ -48,7 +48,7 @@ class Today:
     season: str
     on: date
     stop: tuple[str, ...]
-    late: tuple[Task, ...]  # what was due last comes first: most can still be saved of it
+    late: tuple[Task, ...]  # the ill first; then what was due last: most can be saved of it
     hands: tuple[WaterJobs, ...]  # today, with hands free
     besides: tuple[WaterJobs, ...]  # today, in passing
     going_on: tuple[Task, ...]  # begun before, not over
@@ -79,8 +79,8 @@ def today_of(plan: Plan) -> Today:
     )
 
 
-def _latest_due_first(task: Task) -> tuple[int, str]:
-    return -task.last_day.toordinal(), task.id
+def _latest_due_first(task: Task) -> tuple[bool, int, str]:
+    return task.kind != "vet", -task.last_day.toordinal(), task.id
 
 
 def wanted_reading(plan: Plan) -> WantedReading | None:

@@ -181,6 +181,12 @@ days old, and Aoi heals by its warmth.
     )
 
 
+def test_a_sick_fish_heads_what_is_late() -> None:
+    late = [task(f"job {number}", -number, late=True) for number in range(1, 8)]
+    vet = task("ring a vet", -30, late=True, kind="vet")
+    assert today_of(plan(*late, vet)).late == (vet, *late)
+
+
 def test_an_idle_day_says_so() -> None:
     assert today_text(today_of(plan())).endswith("\nNothing is to be done today.\n")
 

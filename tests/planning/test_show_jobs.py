@@ -157,10 +157,20 @@ def test_fish_measured_lately_need_no_first_look(full: Any, ids: Any) -> None:
     assert "larkfield/first-look" not in ids(full.plan(date(2027, 3, 1)))
 
 
+def test_lengths_and_names_are_told_as_the_keeper_has_them(full: Any, job: Any) -> None:
+    full.with_keeper("units: us").with_show("limits: {fish: 2, longest_cm: 70}")
+    plan = full.plan(ON)
+    assert plan.shows[0].limits == ("at most 2 fish", "no fish over 27.6 in")
+    assert job(plan, "larkfield/check-out").note.startswith("Bag Aoi with fresh water")
+
+
 def test_late_jobs_say_what_being_late_costs(full: Any) -> None:
     plan = full.plan(date(2027, 6, 1))
     late = {task.kind for task in plan.tasks if task.late}
-    assert {"parasite-check", "send-entry", "entries-close", "book-vat"} <= late
+    assert {"parasite-check", "entries-close", "book-vat"} <= late
+    assert "send-entry" not in late  # entries are closed: that job says what to do
+    before_the_close = {task.kind for task in full.plan(date(2027, 5, 22)).tasks if task.late}
+    assert "send-entry" in before_the_close
     assert "last-treatment" not in late  # a mark in time: nothing to make up for
     assert all(task.late_cost for task in plan.tasks if task.late)
     assert any("jobs are late" in warning.text for warning in plan.warnings)

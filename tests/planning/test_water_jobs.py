@@ -190,3 +190,14 @@ def test_a_stage_that_is_over_is_not_late_for_ever(season: Any, ids: Any) -> Non
     found = ids(season.plan(date(2027, 5, 20)))
     assert "larkfield/feed-half/pond" not in found  # the quarter ration has taken its place
     assert "larkfield/feed-quarter/pond" in found
+
+
+@pytest.mark.parametrize("vat", [False, True])
+def test_nothing_is_cut_any_more_once_the_fast_has_begun(season: Any, ids: Any, vat: bool) -> None:
+    if vat:
+        season.with_keeper("holding: {water: vat}")
+    cuts = {"larkfield/colour-food-stop/pond", "larkfield/feed-quarter/pond"}
+    assert cuts <= ids(season.plan(date(2027, 6, 4)))
+    begun = ids(season.plan(date(2027, 6, 8)))
+    assert f"larkfield/stop-feeding/{'vat' if vat else 'pond'}" in begun
+    assert not cuts & begun

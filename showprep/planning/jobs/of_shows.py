@@ -98,6 +98,8 @@ def _gone_by(yard: Yard, events: Events, row: dict[str, Any], day: date) -> bool
         return True
     if row.get("until_sent", False) and events.show in yard.state.sent:
         return True
+    if row.get("until_event", False) and day < yard.on:
+        return True
     return row.get("passes", False) and day + timedelta(days=row["latest"]) < yard.on
 
 
@@ -112,6 +114,7 @@ def _measured(yard: Yard, row: dict[str, Any], day: date, fish: Sequence[str]) -
 
 def _journey(yard: Yard, events: Events, fish: tuple[str, ...]) -> Iterator[Task]:
     name, show = events.record.name, events.show
+    names = [yard.state.fish[one].record.name for one in fish]
     if events.departure_day >= yard.on:
         yield timed(
             f"{show}/bag",
@@ -184,7 +187,7 @@ def _journey(yard: Yard, events: Events, fish: tuple[str, ...]) -> Iterator[Task
             events.zone,
             show=show,
             fish=fish,
-            note=f"Bag {listed(fish) if fish else 'the fish'} with fresh water and oxygen; at home "
+            note=f"Bag {listed(names) or 'the fish'} with fresh water and oxygen; at home "
             "float, then into isolation, not the pond.",
             counts_from="shows.yaml",
             alarm=AN_HOUR,

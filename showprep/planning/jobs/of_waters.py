@@ -16,6 +16,7 @@ from showprep.planning.jobs.of_fasts import fast_jobs
 from showprep.planning.jobs.sending import (
     REST_AT_HOME,
     Sending,
+    fast_from,
     fast_of,
     fasting_water,
     step_to_show,
@@ -93,8 +94,19 @@ def _feed_jobs(yard: Yard, water: str, sendings: Sequence[Sending]) -> Iterator[
         for spell in merged(spells):
             if kind in SHARE:
                 spell = _after_the_show_before(spell, sendings)
-            if spell.first <= spell.last and spell.last >= yard.on:
+            over = spell.last < yard.on or _fasted(yard, spell, sendings)
+            if spell.first <= spell.last and not over:
                 yield from _feed_job(yard, water, spell, kind, title, note, late)
+
+
+def _fasted(yard: Yard, spell: Spell, sendings: Sequence[Sending]) -> bool:
+    """Has the fast begun that ends the cut: of the whole water, or in a vat for every show?"""
+    begun = [
+        fast_from(yard, sending) <= yard.on
+        for sending in sendings
+        if sending.events in spell.shows and sending.events.departure_day >= yard.on
+    ]
+    return any(begun) if yard.keeper.holding is None else all(begun)
 
 
 def _spell(sending: Sending, begin: int, end: int) -> Spell | None:
