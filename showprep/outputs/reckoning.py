@@ -110,17 +110,18 @@ def _on(healing: Healing, level: str) -> str:
 
 
 def _days_that_matter(healing: Healing) -> list[tuple[str, float]]:
-    """Every week up to the deadline, and the days on which a requirement or the deadline falls."""
+    """Every week until it is healed for sure, and the days of the requirements and the deadline."""
     marks = {
         healing.low_on: "low",
         healing.usual_on: "usual",
         healing.high_on: "high",
         healing.deadline: "deadline",
     }
+    last = min(healing.high_on or healing.deadline, healing.deadline)
     rows = []
     for number, (day, gathered) in enumerate(healing.curve):
         words = [word for marked, word in marks.items() if marked == day]
-        if words or (number % 7 == 0 and day < healing.deadline):
+        if words or (number % 7 == 0 and day < last):
             note = f" ({listed(words)})" if words else ""
             rows.append((f"{spoken(day) + note:<34}", gathered))
     return rows

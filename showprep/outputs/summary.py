@@ -12,7 +12,7 @@ from showprep.outputs.terminal import length_text
 from showprep.planning.own_pace import PaceLine, WaterPace
 from showprep.planning.words import counted, spoken_with_year
 from showprep.planning.year_end import FishYear, MarkTold, ShowTold, YearEnd
-from showprep.season.quantities import Units
+from showprep.season.quantities import Units, show_warming
 
 OUTCOMES = {
     "clean": "clean on {day}",
@@ -31,7 +31,7 @@ def summary_text(year: YearEnd, units: Units = "metric") -> str:
         lines.append("The journal is empty: there is nothing to look back on yet.")
     for fish in year.fish:
         lines += ["", *_fish(fish, units)]
-    pace = [*map(_pace, year.pace.lines), *map(_water, year.pace.waters)]
+    pace = [*map(_pace, year.pace.lines), *(_water(one, units) for one in year.pace.waters)]
     if pace:
         lines += ["", "Pace of this yard", *pace]
     return "\n".join(lines) + "\n"
@@ -121,11 +121,11 @@ def _pace(line: PaceLine) -> str:
     )
 
 
-def _water(one: WaterPace) -> str:
+def _water(one: WaterPace, units: Units) -> str:
     warmer = "warmer" if one.offset.offset_c >= 0 else "colder"
     stand = "used" if one.used else "not used"
     return (
-        f"  {one.water}: {abs(one.offset.offset_c):.1f} °C {warmer} than its curve, "
+        f"  {one.water}: {show_warming(abs(one.offset.offset_c), units)} {warmer} than its curve, "
         f"from {counted(one.offset.readings, 'reading')} ({stand})"
     )
 

@@ -80,7 +80,7 @@ Ren, showa, sold on Tue 3 August 2027
     assert "clean, degree-days: table" in pace
     assert "from 1 look (not used, not enough to rest on yet)" in pace
     assert "weeks until it is back: table 4, 8, 16; own" in pace
-    assert "  pond: 0.2 °C warmer than its curve, from 1 reading (not used)" in pace
+    assert "  pond: 0.3 °C warmer than its curve, from 1 reading (not used)" in pace
 
 
 def test_the_json_holds_the_same(folder: Folder, capsys: pytest.CaptureFixture[str]) -> None:

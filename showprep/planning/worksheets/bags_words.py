@@ -199,7 +199,8 @@ def _home(bags: Sequence[BagSheet]) -> tuple[str, ...]:
     lines = ["Fresh water and oxygen, the same sizes; into isolation at home, not the pond."]
     if known:
         count = counted(len(known), "bag")
+        verb = "is" if len(known) == 1 else "are"
         lines.append(
-            f"In the show's water the {count} are good for {min(known):.1f} h or more [d]."
+            f"In the show's water the {count} {verb} good for {min(known):.1f} h or more [d]."
         )
     return tuple(lines)

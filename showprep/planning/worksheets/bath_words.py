@@ -187,9 +187,10 @@ def _one(ask: BathAsk, fish: BathFish) -> str:
 
 def _log(sheet: BathSheet) -> tuple[str, ...]:
     names = [fish.name or "fish" for fish in sheet.fish] or ["fish"]
+    degree = "°F" if sheet.ask.units == "us" else "°C"
     widest = min(14, max(map(len, names)))
     lines = [f"{name[:widest]:<{widest}}  {LOG_BLANKS}" for name in names]
     return (
         *lines,
-        "Water ____ °C, product and strength __________. Then: showprep note.",
+        f"Water ____ {degree}, product and strength __________. Then: showprep note.",
     )

@@ -46,7 +46,7 @@ def _bags(yard: Yard, bags: Sequence[BagSheet]) -> list[PackItem]:
     items = [
         PackItem(str(count), f"clear bags, the longest {show_length(longest, units)} or more"),
         PackItem(str(count * BANDS_A_BAG), "bands"),
-        PackItem(str(len(bags)), f"boxes with lids, the longest {show_length(box, units)} inside"),
+        PackItem(str(len(bags)), _boxes(len(bags), show_length(box, units))),
         PackItem(
             show_volume(oxygen, units),
             "oxygen at ordinary pressure, both ways with a reserve (a cylinder holds its litres "
@@ -56,6 +56,12 @@ def _bags(yard: Yard, bags: Sequence[BagSheet]) -> list[PackItem]:
         PackItem("", "padding, tape, wrapped ice packs in hot weather, dechlorinator"),
     ]
     return [*items, *([PackItem(f"{salt:.0f} g", "salt without additives")] if salt else [])]
+
+
+def _boxes(count: int, longest: str) -> str:
+    if count == 1:
+        return f"box with a lid, {longest} inside"
+    return f"boxes with lids, the longest {longest} inside"
 
 
 def _handling(yard: Yard, bags: Sequence[BagSheet]) -> list[PackItem]:
