@@ -211,6 +211,9 @@ def main() -> None:
     import gc
     import os
 
+    from showprep.commands.streams import make_ready
+
+    make_ready()
     # A run makes many small records and drops few: looking for cycles would only cost time.
     gc.set_threshold(100_000, 50, 50)
     # Nothing here uses pydantic's plug-ins; searching every installed package for them takes time.

@@ -1,0 +1,54 @@
+"""What is printed is the same whatever the machine's language, and closed streams harm nothing."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+import pytest
+
+Folder = Callable[[Mapping[str, str | bytes]], Path]
+FILES = {
+    "keeper.yaml": "time_zone: UTC\nwaters: {pond: {steady_c: 18}}\n",
+    "shows.yaml": "elm: {name: Elm, judging: 2027-06-12 10:00, travel_hours: 2}\n",
+    "fish.yaml": "aoi: {name: 錦 🐟, variety: kohaku, lives_in: pond, merit: 80}\n",
+}
+PROGRAM = [sys.executable, "-m", "showprep.cli"]
+
+
+def printed(folder: Path, command: str, **settings: str) -> bytes:
+    done = subprocess.run(
+        [*PROGRAM, command, str(folder), "--on", "2027-03-20"],
+        capture_output=True,
+        env={**os.environ, **settings},
+        check=True,
+    )
+    return done.stdout
+
+
+@pytest.mark.parametrize("command", ["plan", "today"])
+def test_the_same_bytes_in_any_language(folder: Folder, command: str) -> None:
+    season = folder(FILES)
+    usual = printed(season, command, PYTHONUTF8="1")
+    assert usual
+    for settings in (
+        {"LC_ALL": "POSIX", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0", "COLUMNS": "40"},
+        {"PYTHONIOENCODING": "latin-1", "TZ": "Pacific/Kiritimati", "PYTHONHASHSEED": "7"},
+        {"PYTHONIOENCODING": "ascii:strict", "FORCE_COLOR": "1", "TERM": "dumb"},
+    ):
+        assert printed(season, command, **settings) == usual, settings
+
+
+@pytest.mark.parametrize("closed", [">&-", "2>&-", "<&- >&- 2>&-"])
+def test_a_closed_stream_harms_nothing(folder: Folder, tmp_path: Path, closed: str) -> None:
+    season = folder(FILES)
+    before = {path: path.read_bytes() for path in season.rglob("*.yaml")}
+    out = tmp_path / "out"
+    words = f'exec "$@" --on 2027-03-20 --out {out} {closed}'
+    done = subprocess.run(["sh", "-c", words, "sh", *PROGRAM, "plan", str(season)], check=False)
+    assert done.returncode == 0
+    assert (out / "plan.json").read_bytes().startswith(b'{\n  "season"')
+    assert {path: path.read_bytes() for path in season.rglob("*.yaml")} == before
