@@ -19,6 +19,8 @@ def run(folder: Path, on: date, *, as_json: bool, out: Path | None, since: Path 
 
     `since` is an earlier plan.json to compare with; with `out` the one already there is taken.
     """
+    if out is not None and out.exists() and not out.is_dir():
+        raise Failure(f"{out} is no folder. Name one, and the plan's files are put there.", 2)
     yard, plan = load_yard_and_plan(folder, on)
     before = since if since is not None else out / "plan.json" if out is not None else None
     if before is not None:

@@ -166,7 +166,7 @@ def _within(value: float, low: float, high: float, noun: str, unit: str, written
     found = shown(written)
     if str(written).strip() != metric:
         found += f" ({metric} {unit})"
-    raise wrong(f"{found} is not a likely {noun}", f"{low:g} to {high:g} {unit} is plausible")
+    raise wrong(f"{found} is not a likely {noun}", f"{low:g} to {high:.10g} {unit} is plausible")
 
 
 def _reader(
