@@ -96,8 +96,8 @@ def bag_size_for(
     needed_cm = length_cm + setting("bag_length_extra", own)
     if bag_length_cm is not None and bag_length_cm < needed_cm:
         raise ValueError(
-            f"a koi of {round(length_cm, 1):g} cm does not fit a bag of {round(bag_length_cm, 1):g} cm;"
-            f" it needs one of {round(needed_cm, 1):g} cm"
+            f"a koi of {round(length_cm, 1):g} cm does not fit a bag of"
+            f" {round(bag_length_cm, 1):g} cm; it needs one of {round(needed_cm, 1):g} cm"
         )
     load = load_limit_kg_per_l(water_c, hours)
     if load <= 0:
