@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from showprep.husbandry.healing import reached
 from showprep.husbandry.sedation import days_between
-from showprep.planning.apart import apart_after, free_from, vat_free_from
+from showprep.planning.apart import Apart, apart_after, free_from, vat_free_from
 from showprep.planning.choice.problem import (
     EntryOption,
     Problem,
@@ -22,19 +22,21 @@ from showprep.planning.wounds import milestones
 from showprep.planning.yard import Yard
 
 Prospects = Mapping[tuple[str, str], Prospect]
+Aparts = Mapping[str, Apart]  # by show
 
 
 def problem_of(yard: Yard, prospects: Prospects, touch_ups: Mapping[str, TouchUps]) -> Problem:
     """All options and limits of the season, as plain data for the choice."""
     preferences = yard.keeper.preferences
+    apart = {events.show: apart_after(yard, events) for events in yard.planned()}
     options = tuple(
         option
         for fish_id in sorted(touch_ups)
-        for option in _touch_up_options(yard, touch_ups[fish_id], prospects)
+        for option in _touch_up_options(yard, touch_ups[fish_id], prospects, apart)
     )
     return Problem(
         touch_ups=options,
-        entries=tuple(_entries(yard, prospects)),
+        entries=tuple(_entries(yard, prospects, apart)),
         shows={events.show: _limits(yard, events) for events in yard.planned()},
         apart=_apart_pairs(yard),
         fish_per_day=yard.keeper.touch_up.fish_per_day,
@@ -46,13 +48,16 @@ def problem_of(yard: Yard, prospects: Prospects, touch_ups: Mapping[str, TouchUp
     )
 
 
-def _entries(yard: Yard, prospects: Prospects) -> Sequence[EntryOption]:
+def _entries(yard: Yard, prospects: Prospects, apart: Aparts) -> Sequence[EntryOption]:
     options = []
+    vats = {
+        show: (one.home, vat_free_from(yard, one) - timedelta(days=1))
+        for show, one in apart.items()
+        if yard.keeper.isolation is not None
+    }
     for (fish_id, show_id), one in sorted(prospects.items()):
         if one.merit_clean is None:
             continue
-        apart = apart_after(yard, one.events)
-        isolated = yard.keeper.isolation is not None
         needs = one.has_speck
         can_be_clean = not needs or bool(one.days or one.tight_days or yard.keeper.isolation)
         index = class_index(yard, one.events, one.length)
@@ -70,15 +75,15 @@ def _entries(yard: Yard, prospects: Prospects) -> Sequence[EntryOption]:
                 kg=one.kg or 0.0,
                 fee=one.events.record.fee_per_fish,
                 must=show_id in one.fish.record.must_show or show_id in one.fish.entered,
-                vat=(apart.home, vat_free_from(yard, apart) - timedelta(days=1))
-                if isolated
-                else None,
+                vat=vats.get(show_id),
             )
         )
     return options
 
 
-def _touch_up_options(yard: Yard, touch_ups: TouchUps, prospects: Prospects) -> list[TouchUpOption]:
+def _touch_up_options(
+    yard: Yard, touch_ups: TouchUps, prospects: Prospects, apart: Aparts
+) -> list[TouchUpOption]:
     if not touch_ups.specks:
         return []
     fish = touch_ups.fish
@@ -86,9 +91,9 @@ def _touch_up_options(yard: Yard, touch_ups: TouchUps, prospects: Prospects) -> 
     options = []
     for day in sorted({day for one in mine for day in _usable(yard, one)}):
         clean = frozenset(one.events.show for one in mine if day in _usable(yard, one))
-        bars = frozenset(_barred(yard, touch_ups, mine, day))
+        bars = frozenset(_barred(yard, touch_ups, mine, day, apart))
         options.append(TouchUpOption(fish.id, day, fish.water_on(day), clean - bars, bars))
-    return options + _vat_options(yard, touch_ups, mine)
+    return options + _vat_options(yard, touch_ups, mine, apart)
 
 
 def _usable(yard: Yard, one: Prospect) -> tuple[date, ...]:
@@ -98,14 +103,16 @@ def _usable(yard: Yard, one: Prospect) -> tuple[date, ...]:
     return one.tight_days if yard.keeper.preferences.accept_tight else ()
 
 
-def _barred(yard: Yard, touch_ups: TouchUps, mine: Sequence[Prospect], day: date) -> list[str]:
+def _barred(
+    yard: Yard, touch_ups: TouchUps, mine: Sequence[Prospect], day: date, apart: Aparts
+) -> list[str]:
     """Shows the fish cannot go to when touched up on `day`."""
     gap = yard.days("sedate_to_show_gap")
     settle = yard.days("block_after_move")
     barred = []
     for one in mine:
         events = one.events
-        away_until = max(apart_after(yard, events).last, events.home_day + settle)
+        away_until = max(apart[events.show].last, events.home_day + settle)
         if day > away_until:
             continue
         if events.record.altered_fish == "excluded" and day <= events.benching_day:
@@ -117,7 +124,9 @@ def _barred(yard: Yard, touch_ups: TouchUps, mine: Sequence[Prospect], day: date
     return barred
 
 
-def _vat_options(yard: Yard, touch_ups: TouchUps, mine: Sequence[Prospect]) -> list[TouchUpOption]:
+def _vat_options(
+    yard: Yard, touch_ups: TouchUps, mine: Sequence[Prospect], apart: Aparts
+) -> list[TouchUpOption]:
     """Days that are in time only if the nick heals in the warmer isolation vat."""
     isolation = yard.keeper.isolation
     if isolation is None or not yard.keeper.preferences.heal_in_vat:
@@ -131,7 +140,7 @@ def _vat_options(yard: Yard, touch_ups: TouchUps, mine: Sequence[Prospect]) -> l
             by = vat_clean_on(yard, touch_ups, one.events, day)
             if by is not None:
                 clean[one.events.show] = by
-        bars = frozenset(_barred(yard, touch_ups, mine, day))
+        bars = frozenset(_barred(yard, touch_ups, mine, day, apart))
         clean_for = frozenset(clean) - bars
         if clean_for:
             until = max(clean[show] for show in clean_for)
