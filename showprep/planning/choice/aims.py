@@ -16,7 +16,7 @@ from showprep.planning.choice.highs import Outcome
 from showprep.planning.choice.model import Model
 from showprep.planning.choice.model_limits import build
 from showprep.planning.choice.problem import AimResult
-from showprep.planning.choice.structure import keep_merit
+from showprep.planning.choice.same_merit import keep_merit
 from showprep.planning.choice.work import Work
 
 EVERYTHING, ENTRIES, DAYS = "everything", "the entries chosen", "the touch-up days chosen"

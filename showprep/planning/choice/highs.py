@@ -41,6 +41,7 @@ class Outcome:
     infeasible: bool = False
     interrupted: bool = False
     reduced: list[float] | None = None  # reduced costs, of a run without whole numbers
+    duals: list[float] | None = None  # of its rows
 
 
 @contextmanager
@@ -205,18 +206,3 @@ def _outcome(solver: Any, interrupted: bool) -> Outcome:
     value = float(info.objective_function_value)
     bound = value if proven else float(info.mip_dual_bound)
     return Outcome(values, value, bound, proven, interrupted=interrupted)
-
-
-def relaxed(linear: Linear, objective: Sequence[float]) -> Outcome:
-    """The same without whole numbers: a bound, and what moving each column would cost."""
-    import highspy
-
-    highs = solver(1)
-    pass_model(highs, linear, objective, whole=False)
-    interrupted = run(highs, None)
-    if interrupted or highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-        return Outcome(None, -inf, inf, False, interrupted=interrupted)
-    solution = highs.getSolution()
-    value = float(highs.getInfo().objective_function_value)
-    reduced = list(solution.col_dual)
-    return Outcome(list(solution.col_value), value, value, True, reduced=reduced)

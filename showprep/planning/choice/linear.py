@@ -82,3 +82,8 @@ class Linear:
         """Hold a column at 0 for the sake of a limit."""
         if self.holds(limit):
             self.col_upper[place] = 0.0
+
+    def copy(self) -> Linear:
+        """A copy whose rows and bounds can be added to."""
+        own = (getattr(self, name).copy() for name in self.__slots__ if name != "lifted")
+        return Linear(self.lifted, *own)

@@ -43,8 +43,15 @@ class Relaxation:
             return Outcome(None, -inf, inf, False, interrupted=interrupted)
         solution = self.highs.getSolution()
         value = float(self.highs.getInfo().objective_function_value)
-        reduced = list(solution.col_dual)
-        return Outcome(list(solution.col_value), value, value, True, False, interrupted, reduced)
+        return Outcome(
+            list(solution.col_value),
+            value,
+            value,
+            True,
+            interrupted=interrupted,
+            reduced=list(solution.col_dual),
+            duals=list(solution.row_dual),
+        )
 
 
 def narrowed(linear: Linear, bound: Outcome, held: Held, spare: float) -> Linear:

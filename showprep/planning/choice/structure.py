@@ -1,9 +1,7 @@
 """The greatest merit, settling first which shows are gone to and which cohorts come home.
 
-While those few choices are open, a show half gone to pays half its fee and fills half the vat,
-and the bound without whole numbers is worth little; once they are settled it lies a fraction of a
-per cent above the best plan. So the search branches on them alone, best bound first, and hands
-what is left to the solver, with every column held that the bound rules out.
+The search branches on those few choices alone, best bound first, and hands what is left to the
+solver, with every column held that the bound rules out.
 """
 
 from __future__ import annotations
@@ -15,12 +13,13 @@ from math import floor, inf
 
 from showprep.planning.choice.highs import Outcome
 from showprep.planning.choice.model import Model
+from showprep.planning.choice.pick import write
 from showprep.planning.choice.relaxation import Held, Relaxation, narrowed
+from showprep.planning.choice.settle import least_open, most_open, to_settle
 from showprep.planning.choice.work import Work
 
 FIRST_BRANCHES = 40  # looked into however few nodes are allowed, so that there is a plan
 NARROW = 0.003  # share of the bound within which columns are kept while no plan is known
-MOST_WAYS = 150  # looked at when all plans of a known merit are sought
 CLOSE = 0.99  # merits are whole hundredths: a bound nearer than this is reached
 
 
@@ -74,19 +73,6 @@ class _Search:
         return None
 
 
-def to_settle(model: Model) -> list[int]:
-    """Columns for which shows are gone to, and which cohorts come home to the vat."""
-    return sorted({*model.open_.values(), *model.returning.values()})
-
-
-def most_open(bound: Outcome, settled: Sequence[int]) -> int | None:
-    """The choice furthest from settled; None when all are."""
-    values = bound.values or ()
-    half = ((abs(values[place] - 0.5), place) for place in settled)
-    distance, place = min(half, default=(0.5, -1))
-    return None if distance > 0.5 - 1e-6 else place
-
-
 def best_merit(work: Work, model: Model, share: float) -> Outcome:
     """The greatest merit of a model, its bound, and whether it is proven."""
     settled, earned = to_settle(model), model.merit()
@@ -133,15 +119,28 @@ def _dive(search: _Search, held: Held) -> None:
     held = dict(held)
     bound = search.bound(held)
     while bound is not None and bound.values is not None:
-        values = bound.values
-        half = [(abs(values[one] - 0.5), one) for one in search.settled]
-        half = [(distance, one) for distance, one in half if distance < 0.5 - 1e-6]
-        if not half:
+        place = least_open(bound, search.settled)
+        if place is None:
             _solve(search, bound, held, NARROW * bound.bound)
             return
-        place = max(half)[1]
-        held[place] = float(values[place] > 0.5)
-        bound = search.bound(held)
+        bound = _better_side(search, bound, held, place)
+
+
+def _better_side(
+    search: _Search, bound: Outcome, held: dict[int, float], place: int
+) -> Outcome | None:
+    """Settle one choice the way it is nearest to, or the other way where that costs less."""
+    nearest = float((bound.values or ())[place] > 0.5)
+    held[place] = nearest
+    first = search.bound(held)
+    if first is None or first.bound >= bound.bound * (1 - NARROW):
+        return first
+    held[place] = 1.0 - nearest
+    other = search.bound(held)
+    if other is not None and other.bound > first.bound:
+        return other
+    held[place] = nearest
+    return search.bound(held)
 
 
 def _finish(search: _Search, held: Held, above: float) -> None:
@@ -161,10 +160,11 @@ def _finish(search: _Search, held: Held, above: float) -> None:
 
 
 def _solve(search: _Search, bound: Outcome, held: Held, spare: float) -> Outcome:
-    linear = narrowed(search.model.linear, bound, held, spare)
-    outcome = search.work.run(
-        replace(search.model, linear=linear), search.earned, "merit", search.share
-    )
+    """The best plan of a branch among columns that cost no more than `spare` to move."""
+    work, model = search.work, search.model
+    linear = narrowed(model.linear, bound, held, spare)
+    start = write(model, work.pick) if work.found else None
+    outcome = work.run_rows(linear, search.earned, "merit", start, search.share)
     search.take(outcome)
     return outcome
 
@@ -179,36 +179,3 @@ def _outcome(search: _Search) -> Outcome:
     proven = bound <= best.value + CLOSE
     bound = best.value if proven else floor(bound + 1e-6)
     return replace(best, bound=bound, proven=proven, interrupted=search.work.interrupted)
-
-
-def keep_merit(work: Work, model: Model) -> None:
-    """Hold the merit reached, and every column that no plan of this merit can have otherwise.
-
-    Every way to settle which shows are gone to, whose bound reaches the merit, is looked at; what
-    is held alike in all of them is held.
-    """
-    settled, earned, merit = to_settle(model), model.merit(), work.merit
-    relaxation = Relaxation(model.linear, earned)
-    waiting: list[dict[int, float]] = [{}]
-    lower, upper = [1.0] * model.linear.columns, [0.0] * model.linear.columns
-    for looked in range(2 * MOST_WAYS):
-        if not waiting:
-            break
-        held = waiting.pop()
-        bound = relaxation.solve(held, heard=lambda: work.tell("days"))
-        work.interrupted = work.interrupted or bound.interrupted
-        if bound.values is None and not bound.infeasible:
-            waiting.append(held)
-            break
-        if bound.values is None or bound.bound < merit - 0.5:
-            continue
-        place = most_open(bound, settled)
-        if place is not None and looked < MOST_WAYS - len(waiting):
-            waiting += [{**held, place: 0.0}, {**held, place: 1.0}]
-            continue
-        kept = narrowed(model.linear, bound, held, bound.bound - merit + 0.5)
-        lower = [min(one, other) for one, other in zip(lower, kept.col_lower, strict=True)]
-        upper = [max(one, other) for one, other in zip(upper, kept.col_upper, strict=True)]
-    if not waiting:
-        model.linear.col_lower, model.linear.col_upper = lower, upper
-    model.linear.row(enumerate(earned), lower=merit - 0.5)

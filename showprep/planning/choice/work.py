@@ -8,11 +8,13 @@ from dataclasses import dataclass, field
 from math import floor, inf
 
 from showprep.planning.choice.highs import Outcome, maximise
+from showprep.planning.choice.linear import Linear
 from showprep.planning.choice.model import Model
 from showprep.planning.choice.options import Options
 from showprep.planning.choice.pick import Pick, merit_of, read, write
 from showprep.planning.choice.problem import AimResult, Effort
 
+LARGE = 2_000  # columns from which the solver's dearer heuristics pay
 NOTHING = Pick(frozenset(), frozenset())
 
 
@@ -35,25 +37,30 @@ class Work:
         """Seconds left of a share of the effort; never quite none."""
         return max(self.effort.seconds * share - (time.monotonic() - self.began), 0.1)
 
-    def run(
+    def run(self, model: Model, objective: Sequence[float], what: str) -> Outcome:
+        """Maximise over a model, beginning from the best pick so far."""
+        start = write(model, self.pick) if self.found else None
+        return self.run_rows(model.linear, objective, what, start)
+
+    def run_rows(
         self,
-        model: Model,
+        linear: Linear,
         objective: Sequence[float],
         what: str,
+        start: Sequence[float] | None,
         share: float = 1.0,
-        thorough: bool = False,
         nodes: int | None = None,
     ) -> Outcome:
-        """Maximise over a model, beginning from the best pick so far."""
+        """Maximise over rows, beginning from a start, within a share of the effort."""
         outcome = maximise(
-            model.linear,
+            linear,
             objective,
-            start=write(model, self.pick) if self.found else None,
-            nodes=self.effort.nodes if nodes is None else nodes,
+            start=start,
+            nodes=self.effort.nodes if nodes is None else min(nodes, self.effort.nodes),
             seconds=self.seconds_left(share),
             threads=self.effort.threads,
             gap=0.99,
-            thorough=thorough,
+            thorough=linear.columns > LARGE,
             heard=lambda: self.tell(what),
         )
         self.interrupted = self.interrupted or outcome.interrupted
