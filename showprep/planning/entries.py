@@ -173,10 +173,8 @@ def vat_clean_on(yard: Yard, touch_ups: TouchUps, events: Events, day: date) -> 
     isolation = yard.keeper.isolation
     if isolation is None or not touch_ups.specks:
         return None
-    prefs = yard.keeper.preferences
-    earliest = events.benching_day - yard.speck_returns
-    finish_by = events.benching_day - timedelta(days=prefs.spare_days)
-    if not earliest <= day <= finish_by:
+    finish_by = events.benching_day - timedelta(days=yard.keeper.preferences.spare_days)
+    if not touch_ups.window(events).earliest <= day <= finish_by:
         return None
     ramp = yard.figure("temp_ramp")
     mean_on = yard.waters.moved(touch_ups.mean_on, isolation.water, day, ramp)

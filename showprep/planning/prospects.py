@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from showprep.husbandry.sedation import water_fit
 from showprep.planning.eligibility import against_entry
 from showprep.planning.events import Events
 from showprep.planning.lengths import length_on, size_class, weight_kg
+from showprep.planning.pair_cautions import cautions_of
 from showprep.planning.plan import (
     VERDICT_ORDER,
     Healing,
@@ -17,9 +17,9 @@ from showprep.planning.plan import (
     SizeClass,
     VerdictWord,
 )
-from showprep.planning.state import FishState
+from showprep.planning.state import DefectState, FishState
 from showprep.planning.touch_ups import TouchUps, Window
-from showprep.planning.words import counted, spoken, spoken_from
+from showprep.planning.words import spoken, spoken_from
 from showprep.planning.wounds import Outlook, described, healing_of, outlook
 from showprep.planning.yard import Yard
 
@@ -70,7 +70,7 @@ def prospects_of(yard: Yard, touch_ups: Mapping[str, TouchUps]) -> dict[tuple[st
 
 def prospect(yard: Yard, touch_ups: TouchUps, events: Events) -> Prospect:
     """Weigh one fish for one show."""
-    fish = touch_ups.fish
+    fish, touch_ups = touch_ups.fish, touch_ups.facing(events)
     length = length_on(yard, fish, events.benching_day)
     classes = size_class(yard, events, length)
     barred = against_entry(yard, fish, events, length)
@@ -89,7 +89,7 @@ def prospect(yard: Yard, touch_ups: TouchUps, events: Events) -> Prospect:
         events=events,
         word=word,
         reasons=reasons,
-        cautions=tuple(_cautions(yard, fish, events, length, classes, days or tight_days)),
+        cautions=tuple(cautions_of(yard, fish, events, length, classes, days or tight_days)),
         outlooks=outlooks,
         window=window,
         days=days if can else (),
@@ -109,7 +109,7 @@ def touched_healing(
     """How the nicks of a touch-up on `day` would heal, against this show's deadlines."""
     return tuple(
         healing
-        for speck in touch_ups.specks
+        for speck in touch_ups.facing(events).specks
         for healing in healing_of(
             yard,
             touch_ups.fish,
@@ -175,6 +175,12 @@ def _no_day(yard: Yard, touch_ups: TouchUps, window: Window) -> str:
     latest = window.latest
     if latest is None:
         return "at the slow pace the nick would not heal in a year of this water"
+    back = max((one.seen for one in touch_ups.back), default=None)
+    if back is not None and latest < back:
+        return (
+            f"it is likely back only from {spoken_from(back, yard.on)}, and the last day in time "
+            f"is {spoken_from(latest, yard.on)}"
+        )
     if latest < window.earliest:
         return (
             f"in water this cold it must come off by {spoken_from(latest, yard.on)} to heal in "
@@ -204,8 +210,7 @@ def _speck_word(
 ) -> tuple[VerdictWord, tuple[str, ...]]:
     if window is None:
         return "ready", ()
-    kinds = yard.facts.kinds
-    names = [described(speck, kinds[speck.kind]) for speck in touch_ups.specks]
+    names = [_speck_name(yard, touch_ups, speck) for speck in touch_ups.specks]
     name = names[0] if len(names) == 1 else f"{names[0]} and {len(names) - 1} more"
     if days:
         return "ready-after-touch-up", (
@@ -223,6 +228,13 @@ def _speck_word(
             "you do not accept tight ones.",
         )
     return "as-it-is", (f"{name} stays: {because}.",)
+
+
+def _speck_name(yard: Yard, touch_ups: TouchUps, speck: DefectState) -> str:
+    name = described(speck, yard.facts.kinds[speck.kind])
+    if speck not in touch_ups.back:
+        return name
+    return f"{name}, taken off before and likely back from {spoken_from(speck.seen, yard.on)}"
 
 
 def _worst(
@@ -247,52 +259,3 @@ def _worst(
 
 def _lost(outlooks: Iterator[Outlook]) -> float:
     return sum(one.defect.merit_lost for one in outlooks)
-
-
-def _cautions(
-    yard: Yard,
-    fish: FishState,
-    events: Events,
-    length: Length | None,
-    classes: SizeClass | None,
-    days: tuple[date, ...],
-) -> Iterator[str]:
-    if days:
-        yield from _touch_up_cautions(yard, fish, events, length, days[-1])
-    if classes is not None and classes.near_limit is not None:
-        yield classes.near_limit
-    elif classes is not None and len(classes.possible) > 1:
-        yield f"Size class not sure: {' or '.join(classes.possible)}."
-    if length is None:
-        yield "Never measured: no size class, and its weight is not known."
-    if _may_spawn(yard, fish, events, length):
-        yield "A grown female in spawning weather: she may be heavy with eggs, or spawn in the vat."
-    if fish.spawned is not None and 0 <= (events.benching_day - fish.spawned).days < 35:
-        yield f"It spawned on {spoken(fish.spawned)}; allow 4 to 6 weeks (assumption)."
-
-
-def _touch_up_cautions(
-    yard: Yard, fish: FishState, events: Events, length: Length | None, day: date
-) -> Iterator[str]:
-    variety = yard.facts.varieties.get(fish.record.variety)
-    if variety is not None and variety.darkens:
-        yield f"A touch-up can leave a dark mark that stays for years on a {variety.name}."
-    if events.record.altered_fish == "not stated":
-        yield "This show does not say how it sees touched-up fish: ask before you enter."
-    fit, reason = water_fit(yard.mean_on(fish)(day), yard.keeper.figures)
-    if fit == "warn":
-        yield reason
-    if length is not None and not 15 <= length.expected <= 70:
-        yield "At this size the dose and the minutes in the bath are less sure."
-    gap = (events.departure_day - day).days
-    if gap < round(yard.figure("sedate_to_show_warn")):
-        yield f"Only {counted(gap, 'day')} between touch-up and journey."
-
-
-def _may_spawn(yard: Yard, fish: FishState, events: Events, length: Length | None) -> bool:
-    """Females of 45 cm and more, water of 17 to 24 °C and rising (from memory)."""
-    if fish.record.sex != "female" or length is None or length.expected < 45:
-        return False
-    mean_on = yard.mean_on(fish)
-    here = mean_on(events.benching_day)
-    return 17 <= here <= 24 and here > mean_on(events.benching_day - timedelta(days=14))

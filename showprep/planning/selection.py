@@ -42,7 +42,8 @@ def select(
     solution = choose(problem, effort, progress)
     warnings = tuple(_musts_barred(prospects))
     if not solution.feasible:
-        text = f"What you marked as must cannot all be: {solution.why_not}. The plan ignores it."
+        why = solution.why_not.rstrip(".")
+        text = f"What you marked as must cannot all be: {why}. The plan ignores it."
         warnings = (*warnings, Warning_("stop", text))
         problem = replace(
             problem, entries=tuple(replace(entry, must=False) for entry in problem.entries)

@@ -7,13 +7,13 @@ speaks against handling this fish on it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
 from typing import NamedTuple
 
 from showprep.husbandry.feeding import fast_days
-from showprep.husbandry.healing import Level, latest_day
+from showprep.husbandry.healing import Level, latest_day, reached
 from showprep.husbandry.sedation import days_between, water_fit
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.events import Events
@@ -36,28 +36,83 @@ class Window(NamedTuple):
 
 @dataclass(frozen=True)
 class TouchUps:
-    """Everything about taking the specks off one fish while it heals in one water."""
+    """Everything about taking the specks off one fish while it heals in one water.
+
+    `show` is the show they are weighed for (None: any still to come).
+    """
 
     yard: Yard
     fish: FishState
     mean_on: MeanOn
+    show: Events | None = None
+
+    def facing(self, show: Events) -> TouchUps:
+        """The same, weighed for one show."""
+        return replace(self, show=show)
 
     @cached_property
     def specks(self) -> tuple[DefectState, ...]:
-        """The open specks that may be touched up; one session takes off all of them."""
-        kinds = self.yard.facts.kinds
-        scaleless = is_scaleless(self.yard, self.fish)
+        """The specks that may be touched up: open now, or back by the show as far as is known.
+
+        One session takes off all of them.
+        """
+        return tuple(one for one in (*self.fish.open_defects, *self.back) if self._may(one))
+
+    @cached_property
+    def back(self) -> tuple[DefectState, ...]:
+        """Specks once taken off that are likely back by the show, as they will then be found."""
+        shows = (self.show,) if self.show is not None else self.yard.planned()
+        by = max((show.benching_day for show in shows), default=None)
+        found = ((one, self._back_on(one)) for one in self.fish.defects)
         return tuple(
-            defect
-            for defect in self.fish.open_defects
-            if ruling(defect, kinds[defect.kind], scaleless).may == "touch-up"
+            replace(
+                one,
+                seen=on,
+                touched=None,
+                clean_on=None,
+                still_clean_on=None,
+                closed_on=None,
+                not_closed_on=None,
+                not_clean_on=None,
+                came_back=True,
+            )
+            for one, on in found
+            if on is not None and by is not None and on <= by
         )
+
+    def _back_on(self, defect: DefectState) -> date | None:
+        """The day from which a speck taken off may be back.
+
+        None for one that never went, or was seen to stay away.
+        """
+        if defect.touched is None or defect.ended_on is not None or defect.mark_left:
+            return None
+        if self._never_went(defect):
+            return None
+        on = defect.touched + self.yard.speck_returns
+        seen = defect.still_clean_on
+        return on if seen is None or seen < on else None
+
+    def _never_went(self, defect: DefectState) -> bool:
+        """Was it still seen when even a slow case should have been clean?"""
+        looked = defect.not_clean_on
+        if looked is None or defect.clean_on is not None:
+            return False
+        clean = self.yard.facts.kinds[defect.kind].clean
+        slow = reached(clean, "high", defect.heals_from, self.mean_on) if clean else None
+        return slow is None or looked >= slow
+
+    def _may(self, defect: DefectState) -> bool:
+        kind = self.yard.facts.kinds[defect.kind]
+        return ruling(defect, kind, is_scaleless(self.yard, self.fish)).may == "touch-up"
 
     def window(self, events: Events) -> Window:
         """The window for one show, whatever day it is today."""
         finish_by = events.benching_day - timedelta(days=self.yard.keeper.preferences.spare_days)
+        # What is not back yet cannot be taken off.
+        back = [one.seen for one in self.facing(events).back]
         return Window(
-            earliest=events.benching_day - self.yard.speck_returns,
+            earliest=max([events.benching_day - self.yard.speck_returns, *back]),
             latest=self._latest(finish_by, "high"),
             latest_if_usual=self._latest(finish_by, "usual"),
         )

@@ -53,9 +53,9 @@ def test_a_touched_fish_where_altered_fish_are_excluded(
     written: Any, verdict: Any, altered: str, word: str
 ) -> None:
     written.with_show(f"altered_fish: {altered}")
-    written.noted("on: 2027-03-20, did: touch-up, fish: aoi")
-    # touched on 20 March, 27 days in the slow case: clean on 16 April
-    assert verdict(written.plan(ON)).verdict == word
+    written.noted("on: 2027-04-20, did: touch-up, fish: aoi")
+    # touched on 20 April, 27 days in the slow case: clean on 17 May; back after 8 weeks, 15 June
+    assert verdict(written.plan(date(2027, 4, 21))).verdict == word
 
 
 def test_where_altered_fish_are_excluded_the_speck_is_left(written: Any, verdict: Any) -> None:

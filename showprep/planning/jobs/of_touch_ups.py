@@ -156,7 +156,8 @@ def _session_note(yard: Yard, session: Session) -> str:
         places = listed(defect.where for defect in fish.open_defects if defect.touched is None)
         home = fish.water_on(session.day)
         heals = "" if water == home else f", then heals in the {water} (warmed 1 °C a day)"
-        lines.append(f"{fish.record.name}: {places or 'the speck'}{heals}.")
+        what = places or "the speck, if it is back: look before you net the fish"
+        lines.append(f"{fish.record.name}: {what}{heals}.")
     lines.append("Write it down: showprep note.")
     return " ".join(lines)
 

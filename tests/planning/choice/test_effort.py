@@ -65,7 +65,7 @@ def test_an_interruption_while_progress_is_told_gives_the_best_so_far() -> None:
     solution = choose(problem, Effort(seconds=60), press)
     assert solution.interrupted
     check(problem, solution)
-    assert told[0].startswith("Looking for the best entries (1 s).")
+    assert told[0].startswith("Looking for the best entries (")
     assert solution.merit < solution.aims[0].bound
     assert not solution.aims[0].proven
 
