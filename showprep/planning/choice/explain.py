@@ -3,27 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from math import floor
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from math import floor, inf
+from threading import Event
 
 from showprep.planning.choice import pick as picks
-from showprep.planning.choice.highs import Outcome, maximise
+from showprep.planning.choice.highs import Outcome, abreast, maximise
 from showprep.planning.choice.in_the_way import Rows, in_the_way, rows_by_column
-from showprep.planning.choice.linear import Limit
+from showprep.planning.choice.linear import Limit, Linear
 from showprep.planning.choice.model import Model
 from showprep.planning.choice.model_limits import build
 from showprep.planning.choice.one_more import merged, one_more, one_more_words, stands_in_way
 from showprep.planning.choice.options import Options, arrange
 from showprep.planning.choice.pick import Pick
 from showprep.planning.choice.problem import Effort, Problem, Solution
+from showprep.planning.choice.relaxation import Relaxation, narrowed
+from showprep.planning.choice.screen import uncut
+from showprep.planning.choice.sharpen import Sharpener
+from showprep.planning.choice.work import Work
 from showprep.planning.choice_records import Binding, LeftOut
 
 MOST_PAIRS = 150  # beyond so many fish and shows left out, each is reckoned only when asked for
+MANY_PAIRS = 20  # beyond so many, the time to make the bound sharper pays
 NODES, SECONDS = 400, 2.0  # for one question
+GUESS, WIDER = 0.01, 5.0  # share of the bound first allowed, and how much more the next time
 Going = tuple[str, str]
 
 
-@dataclass(slots=True)
+@dataclass
 class _Questions:
     """A problem and its solution, ready to be asked about."""
 
@@ -34,23 +42,59 @@ class _Questions:
     effort: Effort
     names: Mapping[str, str]
     rows: Rows
+    many: bool  # so many left out that the model was made sharper
+    stop: Event | None = None
+    known: list[Pick] = field(default_factory=list)  # plans found on the way
+
+    @cached_property
+    def relaxation(self) -> Relaxation:
+        return Relaxation(self.model.linear, self.model.merit())
 
     def stands_against(self, number: int) -> tuple[Limit, ...]:
         """The limits that stand in the way of one more entry, or of its going clean."""
         return in_the_way(self.model, self.pick, number, self.rows)
 
-    def ask(self, model: Model, start: Pick | None) -> Outcome:
+    def ask(self, model: Model, linear: Linear, start: Pick | None) -> Outcome:
         """The best merit of a changed model."""
         return maximise(
-            model.linear,
+            linear,
             model.merit(),
             start=None if start is None else picks.write(model, start),
             nodes=min(NODES, self.effort.nodes),
             seconds=min(SECONDS, self.effort.seconds),
-            threads=self.effort.threads,
             gap=0.99,
             thorough=False,
+            stop=self.stop,
         )
+
+    def with_entry(self, number: int) -> Outcome:
+        """The best merit with one entry made, among columns that can still matter for it.
+
+        A plan with it that is known, or else a guess, says how much a column may cost to be kept;
+        a guess that was too low is made again, higher.
+        """
+        held = {self.model.entered[number]: 1.0}
+        bound = self.relaxation.solve(held, stop=self.stop)
+        if bound.values is None:
+            return bound
+        start = self._known_with(number) if self.many else None
+        spare = GUESS * bound.bound if self.many else inf
+        if start is not None:
+            spare = bound.bound - picks.merit_of(self.options, start)
+        while True:
+            linear = narrowed(self.model.linear, bound, held, max(spare, 0.0))
+            outcome = self.ask(self.model, linear, start)
+            least = bound.bound - spare
+            if start is not None or not outcome.proven or outcome.value >= least or spare == inf:
+                break
+            spare = spare * WIDER if spare * WIDER < bound.bound else inf
+        if outcome.values is not None:
+            self.known.append(picks.read(self.model, outcome.values))
+        return outcome
+
+    def _known_with(self, number: int) -> Pick | None:
+        with_it = [pick for pick in self.known if number in pick.entered]
+        return max(with_it, key=lambda pick: picks.merit_of(self.options, pick), default=None)
 
 
 def _questions(
@@ -65,9 +109,14 @@ def _questions(
             n for n, one in enumerate(options.touch_ups) if (one.fish, one.day, one.water) in done
         ),
     )
-    model = build(options, sessions=False)
+    model, effort = build(options, sessions=False), effort or Effort()
     rows = rows_by_column(model.linear)
-    return _Questions(options, model, pick, solution.merit, effort or Effort(), names or {}, rows)
+    many = len(options.entries) - len(pick.entered) > MANY_PAIRS
+    asked = _Questions(options, model, pick, solution.merit, effort, names or {}, rows, many)
+    if many:
+        sharpener = Sharpener(Work(options, effort), uncut(model))
+        sharpener.sharpen(asked.relaxation, {}, asked.relaxation.solve({}), 1.0)
+    return asked
 
 
 def explain(
@@ -88,13 +137,37 @@ def explain(
         number for number in range(len(asked.options.entries)) if number not in asked.pick.entered
     ]
     limits = {number: asked.stands_against(number) for number in out}
-    tell = _cost if len(out) <= MOST_PAIRS else _without_cost
-    left_out = tuple(tell(asked, number, limits[number]) for number in out)
+    left_out = _all_left_out(asked, out, limits)
     dull = [n for n in asked.pick.entered if _could_be_cleaner(asked, n)]
     found = {limit for number in out for limit in limits[number]}
     found |= {limit for n in dull for limit in asked.stands_against(n)}
     binding = _binding(asked, sorted({merged(limit) for limit in found}))
     return left_out, binding
+
+
+def _all_left_out(
+    asked: _Questions, out: list[int], limits: Mapping[int, tuple[Limit, ...]]
+) -> tuple[LeftOut, ...]:
+    """Every cost, worked out in two halves side by side; the halves are the same on any machine."""
+    if len(out) > MOST_PAIRS:
+        return tuple(_without_cost(asked, number, limits[number]) for number in out)
+    halves = (out[::2], out[1::2]) if asked.many else (out,)
+    stop = Event()
+
+    def half(mine: list[int]) -> list[LeftOut]:
+        own = replace(asked, stop=stop, known=[])
+        return [
+            (_without_cost if stop.is_set() else _cost)(own, number, limits[number])
+            for number in mine
+        ]
+
+    jobs = [lambda mine=mine: half(mine) for mine in halves]
+    if asked.effort.threads > 1:
+        told, _ = abreast(jobs, None, stop)
+    else:
+        told = [one for job in jobs for one in abreast([job], None, stop)[0]]
+    of = {(one.fish, one.show): one for half_told in told for one in half_told}
+    return tuple(of[asked.options.entries[number].key] for number in out)
 
 
 def cost_of(
@@ -138,7 +211,7 @@ def _gain(asked: _Questions, changed: Problem, solution: Solution | None = None)
         frozenset(n for n, one in enumerate(options.touch_ups) if one in done),
     )
     model = build(options, sessions=False)
-    outcome = asked.ask(model, start)
+    outcome = asked.ask(model, model.linear, start)
     if outcome.values is None:
         return 0
     return max(picks.merit_of(options, picks.read(model, outcome.values)) - asked.merit, 0)
@@ -166,12 +239,9 @@ def _cost(asked: _Questions, number: int, limits: tuple[Limit, ...]) -> LeftOut:
     entry, column = asked.options.entries[number], asked.model.entered[number]
     fish, show = entry.key
     why = _in_words(asked, limits)
-    before = asked.model.linear.col_lower[column], asked.model.linear.col_upper[column]
-    if before[1] == 0.0:
+    if asked.model.linear.col_upper[column] == 0.0:
         return LeftOut(fish, show, None, why or "it cannot be entered in this plan")
-    asked.model.linear.col_lower[column] = 1.0
-    outcome = asked.ask(asked.model, None)
-    asked.model.linear.col_lower[column] = before[0]
+    outcome = asked.with_entry(number)
     if outcome.values is None:
         if outcome.infeasible:
             return LeftOut(fish, show, None, f"no plan with it is possible: {why}")

@@ -14,10 +14,11 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from math import fsum, inf
-from typing import Any
+from typing import Any, TypeVar
 
 from showprep.planning.choice.linear import Linear
 
+Made = TypeVar("Made")
 Heard = Callable[[], None]  # called a few times a second while a run goes on
 
 # Heuristics that search a smaller model: idle once a start is known, and dear on small models.
@@ -106,29 +107,70 @@ def pass_model(solver: Any, linear: Linear, objective: Sequence[float], whole: b
     solver.passModel(model)
 
 
-def run(solver: Any, heard: Heard | None) -> bool:
-    """Run in a thread of its own, so that an interruption is heard; True when interrupted."""
-    stop = threading.Event()
+def run(solver: Any, heard: Heard | None, stop: threading.Event | None = None) -> bool:
+    """Run where an interruption is heard; True when interrupted.
 
+    With `stop` it runs in this thread, and ends soon after `stop` is set.
+    """
+    if stop is None:
+        ask = threading.Event()
+        return abreast([lambda: _run(solver, ask)], heard, ask)[1]
+    _run(solver, stop)
+    return stop.is_set()
+
+
+def _run(solver: Any, stop: threading.Event) -> None:
     def ask(event: Any) -> None:
         event.interrupt(stop.is_set())
 
-    for moment in (solver.cbMipInterrupt, solver.cbSimplexInterrupt):
+    # A warm model is done in a moment; asking at every step would cost it a third of its time.
+    cold = solver.getInfo().simplex_iteration_count <= 0
+    moments = [solver.cbMipInterrupt, *([solver.cbSimplexInterrupt] if cold else [])]
+    for moment in moments:
         moment.subscribe(ask)
-    worker = threading.Thread(target=solver.run, daemon=True)
-    interrupted = False
-    worker.start()
-    while worker.is_alive():
+    solver.run()
+    for moment in moments:
+        moment.unsubscribe(ask)
+
+
+def abreast(
+    jobs: Sequence[Callable[[], Made]], heard: Heard | None, stop: threading.Event
+) -> tuple[list[Made], bool]:
+    """Do jobs side by side, each in a thread of its own; True with the results when interrupted.
+
+    An interruption sets `stop`, and the jobs, which must heed it, are waited for. What a job
+    raises is raised here.
+    """
+    made: dict[int, Made] = {}
+    raised: list[BaseException] = []
+
+    def do(place: int) -> None:
         try:
-            worker.join(0.2)
+            made[place] = jobs[place]()
+        except BaseException as fault:  # to be raised in the thread that waits
+            raised.append(fault)
+
+    workers = [threading.Thread(target=do, args=(at,), daemon=True) for at in range(len(jobs))]
+    interrupted = False
+    for worker in workers:
+        worker.start()
+    while any(worker.is_alive() for worker in workers):
+        try:
+            for worker in workers:
+                worker.join(0.2 / len(workers))
             if heard is not None and not interrupted:
                 heard()
         except KeyboardInterrupt:
             interrupted = True
             stop.set()
-    for moment in (solver.cbMipInterrupt, solver.cbSimplexInterrupt):
-        moment.unsubscribe(ask)
-    return interrupted
+        except BaseException:  # what is heard failed: let no job outlive it
+            stop.set()
+            for worker in workers:
+                worker.join()
+            raise
+    if raised:
+        raise raised[0]
+    return [made[place] for place in range(len(jobs))], interrupted
 
 
 def maximise(
@@ -141,12 +183,13 @@ def maximise(
     gap: float = 1e-6,
     thorough: bool = True,
     heard: Heard | None = None,
+    stop: threading.Event | None = None,
 ) -> Outcome:
     """The greatest sum of `objective` over the model's columns, all of them whole.
 
     `start` is a solution to begin from, one value a column. `gap` is how far from the bound the
     value may stay and still count as proven: 0.99 where every sum is a whole number. `thorough`
-    runs HiGHS's dearer heuristics too.
+    runs HiGHS's dearer heuristics too. With `stop` it runs in this thread until that is set.
     """
     import highspy
 
@@ -162,11 +205,11 @@ def maximise(
         first = highspy.HighsSolution()
         first.col_value = list(start)
         highs.setSolution(first)
-    interrupted = run(highs, heard)
+    interrupted = run(highs, heard, stop)
     outcome = _outcome(highs, interrupted)
     if start is not None and not interrupted and _misreported(outcome, objective):
         outcome = maximise(
-            linear, objective, None, nodes, seconds, threads, gap, thorough=thorough, heard=heard
+            linear, objective, None, nodes, seconds, threads, gap, thorough, heard, stop
         )
     return outcome if start is None else _no_worse(outcome, start, objective)
 
@@ -197,7 +240,7 @@ def _outcome(solver: Any, interrupted: bool) -> Outcome:
     status, info = solver.getModelStatus(), solver.getInfo()
     states = highspy.HighsModelStatus
     if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
-        return Outcome(None, -inf, -inf, proven=True, infeasible=True)
+        return Outcome(None, -inf, -inf, True, infeasible=True, interrupted=interrupted)
     proven = status in (states.kOptimal, states.kModelEmpty)
     found = info.primal_solution_status == 2 or proven
     if not found:

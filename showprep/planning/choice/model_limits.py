@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from math import floor
 
 from showprep.planning.choice.cliques import cliques
 from showprep.planning.choice.linear import Limit
 from showprep.planning.choice.model import Model, columns, day_rows, fish_rows, session_rows
 from showprep.planning.choice.options import Options, conflict
 from showprep.planning.choice.problem import ShowLimits
+from showprep.planning.choice.whole_fees import whole_fees
 
 HALF_A_THOUSANDTH = 0.0005  # lengths, weights, points and fees are compared to a thousandth
 
@@ -110,12 +112,16 @@ def _fee_row(model: Model) -> None:
     problem = model.options.problem
     if problem.fees is None:
         return
-    terms = [
-        (model.entered[number], thousandths(entry.option.fee))
+    entries = {
+        model.entered[number]: round(entry.option.fee * 1000)
         for number, entry in enumerate(model.options.entries)
-    ]
-    terms += [(place, thousandths(problem.shows[show].fee)) for show, place in model.open_.items()]
-    model.linear.row(terms, upper=problem.fees + HALF_A_THOUSANDTH, limit=Limit("fees"))
+    }
+    shows = {at: round(problem.shows[show].fee * 1000) for show, at in model.open_.items()}
+    terms = [(at, fee / 1000) for at, fee in {**entries, **shows}.items()]
+    limit = Limit("fees")
+    model.linear.row(terms, upper=problem.fees + HALF_A_THOUSANDTH, limit=limit)
+    for coefficients, upper in whole_fees(entries, shows, floor(problem.fees * 1000 + 0.5)):
+        model.linear.row(coefficients.items(), upper=upper + HALF_A_THOUSANDTH, limit=limit)
 
 
 def overlap(one: tuple[date, date], other: tuple[date, date]) -> bool:

@@ -135,4 +135,4 @@ class Effort:
 
     seconds: float = 20.0
     nodes: int = 200_000
-    threads: int = 1
+    threads: int = 2

@@ -1,7 +1,11 @@
-"""A model without whole numbers, kept warm: bounds change, and it goes on from where it was."""
+"""A model without whole numbers, kept warm: bounds change, and it goes on from where it was.
+
+Rows added to the model in the meantime are taken up at the next solve.
+"""
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from math import inf
@@ -20,12 +24,20 @@ class Relaxation:
         self.linear = linear
         self.highs: Any = solver(1)
         self.held: dict[int, float] = {}
+        self.rows = linear.rows
         pass_model(self.highs, linear, objective, whole=False)
 
-    def solve(self, held: Held, seconds: float = inf, heard: Heard | None = None) -> Outcome:
+    def solve(
+        self,
+        held: Held,
+        seconds: float = inf,
+        heard: Heard | None = None,
+        stop: threading.Event | None = None,
+    ) -> Outcome:
         """The bound with columns held; `values` is None when nothing fits, or time ran out."""
         import highspy
 
+        self._take_up()
         for place in self.held.keys() - held.keys():
             lower, upper = self.linear.col_lower[place], self.linear.col_upper[place]
             self.highs.changeColBounds(place, lower, upper)
@@ -35,10 +47,10 @@ class Relaxation:
         self.held = dict(held)
         if seconds < inf:
             self.highs.setOptionValue("time_limit", self.highs.getRunTime() + seconds)
-        interrupted = run(self.highs, heard)
+        interrupted = run(self.highs, heard, stop)
         status, states = self.highs.getModelStatus(), highspy.HighsModelStatus
         if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
-            return Outcome(None, -inf, -inf, proven=True, infeasible=True)
+            return Outcome(None, -inf, -inf, True, infeasible=True, interrupted=interrupted)
         if status != states.kOptimal:
             return Outcome(None, -inf, inf, False, interrupted=interrupted)
         solution = self.highs.getSolution()
@@ -52,6 +64,18 @@ class Relaxation:
             reduced=list(solution.col_dual),
             duals=list(solution.row_dual),
         )
+
+    def _take_up(self) -> None:
+        import numpy as np
+
+        linear = self.linear
+        for row in range(self.rows, linear.rows):
+            start, end = linear.starts[row], linear.starts[row + 1]
+            places = np.array(linear.places[start:end], dtype=np.int32)
+            values = np.array(linear.values[start:end], dtype=float)
+            lower, upper = linear.row_lower[row], linear.row_upper[row]
+            self.highs.addRow(lower, upper, end - start, places, values)
+        self.rows = linear.rows
 
 
 def narrowed(linear: Linear, bound: Outcome, held: Held, spare: float) -> Linear:

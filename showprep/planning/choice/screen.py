@@ -7,17 +7,20 @@ left aside could add. That sum is added to the bound, so that the bound holds fo
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from showprep.planning.choice.highs import Outcome
 from showprep.planning.choice.linear import Linear
 from showprep.planning.choice.model import Model
+from showprep.planning.choice.options import Options
 from showprep.planning.choice.relaxation import Relaxation
 
-MANY_FISH = 250  # so many are not cut down
-FIRST_FISH = 220  # kept to begin with
-NEAR = 300.0  # hundredths of a mark within which a fish left aside is taken in
+MANY_FISH = 60  # so many are not cut down
+FISH_A_PLACE = 0.5  # kept to begin with: a fish goes to several shows
+NEAR = 1_200.0  # hundredths of a mark within which a fish left aside is taken in
 
 
 class Aside:
@@ -27,17 +30,25 @@ class Aside:
         self.linear, self.numbers = model.linear, numbers
         self.merits = [float(_most(model, number)) for number in numbers]
         self.at = {model.entered[number]: index for index, number in enumerate(numbers)}
-        self.terms: list[tuple[int, int, float]] = []  # row kept, entry, value
+        self.terms: dict[tuple[int, int], float] = {}  # what a row kept asks of an entry
+
+    def take(self, row: int, index: int, value: float) -> None:
+        """Keep what a row asks of one of these entries."""
+        self.terms[row, index] = value
+
+    def asked(self, row: int, index: int) -> float:
+        """What a row asks of one of these entries."""
+        return self.terms.get((row, index), 0.0)
 
     def take_row(self, row: int, span: range) -> None:
         """Keep what a row that is kept as `row` asks of these entries."""
         for i in span:
             index = self.at.get(self.linear.places[i])
             if index is not None:
-                self.terms.append((row, index, self.linear.values[i]))
+                self.take(row, index, self.linear.values[i])
 
 
-@dataclass(slots=True)
+@dataclass
 class Screen:
     """A model cut down to some fish: `columns` are places in the whole model, `linear` its rows."""
 
@@ -45,6 +56,11 @@ class Screen:
     columns: list[int]
     linear: Linear
     aside: Aside
+
+    @cached_property
+    def at(self) -> dict[int, int]:
+        """Where each column of the whole model is that is kept."""
+        return {place: number for number, place in enumerate(self.columns)}
 
     @property
     def cut_down(self) -> bool:
@@ -65,35 +81,14 @@ class Screen:
     def prices(self, bound: Outcome) -> list[float]:
         """What each entry left aside would add at most, in hundredths of a mark; below 0: costs."""
         prices, duals = list(self.aside.merits), bound.duals or ()
-        for row, index, value in self.aside.terms:
-            prices[index] -= value * duals[row]
+        for (row, index), value in self.aside.terms.items():
+            if row < len(duals):  # rows added since this bound was reckoned have no price in it
+                prices[index] -= value * duals[row]
         return prices
 
     def added(self, bound: Outcome) -> float:
         """What the fish left aside could add to a bound, all of them together."""
         return sum(price for price in self.prices(bound) if price > 0)
-
-    def with_aside(self) -> Linear:
-        """The rows with the fish left aside as entries alone: clean for nothing, bound by little.
-
-        They are made to look better than they are, so that a bound with them holds for all fish.
-        """
-        rest: dict[int, list[tuple[int, float]]] = {}
-        for row, index, value in self.aside.terms:
-            rest.setdefault(row, []).append((self.linear.columns + index, value))
-        number, linear, wide = len(self.aside.numbers), self.linear, Linear(self.linear.lifted)
-        wide.col_lower = [*linear.col_lower, *([0.0] * number)]
-        wide.col_upper = [*linear.col_upper, *([1.0] * number)]
-        wide.integer = [*linear.integer, *([False] * number)]
-        for row in range(linear.rows):
-            start, end = linear.starts[row], linear.starts[row + 1]
-            more = rest.get(row, ())
-            wide.places += [*linear.places[start:end], *(place for place, _ in more)]
-            wide.values += [*linear.values[start:end], *(value for _, value in more)]
-            wide.starts.append(len(wide.places))
-        wide.row_lower, wide.row_upper = list(linear.row_lower), list(linear.row_upper)
-        wide.limits = list(linear.limits)
-        return wide
 
 
 def screened(model: Model, rounds: int = 6) -> Screen:
@@ -104,10 +99,12 @@ def screened(model: Model, rounds: int = 6) -> Screen:
     """
     options = model.options
     fish = {entry.option.fish for entry in options.entries}
-    whole = Screen(model, list(range(model.linear.columns)), model.linear, Aside(model, []))
+    whole = uncut(model)
     if len(fish) <= MANY_FISH:
         return whole
     kept = _first(model)
+    if len(kept) >= len(fish):
+        return whole
     for _ in range(rounds):
         screen = cut_to(model, kept)
         bound = Relaxation(screen.linear, screen.cut(model.merit())).solve({})
@@ -121,7 +118,12 @@ def screened(model: Model, rounds: int = 6) -> Screen:
             for number, price in zip(screen.aside.numbers, prices, strict=True)
             if price > -NEAR
         }
-    return cut_to(model, kept)
+    return cut_to(model, kept) if len(kept) < len(fish) else whole
+
+
+def uncut(model: Model) -> Screen:
+    """The model with all its fish."""
+    return Screen(model, list(range(model.linear.columns)), model.linear, Aside(model, []))
 
 
 def _most(model: Model, number: int) -> int:
@@ -139,7 +141,17 @@ def _first(model: Model) -> set[str]:
         fish = entry.option.fish
         best[fish] = max(best.get(fish, 0), _most(model, number))
     ranked = sorted(best, key=lambda fish: (-best[fish], fish))
-    return kept | set(ranked[:FIRST_FISH])
+    return kept | set(ranked[: max(MANY_FISH, round(FISH_A_PLACE * _places(options)))])
+
+
+def _places(options: Options) -> int:
+    """Entries that could be made at all shows together, as far as their limits tell."""
+    entries = Counter(entry.option.show for entry in options.entries)
+    places = 0
+    for show, number in entries.items():
+        limits = options.problem.shows[show]
+        places += min(one for one in (number, limits.fish, limits.boxes) if one is not None)
+    return places
 
 
 def cut_to(model: Model, kept: set[str]) -> Screen:

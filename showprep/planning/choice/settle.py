@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 from showprep.planning.choice.highs import Outcome
 from showprep.planning.choice.model import Model
+from showprep.planning.choice.screen import Screen
 
 WHOLE = 0.5 - 1e-6  # how far from a half a settled choice is
 
@@ -18,6 +19,11 @@ WHOLE = 0.5 - 1e-6  # how far from a half a settled choice is
 def to_settle(model: Model) -> list[int]:
     """Columns for which shows are gone to, and which cohorts come home to the vat."""
     return sorted({*model.open_.values(), *model.returning.values()})
+
+
+def settled_in(screen: Screen) -> list[int]:
+    """The same, where they are in a model cut down."""
+    return [screen.at[place] for place in to_settle(screen.model)]
 
 
 def most_open(bound: Outcome, choices: Sequence[int]) -> int | None:

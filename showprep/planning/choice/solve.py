@@ -8,17 +8,15 @@ from math import floor
 
 from showprep.planning.choice.aims import later_aims
 from showprep.planning.choice.at_ease import aims_at_ease, at_ease
-from showprep.planning.choice.many import best_of_many
 from showprep.planning.choice.model_limits import build
 from showprep.planning.choice.options import arrange
 from showprep.planning.choice.pick import Pick, is_clean
 from showprep.planning.choice.problem import AimResult, Effort, Problem, Solution
-from showprep.planning.choice.screen import screened
 from showprep.planning.choice.structure import best_merit
 from showprep.planning.choice.why_not import why_not
 from showprep.planning.choice.work import Work
 
-FIRST_SHARE = 0.75  # of the seconds, for the first aim
+FIRST_SHARE = 0.85  # of the seconds, for the first aim
 
 
 def choose(
@@ -67,11 +65,7 @@ def _merit(work: Work) -> str | None:
     if any(one.must for one in work.options.impossible):
         return why_not(work.options)
     model = build(work.options, sessions=False)
-    screen = screened(model)
-    if screen.cut_down:
-        outcome = best_of_many(work, screen, FIRST_SHARE)
-    else:
-        outcome = best_merit(work, model, FIRST_SHARE)
+    outcome = best_merit(work, model, FIRST_SHARE)
     if outcome.infeasible:
         return why_not(work.options)
     if outcome.values is None and any(entry.option.must for entry in work.options.entries):

@@ -1,176 +1,171 @@
 """The greatest merit, settling first which shows are gone to and which cohorts come home.
 
 The search branches on those few choices alone, best bound first, and hands what is left to the
-solver, with every column held that the bound rules out.
+solver, with every column held that the bound rules out. Bounds are made sharper at the root and
+wherever all is settled.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
-from heapq import heappop, heappush
+import threading
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
+from heapq import heappop
 from math import floor, inf
 
-from showprep.planning.choice.highs import Outcome
+from showprep.planning.choice.first_plan import begin_many, dive
+from showprep.planning.choice.ground import Ground
+from showprep.planning.choice.highs import Outcome, abreast
 from showprep.planning.choice.model import Model
-from showprep.planning.choice.pick import write
-from showprep.planning.choice.relaxation import Held, Relaxation, narrowed
-from showprep.planning.choice.settle import least_open, most_open, to_settle
+from showprep.planning.choice.screen import screened, uncut
+from showprep.planning.choice.search import (
+    CLOSE,
+    LAST,
+    NARROW,
+    NODES,
+    SHARPEN,
+    THOROUGH_FIRST,
+    Branch,
+    Search,
+)
 from showprep.planning.choice.work import Work
 
-FIRST_BRANCHES = 40  # looked into however few nodes are allowed, so that there is a plan
-NARROW = 0.003  # share of the bound within which columns are kept while no plan is known
-CLOSE = 0.99  # merits are whole hundredths: a bound nearer than this is reached
-
-
-Branch = tuple[float, int, dict[int, float], int | None]
-
-
-@dataclass(slots=True)
-class _Search:
-    """Branches still open, best bound first, and the best plan so far.
-
-    A branch is its bound, its number, the choices held, and the one to settle next (None: all are
-    settled, and the solver can have it).
-    """
-
-    work: Work
-    model: Model
-    share: float
-    settled: Sequence[int]
-    relaxation: Relaxation
-    earned: Sequence[float]
-    open_: list[Branch] = field(default_factory=list)
-    best: Outcome | None = None
-    unsettled: float = -inf  # bound of what was not finished
-    branches: int = 0
-    stopped: bool = False
-
-    def worth(self, bound: float) -> bool:
-        """Could anything under this bound be better than the best plan?"""
-        return self.best is None or bound > self.best.value + CLOSE
-
-    def take(self, outcome: Outcome) -> None:
-        if outcome.values is not None and self.worth(outcome.value):
-            self.best = outcome
-            self.work.take(self.model, outcome)
-        self.stopped = self.stopped or self.work.interrupted
-
-    def bound(self, held: Held) -> Outcome | None:
-        """The bound of a branch; None when the effort is spent, and then the search stops."""
-        left = self.work.seconds_left(self.share)
-        self.branches += 1
-        if (
-            left > 0.1
-            and self.branches <= FIRST_BRANCHES + self.work.effort.nodes
-            and not self.stopped
-        ):
-            bound = self.relaxation.solve(held, left, lambda: self.work.tell("merit"))
-            self.work.interrupted = self.work.interrupted or bound.interrupted
-            if not bound.interrupted and (bound.values is not None or bound.infeasible):
-                return bound
-        self.stopped = True
-        return None
+MANY = 6_000  # columns from which a first plan is made by windows of shows
 
 
 def best_merit(work: Work, model: Model, share: float) -> Outcome:
     """The greatest merit of a model, its bound, and whether it is proven."""
-    settled, earned = to_settle(model), model.merit()
-    search = _Search(work, model, share, settled, Relaxation(model.linear, earned), earned)
-    _push(search, {}, inf)
-    while search.open_ and not search.stopped:
-        branch = heappop(search.open_)
-        try:
-            _look_into(search, branch)
-        except KeyboardInterrupt:
-            work.interrupted = search.stopped = True
-            search.unsettled = max(search.unsettled, -branch[0])
+    whole, screen = Ground(work, uncut(model), share), screened(model)
+    tree = Ground(work, screen, share) if screen.cut_down else whole
+    search = Search(work, tree, whole)
+    try:
+        _begin(search)
+        while search.open_ and not search.stopped:
+            _next(search)
+            _look_into(search)
+    except KeyboardInterrupt:
+        work.interrupted = True
     return _outcome(search)
 
 
-def _look_into(search: _Search, branch: Branch) -> None:
-    """Settle one choice more both ways, or let the solver have the branch."""
-    negative, _, held, place = branch
-    if not search.worth(-negative):
-        search.open_.clear()
-        return
-    search.work.tell("merit", -negative)
-    if place is None:
-        _finish(search, held, -negative)
-        return
-    if search.best is None:
-        _dive(search, held)
-    for value in (1.0, 0.0):
-        _push(search, {**held, place: value}, -negative)
-
-
-def _push(search: _Search, held: dict[int, float], above: float) -> None:
-    """Reckon the bound of a branch, and keep the branch if it is worth looking into."""
-    bound = search.bound(held)
+def _begin(search: Search) -> None:
+    tree = search.tree
+    search.at_hand = [Branch(-inf, 0, {}, None, SHARPEN)]
+    bound = search.bound(tree, {})
     if bound is None:
-        search.unsettled = max(search.unsettled, above)
-    elif bound.values is not None and search.worth(bound.bound):
-        place = most_open(bound, search.settled)
-        heappush(search.open_, (-bound.bound, search.branches, held, place))
+        return
+    if bound.values is not None and tree.screen.linear.columns > MANY:
+        begin_many(search, bound, partial(_explore, search))
+        return
+    if bound.values is not None and tree.large:
+        bound = tree.sharpened({}, bound)
+    search.push({}, bound, inf)
+    search.at_hand = []
 
 
-def _dive(search: _Search, held: Held) -> None:
-    """Settle the choices that are nearly settled one by one, and look for a first plan there."""
-    held = dict(held)
-    bound = search.bound(held)
-    while bound is not None and bound.values is not None:
-        place = least_open(bound, search.settled)
-        if place is None:
-            _solve(search, bound, held, NARROW * bound.bound)
+def _explore(search: Search, done: threading.Event, stop: threading.Event) -> None:
+    """Settle choices, best bound first, until `done`, or until all are settled somewhere."""
+    while search.open_ and not done.is_set() and not stop.is_set():
+        if search.open_[0].place is None or search.spent(2):
             return
-        bound = _better_side(search, bound, held, place)
+        search.at_hand = [heappop(search.open_)]
+        _job(search, 0, search.at_hand[0], stop)()
+        if not stop.is_set():
+            search.at_hand = []
 
 
-def _better_side(
-    search: _Search, bound: Outcome, held: dict[int, float], place: int
-) -> Outcome | None:
-    """Settle one choice the way it is nearest to, or the other way where that costs less."""
-    nearest = float((bound.values or ())[place] > 0.5)
-    held[place] = nearest
-    first = search.bound(held)
-    if first is None or first.bound >= bound.bound * (1 - NARROW):
-        return first
-    held[place] = 1.0 - nearest
-    other = search.bound(held)
-    if other is not None and other.bound > first.bound:
-        return other
-    held[place] = nearest
-    return search.bound(held)
+def _next(search: Search) -> None:
+    """Take in hand the best branches, one for each thread; what is to be sharpened comes alone."""
+    search.at_hand = []
+    while search.open_ and len(search.at_hand) < search.hands:
+        branch = search.open_[0]
+        alone = branch.place is None and branch.turn == SHARPEN
+        if alone and search.at_hand:
+            break
+        heappop(search.open_)
+        if not search.worth(-branch.negative):
+            search.open_.clear()
+            break
+        search.at_hand.append(branch)
+        if alone:
+            break
 
 
-def _finish(search: _Search, held: Held, above: float) -> None:
-    """All is settled: let the solver find the best plan of this branch."""
-    bound = search.bound(held)
-    if bound is None or bound.values is None:
-        search.unsettled = max(search.unsettled, above if bound is None else -inf)
+def _look_into(search: Search) -> None:
+    """Settle one choice more both ways, sharpen a bound, or let the solver have a branch."""
+    if not search.at_hand or search.spent(2 * len(search.at_hand)):
         return
-    if search.best is None:
-        _solve(search, bound, held, NARROW * bound.bound)
-    if not search.worth(bound.bound):
+    first = search.at_hand[0]
+    search.work.tell("merit", -first.negative)
+    if first.place is not None and search.plan_is_due():
+        search.take(search.tree, dive(search, first.held))
+    if first.place is None and first.turn == SHARPEN:
+        _sharpen(search, first)
+    else:
+        stop = threading.Event()
+        jobs = [
+            lambda hand=hand, branch=branch: _job(search, hand, branch, stop)
+            for hand, branch in enumerate(search.at_hand)
+        ]
+        ends, interrupted = abreast(jobs, lambda: search.work.tell("merit"), stop)
+        search.work.interrupted = search.work.interrupted or interrupted
+        for end in ends:
+            end()
+    search.at_hand = []
+
+
+def _job(search: Search, hand: int, branch: Branch, stop: threading.Event) -> Callable[[], None]:
+    """Look into a branch, beside others; what is returned makes the outcome known, in its turn."""
+    if branch.place is None:
+        return _finish(search, hand, branch, stop)
+    above, place = -branch.negative, branch.place
+    both = [{**branch.held, place: value} for value in (1.0, 0.0)]
+    bounds = [search.tree.bound(hand, held, stop) for held in both]
+
+    def end() -> None:
+        for held, bound in zip(both, bounds, strict=True):
+            search.push(held, bound, above)
+
+    return end
+
+
+def _sharpen(search: Search, branch: Branch) -> None:
+    bound = search.bound(search.whole, branch.held)
+    if bound is None:
+        search.unsettled = max(search.unsettled, -branch.negative)
         return
-    spare = inf if search.best is None else bound.bound - search.best.value
-    outcome = _solve(search, bound, held, spare)
-    if not outcome.proven:
-        search.unsettled = max(search.unsettled, min(outcome.bound, bound.bound))
+    if bound.values is not None:
+        bound = search.whole.sharpened(branch.held, bound)
+    if not bound.infeasible:
+        search.keep(min(bound.bound, -branch.negative), branch.held, None, SHARPEN + 1)
 
 
-def _solve(search: _Search, bound: Outcome, held: Held, spare: float) -> Outcome:
-    """The best plan of a branch among columns that cost no more than `spare` to move."""
-    work, model = search.work, search.model
-    linear = narrowed(model.linear, bound, held, spare)
-    start = write(model, work.pick) if work.found else None
-    outcome = work.run_rows(linear, search.earned, "merit", start, search.share)
-    search.take(outcome)
-    return outcome
+def _finish(search: Search, hand: int, branch: Branch, stop: threading.Event) -> Callable[[], None]:
+    """All is settled: let the solver look for the best plan of this branch."""
+    above, turn, held = -branch.negative, branch.turn, branch.held
+    bound = search.whole.bound(hand, held, stop)
+    if bound.values is None:
+        return lambda: None if bound.infeasible else search.keep(above, held, None, LAST + 1)
+    if search.best is not None:
+        spare = bound.bound - search.best.value
+    else:
+        spare = NARROW[turn] * bound.bound
+    thorough = turn > 1 or search.finished < THOROUGH_FIRST
+    outcome = search.whole.solve(bound, held, spare, NODES[turn], thorough, stop)
+    left = max(min(outcome.bound, bound.bound), bound.bound - spare)
+
+    def end() -> None:
+        search.finished += 1
+        search.take(search.whole, outcome)
+        if search.worth(left):
+            search.keep(min(left, above), held, None, turn + 1)
+
+    return end
 
 
-def _outcome(search: _Search) -> Outcome:
-    bounds = [-branch[0] for branch in search.open_]
+def _outcome(search: Search) -> Outcome:
+    bounds = [-branch.negative for branch in (*search.open_, *search.at_hand)]
     bound = max([search.unsettled, *bounds])
     best = search.best
     if best is None:

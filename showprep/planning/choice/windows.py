@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import ceil
+from threading import Event
 
 from showprep.planning.choice.highs import Outcome
 from showprep.planning.choice.linear import Linear
@@ -22,7 +23,9 @@ HOPELESS = 1_500.0  # hundredths of a mark: an entry that the bound prices out b
 WINDOW_NODES = 200
 
 
-def by_windows(work: Work, screen: Screen, bound: Outcome, share: float) -> Outcome | None:
+def by_windows(
+    work: Work, screen: Screen, bound: Outcome, share: float, stop: Event
+) -> Outcome | None:
     """The best plan found; None when there is none in the time."""
     going = _Going(screen, bound)
     values = [0.0] * screen.linear.columns
@@ -36,7 +39,9 @@ def by_windows(work: Work, screen: Screen, bound: Outcome, share: float) -> Outc
                 return best
             rows = going.held(values, window, building)
             start = None if building and best is None else values
-            outcome = work.run_rows(rows, going.earned, "merit", start, share, nodes=WINDOW_NODES)
+            outcome = work.run_rows(
+                rows, going.earned, "merit", start, share, nodes=WINDOW_NODES, stop=stop
+            )
             if outcome.values is not None:
                 best, values = outcome, [float(round(value, 6)) for value in outcome.values]
     return best
@@ -53,8 +58,7 @@ class _Going:
     def __init__(self, screen: Screen, bound: Outcome) -> None:
         self.screen, self.bound = screen, bound
         self.earned = screen.cut(screen.model.merit())
-        at = {place: number for number, place in enumerate(screen.columns)}
-        model = screen.model
+        model, at = screen.model, screen.at
         self.columns = [
             (at[place], at.get(model.cleaned.get(number, -1)), entry.option.show)
             for number, (place, entry) in enumerate(

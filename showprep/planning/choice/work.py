@@ -6,6 +6,7 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from math import floor, inf
+from threading import Event
 
 from showprep.planning.choice.highs import Outcome, maximise
 from showprep.planning.choice.linear import Linear
@@ -13,6 +14,7 @@ from showprep.planning.choice.model import Model
 from showprep.planning.choice.options import Options
 from showprep.planning.choice.pick import Pick, merit_of, read, write
 from showprep.planning.choice.problem import AimResult, Effort
+from showprep.planning.choice.relaxation import Held, Relaxation
 
 LARGE = 2_000  # columns from which the solver's dearer heuristics pay
 NOTHING = Pick(frozenset(), frozenset())
@@ -37,6 +39,15 @@ class Work:
         """Seconds left of a share of the effort; never quite none."""
         return max(self.effort.seconds * share - (time.monotonic() - self.began), 0.1)
 
+    def bound(
+        self, relaxation: Relaxation, held: Held, share: float = 1.0, stop: Event | None = None
+    ) -> Outcome:
+        """The bound of a model with columns held, within a share of the effort."""
+        left = self.seconds_left(share)
+        bound = relaxation.solve(held, left, lambda: self.tell("merit"), stop)
+        self.interrupted = self.interrupted or bound.interrupted
+        return bound
+
     def run(self, model: Model, objective: Sequence[float], what: str) -> Outcome:
         """Maximise over a model, beginning from the best pick so far."""
         start = write(model, self.pick) if self.found else None
@@ -50,18 +61,23 @@ class Work:
         start: Sequence[float] | None,
         share: float = 1.0,
         nodes: int | None = None,
+        thorough: bool = True,
+        stop: Event | None = None,
     ) -> Outcome:
-        """Maximise over rows, beginning from a start, within a share of the effort."""
+        """Maximise over rows, beginning from a start, within a share of the effort.
+
+        `thorough` allows the solver's dearer heuristics, where the rows are many enough for them.
+        """
         outcome = maximise(
             linear,
             objective,
             start=start,
             nodes=self.effort.nodes if nodes is None else min(nodes, self.effort.nodes),
             seconds=self.seconds_left(share),
-            threads=self.effort.threads,
             gap=0.99,
-            thorough=linear.columns > LARGE,
+            thorough=thorough and linear.columns > LARGE,
             heard=lambda: self.tell(what),
+            stop=stop,
         )
         self.interrupted = self.interrupted or outcome.interrupted
         return outcome

@@ -21,8 +21,8 @@ def interrupt_run(monkeypatch: pytest.MonkeyPatch, wanted: int) -> None:
     runs = iter(range(1000))
 
     class Pressed(threading.Thread):
-        def __init__(self, target: Callable[[], object], daemon: bool) -> None:
-            super().__init__(target=target, daemon=daemon)
+        def __init__(self, target: Callable[..., object], args: tuple[int], daemon: bool) -> None:
+            super().__init__(target=target, args=args, daemon=daemon)
             self.pressed = next(runs) != wanted
 
         def is_alive(self) -> bool:
@@ -38,7 +38,7 @@ def interrupt_run(monkeypatch: pytest.MonkeyPatch, wanted: int) -> None:
 
 
 @pytest.mark.parametrize("size", [(8, 3, 1), (8, 3, 2), (30, 4, 4)])
-@pytest.mark.parametrize("run", [0, 1, 2, 4, 6])
+@pytest.mark.parametrize("run", [0, 1, 2, 3, 5])
 def test_an_interruption_gives_the_best_so_far(
     size: tuple[int, int, int], run: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -20,8 +20,9 @@ CASES = [season(30, 4, number) for number in (0, 3, 4, 8)] + [medium(number) for
 @pytest.fixture(params=[4, 12])
 def few_are_many(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
     """Take a season of thirty fish as one of very many, and keep few of them to begin with."""
-    monkeypatch.setattr(screens, "MANY_FISH", 20)
-    monkeypatch.setattr(screens, "FIRST_FISH", request.param)
+    monkeypatch.setattr(screens, "MANY_FISH", request.param)
+    monkeypatch.setattr(screens, "FISH_A_PLACE", 0.0)
+    monkeypatch.setattr(screens, "NEAR", 0.0)
 
 
 @pytest.mark.parametrize("problem", CASES)
@@ -50,6 +51,3 @@ def test_a_bound_with_fish_left_aside_is_no_less_than_with_all(number: int) -> N
         screen = screens.cut_to(model, set(kept))
         bound = Relaxation(screen.linear, screen.cut(model.merit())).solve({})
         assert bound.bound + screen.added(bound) >= whole - 1e-6
-        wide = screen.with_aside()
-        merits = [*screen.cut(model.merit()), *screen.aside.merits]
-        assert Relaxation(wide, merits).solve({}).bound >= whole - 1e-6

@@ -31,7 +31,7 @@ def test_merit_is_that_of_another_solver(
     problem = case(kind, number)
     solution = solve.choose(problem, Effort(seconds=SECONDS))
     expected, proven = greatest_merit(cp, problem, SECONDS)
-    assert proven
+    assert proven, f"not proven by the other solver in {SECONDS:g} s"
     if expected is None:
         assert not solution.feasible
         return
