@@ -16,7 +16,6 @@ from showprep.planning.choice.relaxation import Held
 from showprep.planning.choice.search import NODES, Search
 
 ROOMY = 0.003  # share of the bound that is little beside what a choice can cost
-SHARE_OF_WINDOWS = 0.95  # of the effort for merit, where there are very many fish
 
 
 def begin_many(search: Search, bound: Outcome, explore: Callable[[Event, Event], None]) -> None:
@@ -31,7 +30,7 @@ def begin_many(search: Search, bound: Outcome, explore: Callable[[Event, Event],
 
     def plan() -> None:
         try:
-            found.append(plan_of_many(work, own, SHARE_OF_WINDOWS * tree.share, stop))
+            found.append(plan_of_many(work, own, tree.share, stop))
         finally:
             done.set()
 
