@@ -42,7 +42,7 @@ class _Questions:
     effort: Effort
     names: Mapping[str, str]
     rows: Rows
-    many: bool  # so many left out that the model was made sharper
+    many: bool = False  # so many left out that the model was made sharper
     stop: Event | None = None
     known: list[Pick] = field(default_factory=list)  # plans found on the way
 
@@ -92,6 +92,12 @@ class _Questions:
             self.known.append(picks.read(self.model, outcome.values))
         return outcome
 
+    def sharpen(self) -> None:
+        """Make the bound sharper: one time, that many questions gain by."""
+        sharpener = Sharpener(Work(self.options, self.effort), uncut(self.model))
+        sharpener.sharpen(self.relaxation, {}, self.relaxation.solve({}), 1.0)
+        self.many = True
+
     def _known_with(self, number: int) -> Pick | None:
         with_it = [pick for pick in self.known if number in pick.entered]
         return max(with_it, key=lambda pick: picks.merit_of(self.options, pick), default=None)
@@ -111,12 +117,7 @@ def _questions(
     )
     model, effort = build(options, sessions=False), effort or Effort()
     rows = rows_by_column(model.linear)
-    many = len(options.entries) - len(pick.entered) > MANY_PAIRS
-    asked = _Questions(options, model, pick, solution.merit, effort, names or {}, rows, many)
-    if many:
-        sharpener = Sharpener(Work(options, effort), uncut(model))
-        sharpener.sharpen(asked.relaxation, {}, asked.relaxation.solve({}), 1.0)
-    return asked
+    return _Questions(options, model, pick, solution.merit, effort, names or {}, rows)
 
 
 def explain(
@@ -151,6 +152,8 @@ def _all_left_out(
     """Every cost, worked out in two halves side by side; the halves are the same on any machine."""
     if len(out) > MOST_PAIRS:
         return tuple(_without_cost(asked, number, limits[number]) for number in out)
+    if len(out) > MANY_PAIRS:
+        asked.sharpen()
     halves = (out[::2], out[1::2]) if asked.many else (out,)
     stop = Event()
 
