@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import inf
 from typing import NamedTuple
 
@@ -16,6 +16,7 @@ class Limit(NamedTuple):
 
 
 STRUCTURE = Limit("structure")  # what the words mean, not a limit that could be lifted
+SHARPER = Limit("sharper")  # rows that follow from others, added after all of them
 
 
 @dataclass(slots=True)
@@ -82,6 +83,26 @@ class Linear:
         """Hold a column at 0 for the sake of a limit."""
         if self.holds(limit):
             self.col_upper[place] = 0.0
+
+    def asked(self) -> Linear:
+        """The rows without those that only sharpen a bound.
+
+        HiGHS 1.16 can go round for ever in making coefficients smaller where rows have many odd
+        ones, heeding neither clock nor interruption; without whole numbers it does not try.
+        """
+        if SHARPER not in self.limits:
+            return self
+        rows = self.limits.index(SHARPER)
+        terms = self.starts[rows]
+        return replace(
+            self,
+            starts=self.starts[: rows + 1],
+            places=self.places[:terms],
+            values=self.values[:terms],
+            row_lower=self.row_lower[:rows],
+            row_upper=self.row_upper[:rows],
+            limits=self.limits[:rows],
+        )
 
     def copy(self) -> Linear:
         """A copy whose rows and bounds can be added to."""

@@ -16,10 +16,9 @@ from math import inf
 from typing import Any
 
 from showprep.planning.choice.highs import Outcome, pass_model, solver
-from showprep.planning.choice.linear import Limit, Linear
+from showprep.planning.choice.linear import SHARPER, Linear
 from showprep.planning.choice.screen import Screen
 
-SHARPER = Limit("sharper")  # rows that follow from others
 CEILINGS = frozenset({"fish", "boxes", "total cm", "points", "kg", "entries per class"})
 APART = 1e-6  # nearer to 0 or 1 than this is whole
 NOISE = 1e-7  # coefficients smaller than this are none

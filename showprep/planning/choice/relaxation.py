@@ -93,4 +93,4 @@ def narrowed(linear: Linear, bound: Outcome, held: Held, spare: float) -> Linear
             upper[place] = lower[place]
         elif value > 1 - 1e-9 and cost > spare:
             lower[place] = upper[place]
-    return replace(linear, col_lower=lower, col_upper=upper)
+    return replace(linear.asked(), col_lower=lower, col_upper=upper)

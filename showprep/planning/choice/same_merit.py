@@ -7,6 +7,7 @@ from showprep.planning.choice.relaxation import Relaxation, narrowed
 from showprep.planning.choice.settle import most_open, to_settle
 from showprep.planning.choice.work import Work
 
+SHARE = 0.3  # of the time that is left
 MOST_WAYS = 150  # to settle which shows are gone to, looked at one by one
 
 
@@ -20,11 +21,13 @@ def keep_merit(work: Work, model: Model) -> None:
     relaxation = Relaxation(model.linear, earned)
     waiting: list[dict[int, float]] = [{}]
     lower, upper = [1.0] * model.linear.columns, [0.0] * model.linear.columns
+    until = work.seconds_left() * (1 - SHARE)  # then it is left at the merit alone
     for looked in range(2 * MOST_WAYS):
-        if not waiting:
+        left = work.seconds_left() - until
+        if not waiting or left <= 0:
             break
         held = waiting.pop()
-        bound = relaxation.solve(held, heard=lambda: work.tell("days"))
+        bound = relaxation.solve(held, left, lambda: work.tell("days"))
         work.interrupted = work.interrupted or bound.interrupted
         if bound.values is None and not bound.infeasible:
             waiting.append(held)
