@@ -64,7 +64,8 @@ def _parts(plan: Plan, one: Verdict) -> Iterator[tuple[str, list[str]]]:
 def _touch_up(touch_up: TouchUp) -> list[str]:
     lines = []
     if touch_up.earliest is not None:
-        lines.append(f"not before {spoken_with_year(touch_up.earliest)}, or the speck may be back")
+        earliest = spoken_with_year(touch_up.earliest)
+        lines.append(f"not before {earliest}, by the weeks in which a speck is back (assumption)")
     if touch_up.latest is not None:
         lines.append(f"by {spoken_with_year(touch_up.latest)}, to be clean in a slow case too")
     if touch_up.latest_if_usual is not None:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from datetime import datetime
+from io import TextIOBase
+from typing import IO, cast
 
 from rich.console import Console
 
@@ -11,6 +14,17 @@ from showprep.planning.words import spoken
 from showprep.season.quantities import Units, show_length
 
 PIPE_COLUMNS = 80
+
+
+class _Trimmed(TextIOBase):
+    """Standard output without the spaces that fill a table's lines."""
+
+    def write(self, text: str) -> int:
+        sys.stdout.write(re.sub(r" +$", "", text, flags=re.MULTILINE))
+        return len(text)
+
+    def flush(self) -> None:
+        sys.stdout.flush()
 
 
 def plain_console() -> Console:
@@ -23,6 +37,7 @@ def plain_console() -> Console:
         width=None if at_terminal else PIPE_COLUMNS,
         no_color=None if at_terminal else True,
         legacy_windows=False,
+        file=None if at_terminal else cast(IO[str], _Trimmed()),
     )
 
 

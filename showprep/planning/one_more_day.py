@@ -11,7 +11,7 @@ from showprep.planning.choice.solve import choose
 from showprep.planning.plan import Binding
 from showprep.planning.prospects import Prospect
 from showprep.planning.touch_ups import TouchUps
-from showprep.planning.words import spoken
+from showprep.planning.words import marks, spoken
 from showprep.planning.yard import Yard
 
 MOST_DAYS = 3
@@ -42,7 +42,7 @@ def one_more_day(
         answer = choose(make_problem(replace(yard, keeper=keeper)), effort)
         gain = (answer.merit - solution.merit) / 100
         if answer.feasible and gain > 0:
-            text = f"free hands on {spoken(day)} would gain {gain:g} marks"
+            text = f"free hands on {spoken(day)} would gain {marks(gain)}"
             found.append(Binding("work day", gain, text))
     return tuple(sorted(found, key=lambda one: (-one.gain, one.text)))
 

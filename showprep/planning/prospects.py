@@ -213,9 +213,10 @@ def _speck_word(
     names = [_speck_name(yard, touch_ups, speck) for speck in touch_ups.specks]
     name = names[0] if len(names) == 1 else f"{names[0]} and {len(names) - 1} more"
     if days:
+        first, last = spoken(max(window.earliest, days[0])), spoken(days[-1])
+        when = f"on {last}" if first == last else f"from {first} to {last}"
         return "ready-after-touch-up", (
-            f"{name}: can be taken off from {spoken(max(window.earliest, days[0]))} to "
-            f"{spoken(days[-1])} and be clean in time, in a slow case too.",
+            f"{name}: can be taken off {when} and be clean in time, in a slow case too.",
         )
     if tight_days and yard.keeper.preferences.accept_tight:
         return "tight", (
@@ -234,7 +235,8 @@ def _speck_name(yard: Yard, touch_ups: TouchUps, speck: DefectState) -> str:
     name = described(speck, yard.facts.kinds[speck.kind])
     if speck not in touch_ups.back:
         return name
-    return f"{name}, taken off before and likely back from {spoken_from(speck.seen, yard.on)}"
+    back = spoken_from(speck.seen, yard.on)
+    return f"{name}, taken off before and likely back from {back} (assumption)"
 
 
 def _worst(

@@ -36,7 +36,7 @@ def test_it_comes_off_again_for_a_later_show(touched: Any, verdict: Any) -> None
     window = found.touch_up
     assert (window.earliest, window.latest) == (date(2027, 7, 16), date(2027, 8, 9))
     assert window.day == date(2027, 8, 9)
-    assert "likely back from Thu 27 May" in " ".join(found.reasons)
+    assert "likely back from Thu 27 May (assumption)" in " ".join(found.reasons)
 
 
 def test_its_jobs_are_planned_and_say_to_look_first(touched: Any) -> None:

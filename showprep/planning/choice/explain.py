@@ -23,6 +23,7 @@ from showprep.planning.choice.screen import uncut
 from showprep.planning.choice.sharpen import Sharpener
 from showprep.planning.choice.work import Work
 from showprep.planning.choice_records import Binding, LeftOut
+from showprep.planning.words import marks
 
 MOST_PAIRS = 150  # beyond so many fish and shows left out, each is reckoned only when asked for
 MANY_PAIRS = 20  # beyond so many, the time to make the bound sharper pays
@@ -262,7 +263,7 @@ def _because(asked: _Questions, why: str, cost: float, gone: list[Going], at_mos
     if cost <= 0:
         loss = "with it the plan would be worth as much"
     else:
-        loss = f"with it the plan would lose {'at most ' if at_most else ''}{cost:g} marks"
+        loss = f"with it the plan would lose {'at most ' if at_most else ''}{marks(cost)}"
     if not gone:
         return f"{reason}; {loss}"
     name = asked.names
@@ -282,5 +283,5 @@ def _binding(asked: _Questions, limits: list[Limit]) -> tuple[Binding, ...]:
         if gain > 0:
             more = one_more_words(asked.options.problem, limit, asked.names)
             name = f"{limit.kind} {limit.of}".strip()
-            found.append(Binding(name, gain, f"{more} would gain {gain:g} marks"))
+            found.append(Binding(name, gain, f"{more} would gain {marks(gain)}"))
     return tuple(sorted(found, key=lambda one: (-one.gain, one.limit)))

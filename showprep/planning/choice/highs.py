@@ -69,7 +69,7 @@ def _quiet() -> Iterator[None]:
         os.close(nowhere)
 
 
-def solver(threads: int) -> Any:
+def solver() -> Any:
     """A silent HiGHS, set up to give the same answer every time."""
     import highspy
 
@@ -77,8 +77,8 @@ def solver(threads: int) -> Any:
     with _quiet():
         solver = make()
         solver.setOptionValue("output_flag", False)
-    solver.setOptionValue("threads", threads)
-    solver.setOptionValue("parallel", "off" if threads == 1 else "on")
+    solver.setOptionValue("threads", 1)  # side by side there are several (see `abreast`)
+    solver.setOptionValue("parallel", "off")
     solver.setOptionValue("random_seed", 0)
     solver.setOptionValue("mip_rel_gap", 0.0)
     return solver
@@ -179,7 +179,6 @@ def maximise(
     start: Sequence[float] | None = None,
     nodes: int = 200_000,
     seconds: float = inf,
-    threads: int = 1,
     gap: float = 1e-6,
     thorough: bool = True,
     heard: Heard | None = None,
@@ -193,7 +192,7 @@ def maximise(
     """
     import highspy
 
-    highs = solver(threads)
+    highs = solver()
     pass_model(highs, linear, objective, whole=True)
     highs.setOptionValue("mip_abs_gap", gap)
     highs.setOptionValue("mip_max_nodes", max(nodes, 0))
@@ -208,9 +207,7 @@ def maximise(
     interrupted = run(highs, heard, stop)
     outcome = _outcome(highs, interrupted)
     if start is not None and not interrupted and _misreported(outcome, objective):
-        outcome = maximise(
-            linear, objective, None, nodes, seconds, threads, gap, thorough, heard, stop
-        )
+        outcome = maximise(linear, objective, None, nodes, seconds, gap, thorough, heard, stop)
     return outcome if start is None else _no_worse(outcome, start, objective)
 
 

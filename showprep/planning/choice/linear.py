@@ -84,7 +84,7 @@ class Linear:
         if self.holds(limit):
             self.col_upper[place] = 0.0
 
-    def asked(self) -> Linear:
+    def unsharpened(self) -> Linear:
         """The rows without those that only sharpen a bound.
 
         HiGHS 1.16 can go round for ever in making coefficients smaller where rows have many odd

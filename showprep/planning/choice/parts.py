@@ -67,7 +67,7 @@ class Part:
         import numpy as np
 
         if self.highs is None:
-            self.highs = solver(1)
+            self.highs = solver()
             pass_model(self.highs, self._alone(), prices, whole=True)
             self.highs.setOptionValue("mip_abs_gap", 0.5)
         else:

@@ -130,7 +130,8 @@ class Solution:
 class Effort:
     """How hard to work: limited by work (nodes), so that a busy machine gives the same answer.
 
-    `seconds` is a last resort; most of it goes to the first aim.
+    `seconds` is a last resort; most of it goes to the first aim. `threads` are branches looked into
+    side by side: what is proven is the same with any number of them.
     """
 
     seconds: float = 20.0

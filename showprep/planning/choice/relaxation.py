@@ -22,7 +22,7 @@ class Relaxation:
 
     def __init__(self, linear: Linear, objective: Sequence[float]) -> None:
         self.linear = linear
-        self.highs: Any = solver(1)
+        self.highs: Any = solver()
         self.held: dict[int, float] = {}
         self.rows = linear.rows
         pass_model(self.highs, linear, objective, whole=False)
@@ -93,4 +93,4 @@ def narrowed(linear: Linear, bound: Outcome, held: Held, spare: float) -> Linear
             upper[place] = lower[place]
         elif value > 1 - 1e-9 and cost > spare:
             lower[place] = upper[place]
-    return replace(linear.asked(), col_lower=lower, col_upper=upper)
+    return replace(linear.unsharpened(), col_lower=lower, col_upper=upper)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
-from math import floor, gcd
+from math import floor, gcd, lcm
 
 Row = tuple[dict[int, float], float]  # coefficients by column, and the most their sum may be
 MOST_UNITS = 4  # fees of entries looked at
@@ -25,15 +25,20 @@ def whole_fees(entries: Mapping[int, int], shows: Mapping[int, int], most: int) 
     units = sorted({gcd(*paid), *paid[:MOST_UNITS]}) if paid else []
     every = {**entries, **shows}
     for unit in units:
-        coefficients, upper = _rounded(every, most, unit)
-        yield {at: float(value) for at, value in coefficients.items()}, float(upper)
+        yield _in_whole_numbers(*_rounded(every, most, unit))
         if shows:
             away = {**entries, **{at: -fee for at, fee in shows.items()}}
             coefficients, upper = _rounded(away, most - sum(shows.values()), unit)
             for at in shows:
                 upper -= coefficients[at]
                 coefficients[at] = -coefficients[at]
-            yield {at: float(value) for at, value in coefficients.items()}, float(upper)
+            yield _in_whole_numbers(coefficients, upper)
+
+
+def _in_whole_numbers(coefficients: Mapping[int, Fraction], upper: Fraction) -> Row:
+    """The same row without fractions, which a solver can only write down inexactly."""
+    times = lcm(upper.denominator, *(value.denominator for value in coefficients.values()))
+    return {at: float(value * times) for at, value in coefficients.items()}, float(upper * times)
 
 
 def _rounded(fees: Mapping[int, int], most: int, unit: int) -> tuple[dict[int, Fraction], Fraction]:
