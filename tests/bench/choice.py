@@ -2,7 +2,7 @@
 
     python -m tests.bench.choice
     python -m tests.bench.choice 30x4 --problems 10 --seconds 60
-    python -m tests.bench.choice 200x12 --seconds 240 --share 0.5
+    python -m tests.bench.choice 200x12 --seconds 240 --share 0.49
     python -m tests.bench.choice 1000x20 --seconds 120 --share 0.9
 
 For each size it prints the choice beside the plain formulation solved by the same solver (see
@@ -24,7 +24,7 @@ from tests.bench.plain_choice import Plain, plain
 from tests.bench.seasons import season
 
 # Size: problems, seconds for the plain formulation, share of them for the choice.
-USUAL = {"30x4": (10, 60.0, 1.0), "200x12": (3, 240.0, 0.5), "1000x20": (1, 120.0, 0.9)}
+USUAL = {"30x4": (10, 60.0, 1.0), "200x12": (3, 240.0, 0.49), "1000x20": (1, 120.0, 0.9)}
 OURS = ("merit", "touch-up days", "touch-ups", "days before the last")
 
 
@@ -102,13 +102,17 @@ def _agree(run: Run) -> None:
 def _summary(runs: list[Run]) -> None:
     ratios = [run.seconds / run.plain.seconds for run in runs]
     total = sum(run.seconds for run in runs) / sum(run.plain.seconds for run in runs)
-    gained = [run.solution.merit / max(run.plain.merit, 1) - 1 for run in runs]
+    gained = [run.solution.merit / run.plain.merit - 1 for run in runs if run.plain.merit]
     lost = [run.lost for run in runs]
     print(f"  proven: the choice {sum(run.proven for run in runs)} of {len(runs)},", end=" ")
     print(f"plain {sum(run.plain.proven for run in runs)} of {len(runs)}")
     print(f"  time against plain: median {statistics.median(ratios):.3f} x,", end=" ")
     print(f"worst {max(ratios):.3f} x, of all together {total:.3f} x")
-    print(f"  merit against plain: mean {statistics.mean(gained):+.3%}, least {min(gained):+.3%};")
+    if gained:
+        print(f"  merit against plain: mean {statistics.mean(gained):+.3%},", end=" ")
+        print(f"least {min(gained):+.3%};")
+    if len(gained) < len(runs):
+        print(f"  plain found no plan in {len(runs) - len(gained)} of {len(runs)};")
     print(f"  merit open at most {max(run.gap for run in runs):.3%}")
     print(f"  by hand: {statistics.mean(lost):.1%} less merit on average, worst {max(lost):.1%}")
 

@@ -16,9 +16,12 @@ from showprep.planning.choice.work import Work
 FIRST_BRANCHES = 40  # looked into however few nodes are allowed, so that there is a plan
 SURE = 0.75  # share of the time after which a large model must have a plan
 CLOSE = 0.99  # merits are whole hundredths: a bound nearer than this is reached
-SHARPEN, LAST = 0, 3  # turns at a settled branch: its bound is made sharper, then the solver has it
-NODES = {1: 1, 2: 200, LAST: 10**9}  # a little first, then all it takes
-NARROW = {1: 0.001, 2: 0.003, LAST: inf}  # share of the bound a column may cost, with no plan yet
+# Turns at a settled branch: its bound is made sharper, then the solver has it. A small model is not
+# worth sharpening and begins with LITTLE: some columns, some nodes.
+SHARPEN, LITTLE, LAST = 0, 2, 3
+NODES = {1: 1, LITTLE: 200, LAST: 10**9}  # a little first, then all it takes
+# Share of the bound a column may cost, with no plan yet.
+NARROW = {1: 0.001, LITTLE: 0.005, LAST: inf}
 THOROUGH_FIRST = 2  # settled branches in which the solver looks for a plan by all its means
 
 
@@ -101,7 +104,7 @@ class Search:
         if not known(bound):
             self.stopped, self.unsettled = True, max(self.unsettled, above)
         elif bound.values is not None:
-            turn = SHARPEN if self.tree.large else LAST
+            turn = SHARPEN if self.tree.large else LITTLE
             self.keep(min(self.tree.top(bound), above), held, self.tree.most_open(bound), turn)
 
     def keep(self, bound: float, held: dict[int, float], place: int | None, turn: int) -> None:
