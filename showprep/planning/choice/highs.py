@@ -19,6 +19,7 @@ from typing import Any, TypeVar
 from showprep.planning.choice.linear import Linear
 
 Made = TypeVar("Made")
+SILENCE = threading.Lock()  # descriptor 1 belongs to all threads
 Heard = Callable[[], None]  # called a few times a second while a run goes on
 
 # Heuristics that search a smaller model: idle once a start is known, and dear on small models.
@@ -47,7 +48,11 @@ class Outcome:
 
 @contextmanager
 def _quiet() -> Iterator[None]:
-    """Send descriptor 1 nowhere: HiGHS writes its banner there, whatever its output option."""
+    """Send descriptor 1 nowhere: HiGHS writes its banner there, whatever its output option.
+
+    One thread at a time: a second one would take "nowhere" for what is to be put back, and all that
+    is printed afterwards would be lost.
+    """
     import ctypes
 
     library = ctypes.CDLL(None) if os.name != "nt" else ctypes.CDLL("ucrtbase")
@@ -74,7 +79,7 @@ def solver() -> Any:
     import highspy
 
     make: Any = highspy.Highs
-    with _quiet():
+    with SILENCE, _quiet():
         solver = make()
         solver.setOptionValue("output_flag", False)
     solver.setOptionValue("threads", 1)  # side by side there are several (see `abreast`)

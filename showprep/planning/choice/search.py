@@ -20,8 +20,9 @@ CLOSE = 0.99  # merits are whole hundredths: a bound nearer than this is reached
 # worth sharpening and begins with LITTLE: some columns, some nodes.
 SHARPEN, LITTLE, LAST = 0, 2, 3
 NODES = {1: 1, LITTLE: 200, LAST: 10**9}  # a little first, then all it takes
-# Share of the bound a column may cost, with no plan yet.
-NARROW = {1: 0.001, LITTLE: 0.005, LAST: inf}
+# Share of the bound a column may cost, with no plan yet; in a small model a little more.
+NARROW = {1: 0.001, LITTLE: 0.003, LAST: inf}
+NARROW_IN_SMALL = {**NARROW, LITTLE: 0.005}
 THOROUGH_FIRST = 2  # settled branches in which the solver looks for a plan by all its means
 
 

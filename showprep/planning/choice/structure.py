@@ -23,6 +23,7 @@ from showprep.planning.choice.search import (
     CLOSE,
     LAST,
     NARROW,
+    NARROW_IN_SMALL,
     NODES,
     SHARPEN,
     THOROUGH_FIRST,
@@ -150,7 +151,7 @@ def _finish(search: Search, hand: int, branch: Branch, stop: threading.Event) ->
     if search.best is not None:
         spare = bound.bound - search.best.value
     else:
-        spare = NARROW[turn] * bound.bound
+        spare = (NARROW if search.tree.large else NARROW_IN_SMALL)[turn] * bound.bound
     thorough = turn > 1 or search.finished < THOROUGH_FIRST
     outcome = search.whole.solve(bound, held, spare, NODES[turn], thorough, stop)
     left = max(min(outcome.bound, bound.bound), bound.bound - spare)
