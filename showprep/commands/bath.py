@@ -11,7 +11,7 @@ from typing import Any
 
 from showprep.commands.worksheet_values import Given, above_nothing, day_in, units_in, value
 from showprep.outputs.failure import Failure
-from showprep.outputs.worksheets.bath_json import bath_text, refused_text
+from showprep.outputs.worksheets.bath_json import bath_text, confirmed_text, refused_text
 from showprep.outputs.worksheets.paper import paper_text
 from showprep.planning.plan import Plan, Task
 from showprep.planning.words import listed, spoken
@@ -19,12 +19,22 @@ from showprep.planning.worksheets.bath import bath_sheet
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish
 from showprep.planning.worksheets.bath_season import bath_ask, session_on, sessions_in
 from showprep.planning.worksheets.bath_words import bath_words
+from showprep.planning.worksheets.check_word import check_word, same_word
+from showprep.planning.worksheets.dose import by_hand
+from showprep.planning.worksheets.litres import litres_question
 from showprep.season import measures
 from showprep.season.agents import agent_named
 from showprep.season.problems import SeasonError, problem_at
 from showprep.season.product import product_strength
+from showprep.season.quantities import show_number
 from showprep.season.reading import Reading
 from showprep.season.records import TouchUp
+
+SETTLED_BY = (
+    "Give the fish (--fish-kg or --fish-cm), the tub (--tub-length-cm, --tub-width-cm and "
+    "--tub-depth-cm), or the same litres a second time with --litres-again; without an answer "
+    "nothing is worked out."
+)
 
 
 def run(
@@ -57,11 +67,79 @@ def run(
         raise Failure(f"Refused: {sheet.refused}")
 
 
+def confirm_word(
+    folder: Path | None,
+    given: Given,
+    word: str,
+    *,
+    vet_agreed: bool = False,
+    as_json: bool = False,
+) -> None:
+    """Check the word on a sheet against what a second person reads off jug and label.
+
+    Raises Failure with status 2 when litres, strength or target are missing, 1 when the word is
+    of another bath or the bath must not be made.
+    """
+    try:
+        if folder is not None:
+            said = "--confirm takes no SEASON: type what jug and label say, not what the files say."
+            raise Failure(said, status=2)
+        ask = _overridden(BathAsk(), given, vet_agreed)
+        if ask.agent == "clove oil" and ask.target_mg_per_l is None:
+            said = "--target-mg-per-l is missing: read it from the sheet, where the amount stands."
+            raise Failure(said, status=2)
+        _nothing_missing(ask)
+        assert ask.target_mg_per_l is not None
+        if not same_word(word, check_word(ask, ask.target_mg_per_l)):
+            raise Failure(_differs(ask))
+        sheet = bath_sheet(replace(ask, litres_settled=True))  # else there would be no such word
+        if sheet.refused is not None:
+            raise Failure(f"Refused: {sheet.refused}")
+    except Failure as error:
+        if as_json:
+            sys.stdout.write(confirmed_text(None, str(error)))
+        raise
+    if as_json:
+        sys.stdout.write(confirmed_text(sheet, None))
+        return
+    sys.stdout.write(
+        f"The word is right: {_read(ask)}.\n"
+        f"By hand: {by_hand(sheet)}. The two must be the same, or nearly.\n"
+        "Is that what stands on the sheet and in the syringe? If not, the bath is not made.\n"
+    )
+
+
+def _differs(ask: BathAsk) -> str:
+    assert ask.litres is not None and ask.target_mg_per_l is not None
+    products = f"litres x mg/L = {show_number(ask.litres * ask.target_mg_per_l, 1)} mg"
+    if ask.strength is not None:
+        products += (
+            ", and on the sheet mL x mg/mL, with "
+            f"{show_number(ask.strength.oil_mg_per_ml, 1)} mg/mL as you read the label"
+        )
+    return (
+        f"The word is of another bath: make none yet. You read {_read(ask)}. Compare each with the "
+        f"sheet: litres, strength, target. By hand: {products}; the two must be the same. Whatever "
+        "differs, find out why, and print the sheet again."
+    )
+
+
+def _read(ask: BathAsk) -> str:
+    assert ask.litres is not None and ask.target_mg_per_l is not None
+    strength = ""
+    if ask.strength is not None:
+        percent = ask.strength.percent_v_v
+        stated = f"{show_number(percent, 2)} %, " if percent is not None else ""
+        strength = f", {stated}{show_number(ask.strength.oil_mg_per_ml, 1)} mg/mL"
+    return f"{show_number(ask.litres, 1)} L{strength}, {show_number(ask.target_mg_per_l, 2)} mg/L"
+
+
 def _asked(folder: Path | None, given: Given, on: date, vet_agreed: bool) -> BathAsk:
     if folder is None:
         base = BathAsk(day=day_in(given) or on)
         ask = _overridden(base, given, vet_agreed)
         _nothing_missing(ask)
+        _litres_settled(ask)
         return ask
     return _of_season(folder, given, on, vet_agreed)
 
@@ -80,6 +158,13 @@ def _nothing_missing(ask: BathAsk) -> None:
         )
 
 
+def _litres_settled(ask: BathAsk) -> None:
+    """Raise Failure while the litres may be a slip."""
+    question = litres_question(ask)
+    if question is not None:
+        raise Failure(f"--litres: {question}. {SETTLED_BY}", status=2)
+
+
 def _overridden(base: BathAsk, given: Given, vet_agreed: bool) -> BathAsk:
     """The session with what the options say put in its place."""
     found: dict[str, Any] = {
@@ -89,6 +174,8 @@ def _overridden(base: BathAsk, given: Given, vet_agreed: bool) -> BathAsk:
         "target_mg_per_l": value(given, "target_mg_per_l", above_nothing),
         "water_c": value(given, "water_c", measures.temperature_c),
         "tub_cm": _tub(given),
+        "tub_depth_cm": value(given, "tub_depth_cm", measures.total_cm),
+        "litres_again": value(given, "litres_again", measures.litres),
         "units": units_in(given),
         "fish": _fish(base.fish, given),
         "vet_agreed": vet_agreed or None,
@@ -110,6 +197,9 @@ def _tub(given: Given) -> tuple[float, float] | None:
     length = value(given, "tub_length_cm", measures.total_cm)
     width = value(given, "tub_width_cm", measures.total_cm)
     if length is None and width is None:
+        if "tub_depth_cm" in given:
+            said = "--tub-depth-cm belongs together with --tub-length-cm and --tub-width-cm."
+            raise Failure(said, status=2)
         return None
     if length is None or width is None:
         raise Failure("--tub-length-cm and --tub-width-cm belong together.", status=2)
@@ -148,7 +238,10 @@ def _of_season(folder: Path, given: Given, on: date, vet_agreed: bool) -> BathAs
         raise _fault(
             reading, "agent", str(error), "put it right, or plan this with a vet"
         ) from None
-    ask = _overridden(bath_ask(yard, plan, session), given, vet_agreed)
+    asked = bath_ask(yard, plan, session)
+    if "tub_length_cm" in given:
+        asked = replace(asked, tub_depth_cm=None)  # another tub than the one in the files
+    ask = _overridden(asked, given, vet_agreed)
     if ask.litres is None:
         right = "write bath_litres under touch_up, or give --litres"
         raise _fault(reading, "", "the litres of the bath are missing", right)
@@ -157,6 +250,14 @@ def _of_season(folder: Path, given: Given, on: date, vet_agreed: bool) -> BathAs
         right = "write strength_percent under touch_up as on the label, or give --strength-percent"
         raise _fault(reading, "", what, right)
     _nothing_missing(ask)
+    if "litres" in given:
+        _litres_settled(ask)
+    elif question := litres_question(ask):
+        right = (
+            "put bath_litres right, or write the tub's size under touch_up (tub: {length_cm, "
+            "width_cm, depth_cm}), or say the litres a second time with --litres-again"
+        )
+        raise _fault(reading, "bath_litres", question, right)
     return ask
 
 

@@ -5,13 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Mark = Literal["published", "derived", "common practice", "assumption", "keeper's own"]
+Mark = Literal[
+    "published", "derived", "common practice", "assumption", "our choice", "keeper's own"
+]
 Safe = Literal["lower", "higher", "either"]
 
 PUBLISHED: Mark = "published"
 DERIVED: Mark = "derived"
 PRACTICE: Mark = "common practice"
 ASSUMED: Mark = "assumption"
+CHOICE: Mark = "our choice"  # a limit set by us, beside what the source carries
 OWN: Mark = "keeper's own"
 
 

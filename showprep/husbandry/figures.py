@@ -13,6 +13,15 @@ from showprep.husbandry.figure_record import Figure
 from showprep.husbandry.figures_handling import HANDLING
 from showprep.husbandry.figures_preparing import PREPARING
 
+# Figures that a keeper may still have in the files, and why they are no more.
+GONE = {
+    "sedation_spacing_least": "a shorter rest than the wanted one is no longer let pass with a "
+    "warning: sedation_spacing (12 days) and sedation_spacing_cold (14) block",
+    "clove_ct_block": "there is one longest time now, by clove_ct_warn and toxic_load_exponent",
+    "ms222_sedation": "50 mg/L is anaesthesia by its source: the figure is ms222_anaesthesia",
+}
+# Figures of which none at all would mean nothing.
+NOT_ZERO = frozenset({"clove_target", "clove_lc50", "clove_trial_step", "bath_fish"})
 FIGURES: dict[str, Figure] = {row.name: row for row in (*HANDLING, *PREPARING)}
 
 
@@ -36,8 +45,12 @@ def setting(name: str, own: Mapping[str, float] | None = None) -> float:
 def fault_in_own_value(name: str, value: float) -> str | None:
     """Say in a sentence what is wrong with a keeper's own value of a figure, or return None."""
     known = FIGURES.get(name)
+    if name in GONE:
+        return f"the figure {name} is gone: {GONE[name]}"
     if known is None:
         return f"there is no figure called {name}"
+    if value == 0 and name in NOT_ZERO:
+        return f"{name} must be more than 0"
     if not isfinite(value) or value < 0:
         return f"{name} must be a number of 0 or more; {value:g} was given"
     if known.safe == "lower" and value > known.typical:

@@ -2,10 +2,28 @@
 
 from __future__ import annotations
 
-from showprep.husbandry.figure_record import ASSUMED, DERIVED, PRACTICE, PUBLISHED, Figure
+from math import floor
+
+from showprep.husbandry.figure_record import (
+    ASSUMED,
+    CHOICE,
+    DERIVED,
+    PRACTICE,
+    PUBLISHED,
+    Figure,
+)
+from showprep.husbandry.mortality import LC50, strength_killing
 
 HAJEK = "Hajek et al. 2006, Acta Ichthyologica et Piscatoria 36:93-97, common carp"
-VELISEK = "Velíšek et al. 2005, Veterinarni Medicina 50:269-275, common carp, 10-minute exposure"
+VELISEK = (
+    "Velíšek et al. 2005, Effects of clove oil anaesthesia on common carp, Veterinarni Medicina "
+    "50:269-275, 10 minutes"
+)
+GRASS_CARP = (
+    "five half-lives in the liver (55.3 h) are 11.5 days: grass carp, 24 h at 10 mg/L, Elimination "
+    "kinetics of eugenol in grass carp, BMC Veterinary Research 2017, doi 10.1186/s12917-017-1273-3"
+)
+DEAD_MOST = 0.01  # of carp, in ten minutes
 USP = "United States Pharmacopeia 35, monograph Clove Oil"
 GLADDEN = "Gladden et al. 2010, American Journal of Veterinary Research 71(8), juvenile koi"
 XU = "from the half-lives and the proposed withdrawal of Xu et al. 2023, Frontiers in Vet. Science"
@@ -22,21 +40,38 @@ KHV_TIMES = "days from exposure to death at 16, 23 and 28 °C, Fish Pathology 43
 _SEDATION = (
     Figure("oil_density", 1.038, 1.05, 1.06, "g/mL", PUBLISHED, USP),
     Figure("eugenol_fraction", 0.6, 0.85, 0.95, "", PUBLISHED, "FDA CVM Update, 14 June 2002"),
-    Figure("clove_target", 25, 35, 50, "mg/L", PUBLISHED, HAJEK, "lower"),
-    Figure("clove_warn", 50, 50, 50, "mg/L", PUBLISHED, f"LC0.1 51.6, {VELISEK}", "lower"),
-    Figure("clove_block", 74.3, 75, 75, "mg/L", PUBLISHED, f"LC50 74.3, {VELISEK}", "lower"),
-    Figure("clove_refuse", 100, 100, 100, "mg/L", PUBLISHED, f"LC99.9 110.1, {VELISEK}", "lower"),
-    Figure("clove_lc50", 74.3, 74.3, 74.3, "mg/L", PUBLISHED, VELISEK, "lower"),
-    Figure("clove_ct_warn", 300, 400, 400, "mg.min/L", DERIVED, f"30 mg/L x 10 min, {VELISEK}",
+    Figure("clove_target", 25, 35, 50, "mg/L", PUBLISHED,
+           f"30 to 50 is general anaesthesia, {HAJEK}; 35 the best of 20, 35, 75, Xu et al. 2023",
            "lower"),
-    Figure("clove_ct_block", 500, 500, 500, "mg.min/L", DERIVED, f"51.6 mg/L x 10 min, {VELISEK}",
+    Figure("clove_warn", 50, 50, 50, "mg/L", CHOICE,
+           f"a round figure below the LC0.1, 51.6, {VELISEK}", "lower"),
+    Figure("clove_block", 50, 50, 50, "mg/L", CHOICE,
+           f"above it only with a vet: a round figure below the LC0.1, 51.6, {VELISEK}", "lower"),
+    Figure("clove_dead_most", DEAD_MOST, DEAD_MOST, DEAD_MOST, "of carp", CHOICE,
+           "no bath that would kill more in ten minutes, vet or not, however short it is", "lower"),
+    Figure("clove_refuse", 51.6, floor(strength_killing(DEAD_MOST)),
+           floor(strength_killing(DEAD_MOST)), "mg/L", CHOICE,
+           "where 1 carp in 100 would die (56.4), rounded down; the line through the points of "
+           f"{VELISEK}",
            "lower"),
+    Figure("clove_lc50", LC50, LC50, LC50, "mg/L", PUBLISHED,
+           f"{VELISEK}; a lower one shifts the whole line", "lower"),
+    Figure("clove_ct_warn", 300, 400, 400, "mg.min/L", DERIVED,
+           "between 30 mg/L x 10 min, borne, and 51.6 x 10, LC0.1; one exposure time only; "
+           f"{VELISEK}",
+           "lower"),
+    Figure("toxic_load_exponent", 0.8, 4.5, 4.5, "", DERIVED,
+           f"n of C^n x t: LC50 74.3 for 10 min and 18.1 for 96 h give 4.5, {VELISEK}; 0.8 to 3.5 "
+           "for vapours, ten Berge et al. 1986, Journal of Hazardous Materials 13, from memory",
+           "higher"),
     Figure("clove_trial_start", 25, 25, 25, "mg/L", PRACTICE, HANDBOOK, "lower"),
     Figure("clove_trial_step", 5, 5, 5, "mg/L", PRACTICE, HANDBOOK, "lower"),
     Figure("induction", 2, 4, 7, "min", PUBLISHED, f"{HAJEK}; {GLADDEN}"),
     Figure("induction_too_fast", 1, 1, 1, "min", PUBLISHED, GLADDEN, "higher"),
     Figure("induction_too_slow", 10, 10, 10, "min", PRACTICE, HANDBOOK, "lower"),
-    Figure("bath_max", 5, 10, 10, "min", PUBLISHED, VELISEK, "lower"),
+    Figure("bath_max", 5, 10, 10, "min", CHOICE,
+           f"30 mg/L was borne for ten minutes, {VELISEK}; a limit for every strength is ours",
+           "lower"),
     Figure("out_of_water", 20, 30, 60, "s", ASSUMED, MEMORY, "lower"),
     Figure("recovery", 2, 4, 10, "min", PUBLISHED, HAJEK),
     Figure("recovery_alarm", 10, 10, 10, "min", PRACTICE, HANDBOOK, "lower"),
@@ -46,12 +81,17 @@ _SEDATION = (
     Figure("bath_litres_per_kg", 10, 20, 20, "L/kg", ASSUMED, "no published figure", "higher"),
     Figure("bath_litres_per_kg_least", 10, 10, 10, "L/kg", ASSUMED, "no published figure",
            "higher"),
+    Figure("bath_litres_most", 300, 300, 300, "L", CHOICE,
+           "more is a vat, not a tub, unless the tub's own size is given", "lower"),
+    Figure("bath_litres_tub", 1000, 1000, 1000, "L", CHOICE, "no more even in a tub of known size",
+           "lower"),
+    Figure("bath_litres_no_fish", 100, 100, 100, "L", CHOICE,
+           "asked about when no fish is named: a tenth of it holds a fish of 1 kg", "lower"),
     Figure("bath_fish", 1, 3, 3, "fish", ASSUMED, "fresh bath after so many fish", "lower"),
     Figure("bath_minutes", 30, 60, 60, "min", ASSUMED, "fresh bath after so long", "lower"),
-    Figure("sedation_spacing", 3, 7, 14, "d", DERIVED, XU, "higher"),
-    Figure("sedation_spacing_cold", 7, 14, 14, "d", DERIVED,
-           "below 15 °C: half-life 12.1 h at 4 °C, Guénette et al. 2007, rainbow trout", "higher"),
-    Figure("sedation_spacing_least", 3, 3, 3, "d", DERIVED, XU, "higher"),
+    Figure("sedation_spacing", 12, 12, 14, "d", DERIVED, GRASS_CARP, "higher"),
+    Figure("sedation_spacing_cold", 12, 14, 14, "d", DERIVED,
+           f"below 15 °C all goes slower, so two days more; {GRASS_CARP}", "higher"),
     Figure("sedate_to_show_warn", 14, 14, 14, "d", DERIVED, XU, "higher"),
     Figure("sedate_to_show_gap", 5, 7, 14, "d", DERIVED, XU, "higher"),
     Figure("block_after_move", 7, 14, 30, "d", PRACTICE, HANDBOOK, "higher"),
@@ -64,8 +104,9 @@ _SEDATION = (
     Figure("sed_cold_block", 10, 10, 10, "°C", PRACTICE, HANDBOOK, "higher"),
     Figure("sed_hot_warn", 26, 26, 26, "°C", DERIVED, "oxygen, and Oyugi et al. 2012", "lower"),
     Figure("sed_hot_block", 28, 28, 28, "°C", DERIVED, "oxygen, and Oyugi et al. 2012", "lower"),
-    Figure("ms222_sedation", 25, 50, 50, "mg/L", PUBLISHED,
-           "Mohamed 1999, Acta Ichthyologica et Piscatoria 29:91, common carp", "lower"),
+    Figure("ms222_anaesthesia", 50, 50, 50, "mg/L", PUBLISHED,
+           "it produced anaesthesia: Mohamed 1999, Acta Ichthyologica et Piscatoria 29:91, carp",
+           "lower"),
     Figure("ms222_refuse", 150, 150, 150, "mg/L", ASSUMED, MEMORY, "lower"),
     Figure("ms222_buffer", 1, 2, 2, "parts", ASSUMED, MEMORY),
 )

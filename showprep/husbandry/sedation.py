@@ -2,16 +2,24 @@
 
 The limits rest on common carp: general anaesthesia from 30 mg oil/L and 40 the least that took
 under 3 minutes (Hajek et al. 2006); after 10 minutes 0.1 % died at 51.6 mg/L, half at 74.3 and
-99.9 % at 110.1 (Velíšek et al. 2005). Local law decides whether any of it is a vet's work.
+99.9 % at 110.1 (Velíšek et al. 2005). Where a limit is set is our own choice, below these figures.
+Local law decides whether any of it is a vet's work.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal, NamedTuple
 
-from showprep.husbandry.figures import setting
-from showprep.husbandry.plausible import more_than_nothing, not_negative
+from showprep.husbandry.figures import figure, setting
+from showprep.husbandry.mortality import (
+    TRIAL_MINUTES,
+    carp_dead,
+    share_dead,
+    strength_killing,
+)
+from showprep.husbandry.plausible import more_than_nothing
 from showprep.husbandry.sedation_course import (
     STAGES,
     Minutes,
@@ -47,8 +55,10 @@ __all__ = [
     "Minutes",
     "Stage",
     "Strength",
+    "TimeLimit",
     "bath_fit",
     "bath_rules",
+    "carp_dead",
     "cold_drop_block",
     "curve_minutes",
     "days_after_move",
@@ -56,16 +66,18 @@ __all__ = [
     "days_before_departure",
     "days_between",
     "dose",
-    "dose_time_fit",
     "fish_per_bath",
     "longest_minutes",
     "minutes_to_loss_of_balance",
     "minutes_to_recover",
     "ms222_dose",
     "parse_strength",
+    "share_dead",
     "since_last_sedation",
     "stop_signs",
+    "strongest",
     "target_fit",
+    "time_limit",
     "timing_sign",
     "trial_steps",
     "water_fit",
@@ -76,7 +88,10 @@ Own = Mapping[str, float] | None
 
 @dataclass(frozen=True, slots=True)
 class Dose:
-    """A bath of clove oil: what to measure out, and how it stands to what kills carp."""
+    """A bath of clove oil: what to measure out, and how it stands to what kills carp.
+
+    `share_dead` and `if_undiluted_share_dead`: share of carp (0 to 1) dead after ten minutes.
+    """
 
     millilitres: float
     oil_mg_per_l: float
@@ -84,33 +99,43 @@ class Dose:
     if_undiluted_mg_per_l: float
     times_lc50: float
     if_undiluted_times_lc50: float
+    share_dead: float
+    if_undiluted_share_dead: float
     warnings: tuple[str, ...]
+
+
+def strongest(own: Own = None) -> float:
+    """Strongest bath [mg oil/L] that is ever worked out, with a vet or without.
+
+    The lower of `clove_refuse` and the strength at which `clove_dead_most` of carp would die in ten
+    minutes (1 in 100 at 56.4 mg/L, the line through the points of Velíšek et al. 2005).
+    """
+    killing = strength_killing(setting("clove_dead_most", own), setting("clove_lc50", own))
+    return min(setting("clove_refuse", own), killing)
 
 
 def target_fit(target_mg_per_l: float, vet_agreed: bool = False, own: Own = None) -> Fit:
     """Judge a bath of `target_mg_per_l` [mg oil/L].
 
-    A warning above 50, blocked above 75 unless a vet has agreed to it, always blocked above 100.
+    Blocked above 50 unless a vet has agreed to it, above `strongest` (56) always.
     """
     more_than_nothing(target_mg_per_l, "the strength of the bath", "mg/L")
-    if target_mg_per_l > setting("clove_refuse", own):
+    dead = carp_dead(share_dead(target_mg_per_l, setting("clove_lc50", own)))
+    said = f"at {target_mg_per_l:.10g} mg/L {dead} would die in ten minutes"
+    if target_mg_per_l > (most := strongest(own)):
         return Fit(
             "block",
-            f"{target_mg_per_l:g} mg/L is no sedation: in 10 minutes at 110 mg/L nearly every"
-            " carp died. It is not worked out here, whoever asks",
+            f"{said}. Above {most:.3g} mg/L no bath is worked out here, with a vet or without,"
+            " however short it is",
         )
-    if target_mg_per_l > setting("clove_block", own) and not vet_agreed:
+    if target_mg_per_l > (most := setting("clove_block", own)) and not vet_agreed:
         return Fit(
             "block",
-            f"{target_mg_per_l:g} mg/L would kill about half of all carp in 10 minutes;"
-            " ask a vet, and use 25 to 50 mg/L",
+            f"{said}. Above {most:g} mg/L it is a vet's bath: carp begin to die at 51.6. Ask a vet,"
+            f" or use {min(setting('clove_target', own), most):g}",
         )
     if target_mg_per_l > setting("clove_warn", own):
-        return Fit(
-            "warn",
-            f"{target_mg_per_l:g} mg/L lies where carp begin to die within 10 minutes (51.6);"
-            " 25 to 50 mg/L is enough",
-        )
+        return Fit("warn", f"{said}; {setting('clove_target', own):g} mg/L is enough")
     return FIT
 
 
@@ -133,13 +158,14 @@ def dose(
         raise ValueError(fit.reason)
     millilitres = target_mg_per_l * litres / strength.oil_mg_per_ml
     neat = max(millilitres * neat_mg_per_ml() / litres, target_mg_per_l)
-    lc50 = setting("clove_lc50")
+    lc50 = setting("clove_lc50", own)
+    dead, neat_dead = share_dead(target_mg_per_l, lc50), share_dead(neat, lc50)
     warnings = [fit.reason] if fit.level == "warn" else []
     if not strength.is_neat:
         warnings.append(
-            f"If this bottle is in fact undiluted, {millilitres:.1f} mL would give {neat:.0f} mg/L,"
-            f" {neat / lc50:.1f} times what kills half of all carp in 10 minutes. Read the label,"
-            " and try one fish first."
+            f"If this bottle is in fact undiluted, {millilitres:.1f} mL would give {neat:.0f} mg/L:"
+            f" {carp_dead(neat_dead)} would die in ten minutes. Read the label, and try one fish"
+            " first."
         )
     return Dose(
         millilitres,
@@ -148,32 +174,44 @@ def dose(
         neat,
         target_mg_per_l / lc50,
         neat / lc50,
+        dead,
+        neat_dead,
         tuple(warnings),
     )
 
 
-def dose_time_fit(mg_per_l: float, minutes: float, own: Own = None) -> Fit:
-    """Judge `minutes` [min] in a bath of `mg_per_l` [mg/L].
+class TimeLimit(NamedTuple):
+    """The longest time in a bath [min], and which rule sets it."""
 
-    Blocked beyond 10 minutes or from 500 mg.min/L, a warning from 400 (derived: 30 mg/L for 10
-    minutes was borne, 51.6 for 10 begins to kill, Velíšek et al. 2005).
+    minutes: float
+    law: Literal["most", "product", "toxic load"]
+
+
+def time_limit(mg_per_l: float, own: Own = None) -> TimeLimit:
+    """Longest time [min] in `mg_per_l` [mg oil/L]: the least of three.
+
+    `bath_max` (10); the product mg/L x minutes, `clove_ct_warn` (400); and the toxic load C^n t,
+    which at ten minutes is the same as the product. The product is n = 1. Both ends of the range
+    of n are tried: 0.8, and the `toxic_load_exponent` of 4.5 (derived: 10-minute LC50 74.3 and
+    96-hour LC50 18.1 mg/L, Velíšek et al. 2005), which is the safer for a strong, short bath.
     """
-    product = more_than_nothing(mg_per_l, "the strength of the bath", "mg/L") * not_negative(
-        minutes, "the time in the bath", "min"
-    )
-    if minutes > (most := setting("bath_max", own)):
-        return Fit("block", f"{minutes:g} minutes are too long; no fish stays over {most:g}")
-    if product >= (most := setting("clove_ct_block", own)):
-        return Fit("block", f"{minutes:g} minutes at {mg_per_l:g} mg/L: carp begin to die there")
-    if product >= setting("clove_ct_warn", own):
-        return Fit("warn", f"{minutes:g} minutes at {mg_per_l:g} mg/L are near the limit")
-    return FIT
+    more_than_nothing(mg_per_l, "the strength of the bath", "mg/L")
+    most, product = setting("bath_max", own), setting("clove_ct_warn", own)
+    borne = product / TRIAL_MINUTES  # mg/L for ten minutes
+    if mg_per_l <= borne:
+        return TimeLimit(most, "most")  # every law gives ten minutes or more
+    exponents = (figure("toxic_load_exponent").low, setting("toxic_load_exponent", own))
+    found = [
+        TimeLimit(most, "most"),
+        TimeLimit(product / mg_per_l, "product"),
+        *(TimeLimit(TRIAL_MINUTES * (borne / mg_per_l) ** n, "toxic load") for n in exponents),
+    ]
+    return min(found, key=lambda one: one.minutes)
 
 
 def longest_minutes(mg_per_l: float, own: Own = None) -> float:
-    """Longest time in the bath [min] without a warning: 10 at most, and 400 mg.min/L."""
-    more_than_nothing(mg_per_l, "the strength of the bath", "mg/L")
-    return min(setting("bath_max", own), setting("clove_ct_warn", own) / mg_per_l)
+    """Longest time in the bath [min], by the strictest rule of `time_limit`."""
+    return time_limit(mg_per_l, own).minutes
 
 
 def trial_steps(target_mg_per_l: float, own: Own = None) -> tuple[float, ...]:
@@ -224,9 +262,9 @@ class BufferedDose:
 def ms222_dose(litres: float, target_mg_per_l: float, vet_agreed: bool) -> BufferedDose:
     """Weigh out MS-222 for `litres` [L] at `target_mg_per_l` [mg/L], figures for a vet's sheet.
 
-    50 mg/L sedates carp in under 3 minutes (Mohamed 1999); the rest, and twice its weight of
-    bicarbonate to pH 7.0 to 7.5, is from memory. Raises ValueError without a vet, above 150 mg/L,
-    or for no water.
+    50 mg/L produced anaesthesia of carp in under 3 minutes (Mohamed 1999); the rest, and twice its
+    weight of bicarbonate to pH 7.0 to 7.5, is from memory. Raises ValueError without a
+    vet, above 150 mg/L, or for no water.
     """
     more_than_nothing(litres, "the bath", "L")
     more_than_nothing(target_mg_per_l, "the strength of the bath", "mg/L")
@@ -236,6 +274,8 @@ def ms222_dose(litres: float, target_mg_per_l: float, vet_agreed: bool) -> Buffe
         raise ValueError(f"{target_mg_per_l:g} mg/L of MS-222 is refused; {most:g} is the limit")
     grams = litres * target_mg_per_l / 1000
     warnings = ["Bring the bath to pH 7.0 to 7.5 before any fish goes in; unbuffered it is acid."]
-    if target_mg_per_l > setting("ms222_sedation"):
-        warnings.append("Above 50 mg/L it is anaesthesia, a vet's work in many countries.")
+    if target_mg_per_l >= (least := setting("ms222_anaesthesia")):
+        warnings.append(
+            f"From {least:g} mg/L it is anaesthesia by the trial, a vet's work in many countries."
+        )
     return BufferedDose(grams, grams * setting("ms222_buffer"), tuple(warnings))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import log
 from typing import NamedTuple
 
 from showprep.husbandry.figures import setting
@@ -64,14 +65,24 @@ class Minutes(NamedTuple):
     high: float
 
 
-def curve_minutes(mg_per_l: float) -> float:
-    """Minutes [min] to loss of balance by the curve 7.2 (40/c)^1.1, c in mg/L.
+WEAKEST_TRIED, STRONGEST_TRIED = 20.0, 150.0  # mg/L isoeugenol, Gladden et al. 2010
+_BELOW_40 = log(22.4 / 7.2) / log(40 / 20)  # 22.4 min at 20 mg/L, 7.2 at 40, same paper
 
-    Derived from juvenile koi in isoeugenol of 40 to 150 mg/L at about 20 °C, Gladden et al. 2010.
+
+def curve_minutes(mg_per_l: float) -> float:
+    """Minutes [min] to loss of balance in 20 to 150 mg/L, through the times found in koi.
+
+    Juvenile koi in isoeugenol at about 20 °C: 22.4 min at 20 mg/L, 7.2 at 40, 1.7 at 150 (Gladden
+    et al. 2010); between them a straight line of the logarithms (derived). Raises ValueError
+    outside 20 to 150 mg/L, where nothing was tried.
     """
-    return float(
-        7.2 * (40 / more_than_nothing(mg_per_l, "the strength of the bath", "mg/L")) ** 1.1
-    )
+    more_than_nothing(mg_per_l, "the strength of the bath", "mg/L")
+    if not WEAKEST_TRIED <= mg_per_l <= STRONGEST_TRIED:
+        raise ValueError(
+            f"how long a koi takes to roll over in {mg_per_l:g} mg/L was not tried;"
+            f" {WEAKEST_TRIED:g} to {STRONGEST_TRIED:g} were"
+        )
+    return float(7.2 * (40 / mg_per_l) ** (_BELOW_40 if mg_per_l < 40 else 1.1))
 
 
 def minutes_to_loss_of_balance(mg_per_l: float, water_c: float) -> Minutes:
@@ -79,7 +90,7 @@ def minutes_to_loss_of_balance(mg_per_l: float, water_c: float) -> Minutes:
 
     2 to 7 minutes at 40 mg/L and 20 °C and more (Hajek et al. 2006, Gladden et al. 2010), by the
     curve above for other strengths, and doubled for 10 °C colder (assumption; that colder water
-    is slower is from Hikasa et al. 1986).
+    is slower is from Hikasa et al. 1986). Raises ValueError outside 20 to 150 mg/L.
     """
     slower = _slower(water_c) * curve_minutes(mg_per_l) / curve_minutes(40)
     return Minutes(
@@ -118,15 +129,17 @@ def timing_sign(minutes: float) -> str | None:
     return None
 
 
-def stop_signs(own: Mapping[str, float] | None = None) -> tuple[str, ...]:
-    """Return the signs that mean stop, in the order in which they may come."""
+def stop_signs(longest: str, own: Mapping[str, float] | None = None) -> tuple[str, ...]:
+    """Return the signs that mean stop, in the order in which they may come.
+
+    `longest` are the minutes that this bath allows, as the rest of the sheet writes them.
+    """
     alarm, vet = setting("recovery_alarm", own), setting("recovery_vet", own)
     return (
         f"Balance lost in under {setting('induction_too_fast', own):g} minute: too strong."
         " Clean, aerated water now.",
         "Gills slow and uneven, or stopped: clean, aerated water over the gills at once.",
-        f"{setting('bath_max', own):g} minutes in the bath, whatever stage is reached: out,"
-        " into clean water.",
+        f"{longest} minutes in the bath, whatever stage is reached: out, into clean water.",
         f"{setting('out_of_water', own):g} seconds out of the water: wet the gills again;"
         " 60 seconds is the limit.",
         f"Not upright {alarm:g} minutes after leaving the bath: keep clean water moving over"
@@ -141,7 +154,7 @@ def bath_rules(own: Mapping[str, float] | None = None) -> tuple[str, ...]:
         f"Bath and recovery tub hold the pond's own water, within"
         f" {setting('bath_difference', own):g} °C of it; an airstone runs in both, oxygen"
         f" {setting('bath_oxygen', own):g} mg/L or more.",
-        "Mix the measured product in a jar of warm water or spirit first, stir it in, wait, look"
+        "Mix the measured product in a jar of warm water or ethanol first, stir it in, wait, look"
         " for floating oil; only then the fish.",
         "A second person, a timer, and the recovery tub ready before the first fish is netted.",
         f"Make the bath afresh after {setting('bath_fish', own):g} fish or"

@@ -91,7 +91,7 @@ def parse_strength(text: str) -> Strength:
     if found := _PARTS.fullmatch(said):
         oil, rest = float(found[1]), float(found[2])
         if oil > rest:
-            raise ValueError(f"“{text}” is more oil than spirit; write the parts of oil first")
+            raise ValueError(f"“{text}” is more oil than ethanol; write the parts of oil first")
         if oil > 0:
             return Strength(percent_v_v=100 * oil / (oil + rest))
     raise ValueError(f"the strength “{text}” cannot be read; {_ASK}")

@@ -41,7 +41,7 @@ def problem_of(yard: Yard, prospects: Prospects, touch_ups: Mapping[str, TouchUp
         apart=_apart_pairs(yard),
         fish_per_day=yard.keeper.touch_up.fish_per_day,
         touch_ups_per_fish=preferences.touch_up_days_per_fish,
-        spacing_default=round(yard.figure("sedation_spacing")),
+        spacing_default=yard.days("sedation_spacing").days,
         spacing_days=_spacings(yard, touch_ups, options),
         vat_holds=yard.keeper.isolation.holds if yard.keeper.isolation is not None else None,
         fees=preferences.fees_at_most,

@@ -194,9 +194,12 @@ class TouchUps:
         return None
 
     def _since_sedated(self, day: date) -> str | None:
-        gap = days_between(self.mean_on(day), self.yard.keeper.figures)
-        near = [last for last in self.fish.sedations if 0 <= (day - last).days < gap]
-        return f"it was sedated on {spoken(near[-1])}, within {gap} days" if near else None
+        for last in reversed(self.fish.sedations):
+            coldest = min(self.mean_on(last), self.mean_on(day))
+            gap = days_between(coldest, self.yard.keeper.figures)
+            if 0 <= (day - last).days < gap:
+                return f"it was sedated on {spoken(last)}, within {gap} days"
+        return None
 
     def _since_spawned(self, day: date) -> str | None:
         gap = round(self.yard.figure("block_after_spawn"))

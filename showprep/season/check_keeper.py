@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from itertools import pairwise
 
-from showprep.husbandry.figures import FIGURES, fault_in_own_value
+from showprep.husbandry.figures import FIGURES, GONE, fault_in_own_value, setting
 from showprep.husbandry.water import PLAUSIBLE_C, YearCurve
 from showprep.season.agents import agent_named
 from showprep.season.checked import Checked, Finding
@@ -86,6 +86,26 @@ def strength_sound(checked: Checked) -> Iterator[Finding | None]:
         yield Finding(("keeper", "touch_up", key), str(error), right)
 
 
+def bath_in_a_tub(checked: Checked) -> Iterator[Finding | None]:
+    """A bath is no larger than a tub for sedation, or than the keeper's own tub: a slip of one
+    digit is ten times the dose."""
+    touch_up, own = checked.season.keeper.touch_up, checked.season.keeper.figures
+    litres, tub = touch_up.bath_litres, touch_up.tub
+    if litres is None:
+        return
+    most = setting("bath_litres_most", own)
+    right = (
+        "put it right, or write the tub's size under touch_up (tub: length_cm, width_cm, depth_cm)"
+    )
+    if tub is not None:
+        holds = tub.length_cm * tub.width_cm * tub.depth_cm / 1000
+        most = min(holds, setting("bath_litres_tub", own))
+        right = "put bath_litres right, or the tub's size"
+    if litres > most * (1 + 1e-9):
+        what = f"{litres:g} L, or {litres / 10:g} L? A tub here holds {most:.10g} L at most"
+        yield Finding(("keeper", "touch_up", "bath_litres"), what, right)
+
+
 def agent_known(checked: Checked) -> Iterator[Finding | None]:
     """There is a sheet for the agent of the bath; a vet may use another."""
     touch_up = checked.season.keeper.touch_up
@@ -127,7 +147,11 @@ def figures_sound(checked: Checked) -> Iterator[Finding | None]:
     """The keeper's own figures exist, and none that guards the fish is made laxer."""
     for name, value in checked.season.keeper.figures.items():
         path = ("keeper", "figures", name)
-        if name not in FIGURES:
+        if name in GONE:
+            yield Finding(
+                path, str(fault_in_own_value(name, value)), "take the line out", of_key=True
+            )
+        elif name not in FIGURES:
             yield checked.unknown(path, "figure", name, FIGURES, of_key=True)
         elif fault := fault_in_own_value(name, value):
             right = f"the figure as shipped is {FIGURES[name].typical:g}"
@@ -162,6 +186,7 @@ KEEPER_CHECKS = (
     waters_apart_exist,
     away_in_order,
     strength_sound,
+    bath_in_a_tub,
     size_tables_sound,
     kinds_sound,
     figures_sound,

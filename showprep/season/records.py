@@ -77,6 +77,14 @@ class Holding(Record):
     water: Text
 
 
+class Tub(Record):
+    """The inside of the tub that a bath is made in."""
+
+    length_cm: TotalCm
+    width_cm: TotalCm
+    depth_cm: TotalCm
+
+
 class TouchUp(Record):
     """Who may take off a speck, and with what; `law_checked` is the keeper's own statement."""
 
@@ -84,6 +92,7 @@ class TouchUp(Record):
     law_checked: YesNo = False
     fish_per_day: Annotated[Whole, Field(ge=1)] = 3
     bath_litres: Litres | None = None
+    tub: Tub | None = None
     agent: Text = "clove oil"
     strength_percent: Text | None = None  # typed by husbandry: drops and "one in ten" are refused
     strength_mg_per_ml: Text | None = None

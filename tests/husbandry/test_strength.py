@@ -63,7 +63,7 @@ def test_neat_oil_weighs_what_the_pharmacopoeia_says() -> None:
         ("2000 mg/mL", "cannot be right"),
         ("-10 %", "cannot be read"),
         ("about 10 %", "cannot be read"),
-        ("9+1", "more oil than spirit"),
+        ("9+1", "more oil than ethanol"),
         ("0+9", "cannot be read"),
         ("strong", "cannot be read"),
         ("nan %", "cannot be read"),

@@ -145,7 +145,7 @@ def test_15_millilitres_of_clove_oil(
 
 def test_16_half_a_millilitre_a_litre_in_thirty_litres() -> None:
     # Common practice, no source: 30 L x 0.5 mL/L = 15 mL, of a tenth-strength bottle 52.5 mg/L.
-    assert dose(30, 52.5, Strength(10.0)).millilitres == pytest.approx(30 * 0.5)
+    assert dose(30, 52.5, Strength(10.0), vet_agreed=True).millilitres == pytest.approx(30 * 0.5)
 
 
 @pytest.mark.parametrize(("mg_per_l", "minutes"), [(40, 7.2), (150, 1.7)])

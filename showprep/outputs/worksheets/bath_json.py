@@ -12,6 +12,7 @@ UNKNOWN: dict[str, Any] = {
     "millilitres": None,
     "oil_mg_per_l": None,
     "if_undiluted_mg_per_l": None,
+    "share_dead": None,
 }
 
 
@@ -23,6 +24,13 @@ def refused_text(reason: str) -> str:
 def bath_text(sheet: BathSheet) -> str:
     """The JSON of one sheet; the same bytes for the same sheet."""
     return _text(bath_json(sheet))
+
+
+def confirmed_text(sheet: BathSheet | None, refused: str | None) -> str:
+    """The JSON of the second person's check: the sheet's keys, and whether the word was right."""
+    if sheet is None:
+        return _text({**UNKNOWN, "refused": refused, "cautions": [], "confirmed": False})
+    return _text({**bath_json(sheet), "confirmed": True})
 
 
 def bath_json(sheet: BathSheet) -> dict[str, Any]:
@@ -45,6 +53,8 @@ def bath_json(sheet: BathSheet) -> dict[str, Any]:
         "minutes_to_balance_lost": _minutes(sheet.down),
         "minutes_to_recovery": _minutes(sheet.up),
         "longest_minutes": _rounded(sheet.longest_minutes),
+        "longest_by": sheet.longest_by,
+        "check_word": sheet.check_word if sheet.refused is None else None,
         "fast_days": sheet.fast_days,
         "unfed_from": sheet.unfed_from.isoformat() if sheet.unfed_from is not None else None,
         "look_back": [day.isoformat() for day in sheet.look_backs],
@@ -66,7 +76,7 @@ def bath_json(sheet: BathSheet) -> dict[str, Any]:
 
 def _dose(sheet: BathSheet) -> dict[str, Any]:
     made, buffered = sheet.dose, sheet.buffered
-    found = dict(UNKNOWN)
+    found = {**UNKNOWN, "share_dead": _share(sheet.share_dead)}
     if made is not None:
         found |= {
             "millilitres": _rounded(made.millilitres),
@@ -75,6 +85,7 @@ def _dose(sheet: BathSheet) -> dict[str, Any]:
             "eugenol_mg_per_l": _rounded(made.eugenol_mg_per_l),
             "times_lc50": _rounded(made.times_lc50),
             "if_undiluted_times_lc50": _rounded(made.if_undiluted_times_lc50),
+            "if_undiluted_share_dead": _share(made.if_undiluted_share_dead),
         }
     if buffered is not None:
         found |= {
@@ -83,6 +94,11 @@ def _dose(sheet: BathSheet) -> dict[str, Any]:
             "bicarbonate_grams": _rounded(buffered.bicarbonate_grams),
         }
     return found
+
+
+def _share(share: float | None) -> float | None:
+    """Six decimals: below 0.001 the line is an extrapolation, and no more is known."""
+    return None if share is None else round(share, 6)
 
 
 def _minutes(minutes: Minutes | None) -> dict[str, float | None] | None:

@@ -36,6 +36,14 @@ AT_A_STOP = (
     "Longer on the road than the bag is good for: change all its water for clean water of",
     "  the fish's own, within {step} of it, and fill with fresh oxygen.",
 )
+PEOPLE = (
+    "Oxygen cylinder: upright and tied fast, also in the car; there its valve shut, regulator off, "
+    "a window open. Cloth and hair soaked in oxygen burn: air them.",
+    "No oil or grease on valve, regulator or hands; no smoking, no flame, no spark near.",
+    "A box weighs as much as its water: 20 L is 20 kg and more. Two people, from the knees.",
+    "Pumps at the vats: on a residual-current device (30 mA), plugs high and dry, dry hands.",
+    "A fish that was in clove oil or another sedative is not for eating, by anyone, ever.",
+)
 ARRIVAL = (
     "Float the bag shut, in the shade, at least {minutes} minutes [c].",
     "Then open it, move the fish by hand or sock into the vat, discard the bag water.",
@@ -49,8 +57,8 @@ def journey_words(sheet: JourneySheet) -> tuple[Sheet, Sheet]:
     road = show_number(sheet.travel_hours, 2)
     in_bag = show_number(sheet.in_bag_hours, 2)
     before = (
-        f"Leave {when}, there at {sheet.arrive_from:%H:%M}. {road} h on the road; reckoned here "
-        f"for {in_bag} h in the bag: bagging, road and floating [d].",
+        f"Leave {when}, there at {sheet.arrive_from:%H:%M}. {road} h on the road; calculated "
+        f"here for {in_bag} h in the bag: bagging, road and floating [d].",
     )
     sections = [("The journey", before), *_sections(sheet.bags)]
     bags = Sheet(f"Bags: {sheet.name}", tuple(sections), GASPING, _notices(sheet.bags), MARKS)
@@ -92,7 +100,7 @@ def _sections(bags: Sequence[BagSheet]) -> list[Section]:
     minutes = f"{setting('float_bag', ask.own):g}"
     sections: list[Section] = [
         ("The bags, one fish in each" if len(bags) > 1 else "The bag", _all(bags)),
-        ("Mind", _mind(bags)),
+        ("Cautions", _cautions(bags)),
     ]
     if all(one.bag is None for one in bags):
         return sections[:1]
@@ -101,6 +109,7 @@ def _sections(bags: Sequence[BagSheet]) -> list[Section]:
         ("At a stop", tuple(_joined(AT_A_STOP, step=step))),
         ("On arrival", (*_steps(bags), *_joined(ARRIVAL, minutes=minutes))),
         ("On the way home", _home(bags)),
+        ("People", PEOPLE),
     ]
     return [section for section in sections if section[1]]
 
@@ -159,7 +168,7 @@ def _outcome(bag: Bag, hours: float) -> str:
     )
 
 
-def _mind(bags: Sequence[BagSheet]) -> tuple[str, ...]:
+def _cautions(bags: Sequence[BagSheet]) -> tuple[str, ...]:
     """Each caution once, with the fish it is about where not all share it."""
     about: dict[str, list[str]] = {}
     for one in bags:

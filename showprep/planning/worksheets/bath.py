@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
-from math import ceil
+from math import ceil, floor
 
 from showprep.husbandry.feeding import fast_days
 from showprep.husbandry.figures import setting
@@ -12,27 +13,36 @@ from showprep.husbandry.sedation import (
     BufferedDose,
     Dose,
     Minutes,
+    TimeLimit,
     bath_fit,
     dose,
     fish_per_bath,
-    longest_minutes,
     minutes_to_loss_of_balance,
     minutes_to_recover,
     ms222_dose,
+    share_dead,
     target_fit,
+    time_limit,
     trial_steps,
     water_fit,
 )
+from showprep.husbandry.sedation_course import STRONGEST_TRIED, WEAKEST_TRIED
 from showprep.planning.cautions import LAW, NOT_STATED, SEDATION
 from showprep.planning.jobs.of_touch_ups import LOOK_BACK_DAYS
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish, BathSheet
+from showprep.planning.worksheets.check_word import check_word
+from showprep.planning.worksheets.dose import show_dose
+from showprep.planning.worksheets.litres import litres_question
 from showprep.planning.worksheets.sheet import sentence
 from showprep.planning.worksheets.tub import tub_fault
-from showprep.season.quantities import show_volume, show_weight
+from showprep.season.quantities import show_number, show_volume, show_weight
 
 PRODUCT_SHARE_MOST = 0.02  # product in the bath, by volume (assumption): ethanol harms, too
 PRODUCT_ML_LEAST = 1.0  # less than this cannot be measured well by a keeper (assumption)
-WARM_C = 20.0  # where no temperature is given the fast is reckoned for it
+PRODUCT_ML_NONE = 0.1  # less than this cannot be measured at all (assumption)
+TIME_LEAST = 1.0  # minutes; a bath that must end sooner is none (our choice)
+TRADE_ML_PER_L = 0.5  # of bottled product, a rule of the trade (common practice, no source)
+WARM_C = 20.0  # where no temperature is given the fast is calculated for it
 VETS_SHEET = "MS-222 is a prescription medicine in many countries: this is a vet's sheet."
 
 
@@ -52,6 +62,7 @@ def bath_sheet(ask: BathAsk) -> BathSheet:
     each = _per_bath(ask, litres)
     fast = fast_days(WARM_C if ask.water_c is None else ask.water_c, "sedation").days
     down, up = _minutes(ask, target)
+    limit = _limit(ask, target)
     return BathSheet(
         ask=ask,
         refused=" ".join(against) or None,
@@ -63,7 +74,10 @@ def bath_sheet(ask: BathAsk) -> BathSheet:
         baths=max(1, ceil(len(fish) / each)),
         down=down,
         up=up,
-        longest_minutes=_longest(ask, target),
+        longest_minutes=_tenths(limit.minutes),
+        longest_by=limit.law,
+        share_dead=_share_dead(ask, target),
+        check_word=check_word(ask, target),
         fast_days=fast,
         unfed_from=ask.day - timedelta(days=fast) if ask.day is not None else None,
         look_backs=_look_backs(ask),
@@ -86,6 +100,9 @@ def _needed(ask: BathAsk) -> tuple[float, float]:
 
 def _against(ask: BathAsk, litres: float, target: float) -> Iterator[str]:
     """Every reason why this bath must not be made."""
+    question = litres_question(ask)
+    if question is not None:
+        yield question
     if ask.water_c is not None:
         fit = water_fit(ask.water_c, ask.own)
         if fit.level == "block":
@@ -93,7 +110,9 @@ def _against(ask: BathAsk, litres: float, target: float) -> Iterator[str]:
     if ask.agent == "clove oil":
         fit = target_fit(target, ask.vet_agreed, ask.own)
         if fit.level == "block":
-            yield fit.reason
+            yield f"{sentence(fit.reason)}{_right_amount(ask)}"
+    if _limit(ask, target).minutes < TIME_LEAST:
+        yield f"at {target:g} mg/L the fish would have to come out in less than a minute"
     for fish in ask.fish:
         name = f"{fish.name}: " if fish.name else ""
         if fish.kg is not None:
@@ -104,6 +123,29 @@ def _against(ask: BathAsk, litres: float, target: float) -> Iterator[str]:
             fault = tub_fault(litres, fish.length_cm, ask.tub_cm, ask.units)
             if fault is not None:
                 yield name + fault
+
+
+def _right_amount(ask: BathAsk) -> str:
+    """The trade's rule where that is what was asked for, and what this bottle gives rightly.
+
+    Nothing for a bath against which more speaks than its target.
+    """
+    assert ask.litres is not None and ask.strength is not None
+    if ask.target_mg_per_l is None:
+        return ""
+    right = bath_sheet(replace(ask, target_mg_per_l=None, vet_agreed=False))
+    if right.dose is None:
+        return ""
+    by_trade = TRADE_ML_PER_L * ask.strength.oil_mg_per_ml
+    trade = ""
+    if by_trade > setting("clove_block", ask.own):
+        trade = (
+            f" The trade's rule of {TRADE_ML_PER_L:g} mL of the bottle a litre is "
+            f"{show_number(by_trade, 1)} mg/L with this bottle: not for a keeper."
+        )
+    amount = show_dose(right)
+    bath = show_volume(ask.litres, ask.units)
+    return f"{trade} Right for {bath} is {amount} of it: {right.dose.oil_mg_per_l:g} mg/L."
 
 
 def _litres_a_kilogram(ask: BathAsk, litres: float, kg: float, figure: str) -> str:
@@ -128,6 +170,11 @@ def _dose(ask: BathAsk, litres: float, target: float) -> Dose | BufferedDose | s
             f"At this strength it would take {made.millilitres:.0f} mL of the product, and what "
             "the oil is dissolved in would harm the fish. Read the label again."
         )
+    if made.millilitres < PRODUCT_ML_NONE:
+        return (
+            f"{made.millilitres:.2g} mL of the product cannot be measured. Make a stock of 1 part "
+            "oil and 9 parts ethanol (10 %), and ask again with that strength."
+        )
     return made
 
 
@@ -145,13 +192,24 @@ def _minutes(ask: BathAsk, target: float) -> tuple[Minutes | None, Minutes | Non
     """Until balance is lost, and until upright again; for clove oil in water of known warmth."""
     if ask.water_c is None or ask.agent != "clove oil":
         return None, None
-    return minutes_to_loss_of_balance(target, ask.water_c), minutes_to_recover(ask.water_c)
+    tried = WEAKEST_TRIED <= target <= STRONGEST_TRIED
+    down = minutes_to_loss_of_balance(target, ask.water_c) if tried else None
+    return down, minutes_to_recover(ask.water_c)
 
 
-def _longest(ask: BathAsk, target: float) -> float:
+def _limit(ask: BathAsk, target: float) -> TimeLimit:
     if ask.agent == "clove oil":
-        return longest_minutes(target, ask.own)
-    return setting("bath_max", ask.own)
+        return time_limit(target, ask.own)
+    return TimeLimit(setting("bath_max", ask.own), "most")
+
+
+def _tenths(minutes: float) -> float:
+    """Rounded down, so that no rounding lengthens a bath."""
+    return floor(minutes * 10 + 1e-9) / 10
+
+
+def _share_dead(ask: BathAsk, target: float) -> float | None:
+    return share_dead(target, setting("clove_lc50", ask.own)) if ask.agent == "clove oil" else None
 
 
 def _look_backs(ask: BathAsk) -> tuple[date, ...]:
@@ -180,7 +238,12 @@ def _cautions(
         yield VETS_SHEET
     elif ask.target_mg_per_l is None:
         yield f"No target was given: the usual {target:g} mg oil/L is taken."
-    yield from map(sentence, _about_water(ask, down, _longest(ask, target)))
+    if ask.agent == "clove oil" and target < WEAKEST_TRIED:
+        yield (
+            f"Nothing weaker than {WEAKEST_TRIED:g} mg/L was tried on koi: how long a fish takes "
+            "to roll over, or whether it does, is not known."
+        )
+    yield from map(sentence, _about_water(ask, down, _tenths(_limit(ask, target).minutes)))
     yield from map(sentence, _about_fish(ask, litres))
     yield from SEDATION
 
@@ -190,7 +253,7 @@ def _measuring(ask: BathAsk, made: Dose) -> Iterator[str]:
     if ask.strength.is_neat:
         yield (
             "Undiluted oil mixes badly. Make a stock of 1 part oil and 9 parts ethanol first "
-            "(10 %), and ask again with that strength."
+            "(10 %), away from any flame, and ask again with that strength."
         )
     if made.millilitres < PRODUCT_ML_LEAST:
         yield (

@@ -33,7 +33,8 @@ class BathAsk:
     """A session as asked for: litres, °C and mg/L; None where it was not given.
 
     `vet_agreed` is the keeper's statement that a vet has agreed to this bath. `tub_cm` is the
-    inside length and width of the tub. `own` holds the keeper's own figures by name.
+    inside length and width of the tub. `litres_again` are the litres said a second time, where
+    they were asked about; `litres_settled` is true of those that stand on a sheet already. `own` holds the keeper's own figures by name.
     """
 
     agent: Agent = "clove oil"
@@ -44,6 +45,9 @@ class BathAsk:
     day: date | None = None
     fish: tuple[BathFish, ...] = ()
     tub_cm: tuple[float, float] | None = None
+    tub_depth_cm: float | None = None
+    litres_again: float | None = None
+    litres_settled: bool = False
     water: str | None = None
     gate: Gate = "law not known"
     vet_agreed: bool = False
@@ -55,7 +59,10 @@ class BathAsk:
 class BathSheet:
     """A session worked out. When `refused` holds a reason there is no dose.
 
-    Fish stand in the order of the work. Minutes are None where the temperature is not known.
+    Fish stand in the order of the work. Minutes are None where the temperature is not known, or
+    nothing so weak was tried. `longest_minutes` is the one time in the bath that all of the sheet
+    goes by, in whole tenths, rounded down; `longest_by` says which rule set it. `share_dead` is the
+    share of carp (0 to 1) that would die of this target in ten minutes; None for MS-222.
     """
 
     ask: BathAsk
@@ -69,6 +76,9 @@ class BathSheet:
     down: Minutes | None
     up: Minutes | None
     longest_minutes: float
+    longest_by: str
+    share_dead: float | None
+    check_word: str
     fast_days: int
     unfed_from: date | None
     look_backs: tuple[date, ...]

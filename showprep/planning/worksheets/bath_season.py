@@ -41,10 +41,13 @@ def bath_ask(yard: Yard, plan: Plan, session: Task) -> BathAsk:
     Raises ValueError for a strength or an agent there that cannot be used.
     """
     touch_up = yard.keeper.touch_up
+    tub = touch_up.tub
     day = session.first_day
     return BathAsk(
         agent=agent_named(touch_up.agent),
         litres=touch_up.bath_litres,
+        tub_cm=(tub.length_cm, tub.width_cm) if tub is not None else None,
+        tub_depth_cm=tub.depth_cm if tub is not None else None,
         strength=product_strength(touch_up),
         target_mg_per_l=touch_up.target_mg_per_l,
         water_c=_coldest(yard, session, day),
@@ -58,7 +61,7 @@ def bath_ask(yard: Yard, plan: Plan, session: Task) -> BathAsk:
 
 
 def _coldest(yard: Yard, session: Task, day: date) -> float:
-    """The water of the session as reckoned for the day; the coldest where fish differ."""
+    """The water of the session as calculated for the day; the coldest where fish differ."""
     return min(yard.mean_on(yard.state.fish[one])(day) for one in session.fish)
 
 

@@ -3,12 +3,21 @@
 from __future__ import annotations
 
 from showprep.husbandry.figures import setting
-from showprep.husbandry.sedation import Dose, Strength, stop_signs
+from showprep.husbandry.sedation import Dose, Strength, carp_dead, stop_signs, strongest
 from showprep.planning.cautions import LAW, NOT_STATED, SEDATION
 from showprep.planning.words import spoken_with_year
-from showprep.planning.worksheets.bath import VETS_SHEET
+from showprep.planning.worksheets.bath import TRADE_ML_PER_L, VETS_SHEET
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish, BathSheet
-from showprep.planning.worksheets.bath_work import after, before, between, kit, steps
+from showprep.planning.worksheets.bath_work import (
+    after,
+    before,
+    between,
+    kit,
+    people,
+    second_person,
+    steps,
+)
+from showprep.planning.worksheets.dose import show_dose
 from showprep.planning.worksheets.sheet import MARKS, Section, Sheet, sentence, show_millilitres
 from showprep.season.quantities import (
     show_length,
@@ -29,7 +38,7 @@ GATES = {
     "law not known": f"CHECK THE LAW FIRST: figures are no permission. {LAW_SHORT}",
 }
 NAMES = {"clove oil": "clove oil", "ms-222": "MS-222, buffered"}
-LOG_BLANKS = "in __:__  balance lost ___ min  out __:__  upright ___ min"
+LOG_BLANKS = "in __:__ rolls ___ min, out __:__ (max {most} min), upright ___ min"
 
 
 def bath_words(sheet: BathSheet) -> Sheet:
@@ -62,15 +71,17 @@ def _notices(sheet: BathSheet) -> tuple[str, ...]:
 
 def _work(sheet: BathSheet) -> list[Section]:
     sections: list[Section] = [("Water, dose, limits", (_water(sheet), *_dose(sheet)))]
-    mind = _mind(sheet)
-    if mind:
-        sections.append(("Mind", mind))
+    cautions = _of_this_session(sheet)
+    if cautions:
+        sections.append(("Cautions", cautions))
     return [
         *sections,
         ("Fish, in this order, one at a time", _fish(sheet)),
+        ("Second person, before any fish goes in", second_person(sheet)),
         ("Kit, laid out before the first net", kit(sheet)),
         ("Steps", steps(sheet)),
-        ("Stop", stop_signs(sheet.ask.own)),
+        ("Stop", stop_signs(show_number(sheet.longest_minutes), sheet.ask.own)),
+        ("People", people(sheet)),
         ("Between fish, and after", (*between(sheet), *after(sheet))),
         ("Log", _log(sheet)),
     ]
@@ -100,6 +111,8 @@ def _dose(sheet: BathSheet) -> tuple[str, ...]:
             f"WEIGH {show_number(made.grams, 2)} g MS-222 ({sheet.target_mg_per_l:g} mg/L, the "
             f"vet's figure) and {show_number(made.bicarbonate_grams, 2)} g sodium bicarbonate [a].",
             *made.warnings,
+            "How many carp die of MS-222 is not on this sheet: the vet knows. In this bath "
+            f"{show_number(sheet.longest_minutes)} min at most [o].",
         )
     return _clove(sheet, sheet.ask)
 
@@ -107,39 +120,59 @@ def _dose(sheet: BathSheet) -> tuple[str, ...]:
 def _clove(sheet: BathSheet, ask: BathAsk) -> tuple[str, ...]:
     made, strength = sheet.dose, ask.strength
     assert made is not None and strength is not None
-    amount = show_millilitres(made.millilitres)
+    amount = show_dose(sheet)
+    target = made.oil_mg_per_l
     lines = [
         f"Clove oil, {_stated(strength)}, by its label (neat oil 1.05 g/mL [p]).",
-        f"MEASURE {amount} for {made.oil_mg_per_l:g} mg oil/L (carp trials 30 to 50 [p]), "
-        f"{made.eugenol_mg_per_l:.0f} mg eugenol/L.",
-        f"That is {made.times_lc50:.2f} of what kills half of all carp in 10 min [p]."
+        f"MEASURE {amount} for {target:g} mg oil/L, {made.eugenol_mg_per_l:.0f} mg eugenol/L. "
+        "30 to 50 mg/L was general anaesthesia of carp [p].",
+        f"At {target:g} mg/L and ten minutes {carp_dead(made.share_dead)} would die [d]."
         + _if_undiluted(made, strength),
     ]
+    by_trade = TRADE_ML_PER_L * strength.oil_mg_per_ml
+    if by_trade > setting("clove_block", ask.own):
+        lines.append(
+            f"Not the trade's {TRADE_ML_PER_L:g} mL a litre [c]: with this bottle that is "
+            f"{show_number(by_trade, 1)} mg/L, not for a keeper."
+        )
     if len(sheet.trial) > 1:
         start, step = sheet.trial[0], setting("clove_trial_step", ask.own)
-        more = show_millilitres(made.millilitres / made.oil_mg_per_l * step)
+        more = show_millilitres(made.millilitres / target * step)
         lines.append(
             f"New bottle: start at {start[0]:g} mg/L ({show_millilitres(start[1])}), {more} more a "
             f"fish, to {amount} [c]."
         )
-    return (*lines, _limits(ask))
+    return (*lines, _limits(sheet))
 
 
 def _if_undiluted(made: Dose, strength: Strength) -> str:
     if strength.is_neat:
         return ""
     return (
-        f" If the bottle is in fact undiluted it is {made.if_undiluted_mg_per_l:.0f} mg/L, "
-        f"{made.if_undiluted_times_lc50:.1f} times that: read the label again."
+        f" If the bottle is in fact undiluted it is {made.if_undiluted_mg_per_l:.0f} mg/L: "
+        f"{carp_dead(made.if_undiluted_share_dead)} would die. Read the label again."
     )
 
 
-def _limits(ask: BathAsk) -> str:
-    warn, block, refuse = (setting(f"clove_{at}", ask.own) for at in ("warn", "block", "refuse"))
-    ct_warn, ct_block = (setting(f"clove_ct_{at}", ask.own) for at in ("warn", "block"))
+def _limits(sheet: BathSheet) -> str:
+    own = sheet.ask.own
+    longest = show_number(sheet.longest_minutes)
     return (
-        f"Warning above {warn:g} mg/L, above {block:g} only with a vet, above {refuse:g} never "
-        f"[p]. mg/L times minutes: warning at {ct_warn:g}, stop at {ct_block:g} [d]."
+        f"Above {setting('clove_block', own):g} mg/L only with a vet, above {strongest(own):.3g} "
+        f"never, vet or not [o]. In this bath {longest} min at most, {_law(sheet)}."
+    )
+
+
+def _law(sheet: BathSheet) -> str:
+    """Which rule sets the longest time."""
+    own = sheet.ask.own
+    if sheet.longest_by == "most":
+        return "as in every bath [o]"
+    if sheet.longest_by == "product":
+        return f"by mg/L x minutes of {setting('clove_ct_warn', own):g} [d]"
+    return (
+        f"by the toxic load C^{setting('toxic_load_exponent', own):g} x t, stricter here than mg/L "
+        f"x minutes of {setting('clove_ct_warn', own):g} [d]"
     )
 
 
@@ -155,7 +188,7 @@ def _litres(ask: BathAsk, litres: float) -> str:
     return own if ask.units == "metric" else f"{own} ({show_volume(litres)})"
 
 
-def _mind(sheet: BathSheet) -> tuple[str, ...]:
+def _of_this_session(sheet: BathSheet) -> tuple[str, ...]:
     """Cautions of this session alone; those of every session are in the steps already."""
     said = {LAW, NOT_STATED, *SEDATION, VETS_SHEET}
     if sheet.dose is not None and sheet.ask.strength is not None:
@@ -189,7 +222,8 @@ def _log(sheet: BathSheet) -> tuple[str, ...]:
     names = [fish.name or "fish" for fish in sheet.fish] or ["fish"]
     degree = "°F" if sheet.ask.units == "us" else "°C"
     widest = min(14, max(map(len, names)))
-    lines = [f"{name[:widest]:<{widest}}  {LOG_BLANKS}" for name in names]
+    blanks = LOG_BLANKS.format(most=show_number(sheet.longest_minutes))
+    lines = [f"{name[:widest]:<{widest}}  {blanks}" for name in names]
     return (
         *lines,
         f"Water ____ {degree}, product and strength __________. Then: showprep note.",

@@ -6,8 +6,9 @@ from showprep.husbandry.figures import setting
 from showprep.husbandry.sedation import Minutes, days_between
 from showprep.planning.words import counted, listed, spoken
 from showprep.planning.worksheets.bath_records import BathSheet
-from showprep.planning.worksheets.sheet import show_millilitres, show_minutes
-from showprep.season.quantities import show_number
+from showprep.planning.worksheets.dose import by_hand, show_dose
+from showprep.planning.worksheets.sheet import show_minutes
+from showprep.season.quantities import show_number, show_weight
 
 
 def before(sheet: BathSheet) -> tuple[str, ...]:
@@ -18,7 +19,8 @@ def before(sheet: BathSheet) -> tuple[str, ...]:
     spacing = _days_apart(sheet)
     moved, spawned = (setting(f"block_after_{what}", ask.own) for what in ("move", "spawn"))
     return (
-        f"Unfed for {days}{since} [d]. Two people, a timer; never alone.",
+        f"Unfed for {days}{since} [d]. Two people, a timer; never alone. "
+        "Read PEOPLE, further down, first.",
         f"Eats and swims well; not sedated within {spacing} days [d], moved within {moved:g} [c] "
         f"or spawned within {spawned:g} [a], nor off to a show within "
         f"{setting('sedate_to_show_gap', ask.own):g} [d]. Else: not today.",
@@ -41,6 +43,50 @@ def kit(sheet: BathSheet) -> tuple[str, ...]:
     )
 
 
+def second_person(sheet: BathSheet) -> tuple[str, ...]:
+    """The check by somebody who reads jug and label afresh: a word, and two products by hand."""
+    ask = sheet.ask
+    strength, agent = "", ""
+    if ask.agent == "ms-222":
+        agent = " --agent ms-222"
+    elif ask.strength is not None:
+        kind = "percent" if ask.strength.percent_v_v is not None else "mg-per-ml"
+        strength = f" --strength-{kind} __"
+    vet = " --vet-agreed" if ask.vet_agreed else ""
+    return (
+        "Not who mixed it: read the litres off the jug and the strength off the label, and type",
+        f"showprep bath{agent}{vet} --litres __{strength} --target-mg-per-l __ "
+        f"--confirm {sheet.check_word}",
+        f"By hand: {by_hand(sheet)}. The two must be the same, or nearly.",
+    )
+
+
+def people(sheet: BathSheet) -> tuple[str, ...]:
+    """What can hurt the people at the tub (common practice; the skin: safety data sheets)."""
+    ask = sheet.ask
+    assert ask.litres is not None
+    weight = show_weight(ask.litres, ask.units)
+    irritant = (
+        "Clove oil (eugenol) burns eyes, irritates skin, and can make it allergic for good. On the "
+        "skin: soap and water. In the eye: rinse 15 min, then a doctor."
+        if ask.agent == "clove oil"
+        else "MS-222 powder: do not breathe it, mask and goggles. In the eye: rinse 15 min, doctor."
+    )
+    return (
+        "Ethanol burns with a flame that is hard to see: no flame, smoking, heater or spark near; "
+        "in the open or with doors wide open. Spirit here is ethanol alone: never methylated or "
+        "surgical spirit, white spirit or petrol.",
+        irritant,
+        "Mains pumps and lamps: on a residual-current device (30 mA), plugs high and dry, dry "
+        "hands; heaters off and unplugged before a hand goes into the water.",
+        f"The bath weighs {weight}: fill it where it stands, do not lift it; a large fish by two, "
+        "in a sock.",
+        "Blades: never passed from hand to hand, never re-capped, into the sharps box. Cut? Wash, "
+        "cover, and tell a doctor it was fish.",
+        "A fish from this bath is not for eating, by anyone, ever.",
+    )
+
+
 def steps(sheet: BathSheet) -> tuple[str, ...]:
     """The steps with the minutes to expect at this temperature."""
     ask = sheet.ask
@@ -48,7 +94,7 @@ def steps(sheet: BathSheet) -> tuple[str, ...]:
         mixed = "Dissolve powder and bicarbonate, stir in; pH 7.0 to 7.5 before any fish [a]"
     else:
         assert sheet.dose is not None
-        amount = show_millilitres(sheet.dose.millilitres)
+        amount = show_dose(sheet)
         mixed = f"Shake {amount} in a jug of the water, stir in, airstone on, wait 5 min [c]"
     out = setting("out_of_water", ask.own)
     longest = show_number(sheet.longest_minutes)
