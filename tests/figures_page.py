@@ -21,9 +21,10 @@ HEAD = """# Every figure, with its source and mark
 
 Written from the tables the program uses. Marks: *published*, *derived* (worked out from published
 figures), *common practice* (of the trade, no source), *assumption* (from memory or a guess; so that
-there is a number). A figure can be changed by its name under `figures:` in `keeper.yaml`; one that
-guards the fish only to the safer side. Where two sources differ the typical figure is the one that
-is safer for the fish, and the source says so.
+there is a number), *our choice* (a limit we set; beside it what the source carries). A figure can
+be changed by its name under `figures:` in `keeper.yaml`; one that guards the fish only to the safer
+side. Where two sources differ the typical figure is the one that is safer for the fish, and the
+source says so.
 """
 
 

@@ -18,8 +18,8 @@ PAGE = (Path(__file__).resolve().parent.parent / "docs" / "files.md").read_text(
 SECTIONS = dict(re.findall(r"^## (\S+)\n(.*?)(?=^## |\Z)", PAGE, re.MULTILINE | re.DOTALL))
 RECORDS: dict[str, tuple[type[Record], ...]] = {
     "keeper.yaml": (
-        *(records.Keeper, records.Water, records.Isolation, records.Holding, records.TouchUp),
-        *(records.Carrying, records.Preferences, records.Away),
+        *(records.Keeper, records.Water, records.Isolation, records.Holding),
+        *(records.TouchUp, records.Tub, records.Carrying, records.Preferences, records.Away),
         *(records.KindFigures, records.MilestoneFigures, records.RationStepRecord),
     ),
     "shows.yaml": (records.Show, records.Window, records.Limits, records.SizeTableRecord),

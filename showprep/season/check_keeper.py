@@ -12,6 +12,7 @@ from showprep.season.agents import agent_named
 from showprep.season.checked import Checked, Finding
 from showprep.season.facts import own_milestone, shipped_facts, size_table
 from showprep.season.product import MG_PER_ML, PERCENT, product_strength
+from showprep.season.quantities import show_volume
 from showprep.season.wording import slug
 
 
@@ -90,7 +91,7 @@ def bath_in_a_tub(checked: Checked) -> Iterator[Finding | None]:
     """A bath is no larger than a tub for sedation, or than the keeper's own tub: a slip of one
     digit is ten times the dose."""
     touch_up, own = checked.season.keeper.touch_up, checked.season.keeper.figures
-    litres, tub = touch_up.bath_litres, touch_up.tub
+    litres, tub, units = touch_up.bath_litres, touch_up.tub, checked.season.keeper.units
     if litres is None:
         return
     most = setting("bath_litres_most", own)
@@ -102,7 +103,8 @@ def bath_in_a_tub(checked: Checked) -> Iterator[Finding | None]:
         most = min(holds, setting("bath_litres_tub", own))
         right = "put bath_litres right, or the tub's size"
     if litres > most * (1 + 1e-9):
-        what = f"{litres:g} L, or {litres / 10:g} L? A tub here holds {most:.10g} L at most"
+        said, tenth, top = (show_volume(one, units) for one in (litres, litres / 10, most))
+        what = f"{said}, or {tenth}? A tub here holds {top} at most"
         yield Finding(("keeper", "touch_up", "bath_litres"), what, right)
 
 

@@ -148,8 +148,9 @@ def test_the_litres_are_needed(capsys: pytest.CaptureFixture[str]) -> None:
     [
         ({"water_c": "35"}, "too warm"),
         ({"water_c": "6"}, "too cold"),
-        ({"target_mg_per_l": "80"}, "ask a vet"),
-        ({"target_mg_per_l": "120"}, "nearly every carp died"),
+        ({"target_mg_per_l": "52.5"}, "Ask a vet"),
+        ({"target_mg_per_l": "120"}, "nearly every carp would die"),
+        ({"target_mg_per_l": "74"}, "about 46 carp in 100 would die"),
         ({"fish_cm": "60", "litres": "12"}, "cover the back"),
         ({"fish_kg": "5"}, "too little"),
         ({"strength_percent": "0.05"}, "Read the label again"),
@@ -170,10 +171,11 @@ def test_a_vet_may_go_further_but_not_past_the_ceiling(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     given = {"litres": "60", "strength_percent": "10", "water_c": "20"}
-    run(None, {**given, "target_mg_per_l": "80"}, ON, vet_agreed=True, as_json=True)
+    run(None, {**given, "target_mg_per_l": "55"}, ON, vet_agreed=True, as_json=True)
     found = json.loads(capsys.readouterr().out)
-    assert found["oil_mg_per_l"] == 80 and found["vet_agreed"]
-    status, _, _ = refused(capsys, vet_agreed=True, **given, target_mg_per_l="101")
+    assert found["oil_mg_per_l"] == 55 and found["vet_agreed"]
+    assert 0.001 < found["share_dead"] < 0.01
+    status, _, _ = refused(capsys, vet_agreed=True, **given, target_mg_per_l="57")
     assert status == 1
 
 
@@ -279,7 +281,7 @@ def test_the_command_prints_a_page_and_its_exit_status() -> None:
     good = showprep("bath", "--litres", "30", "--strength-percent", "10", "--water-c", "20")
     assert good.returncode == 0
     assert "MEASURE 10.0 mL" in good.stdout
-    assert len(good.stdout.splitlines()) <= 60
+    assert good.stdout.splitlines()[0].endswith("page 1 of 2")
     assert max(map(len, good.stdout.splitlines())) <= 80
     bad = showprep("bath", "--litres", "-3", "--strength-percent", "10")
     assert (bad.returncode, bad.stdout) == (2, "") and "--litres" in bad.stderr

@@ -53,20 +53,21 @@ def check_fits(sheet: Sheet) -> list[list[str]]:
 
 @pytest.mark.parametrize("fish", [0, 1, 2, 3])
 @pytest.mark.parametrize("water_c", [None, 12, 20, 27])
-def test_a_session_is_one_page(fish: int, water_c: float | None) -> None:
+def test_a_session_is_two_pages_at_most(fish: int, water_c: float | None) -> None:
     for gate, units in itertools.product(
         ("keeper", "vet", "ask a vet", "law not known"), ("metric", "us", "imperial")
     ):
         ask = replace(ASK, fish=FISH[:fish], water_c=water_c, gate=gate, units=units)  # type: ignore[arg-type]
         pages = check_fits(bath_words(bath_sheet(ask)))
-        assert len(pages) == 1 or (fish == 3 and water_c != 20), (gate, units)
+        assert len(pages) <= 2, (gate, units)
+        assert any("MEASURE" in line for line in pages[0])
 
 
 def test_an_undiluted_bottle_and_a_vets_sheet_fit_too() -> None:
     neat = replace(ASK, strength=Strength(percent_v_v=100), target_mg_per_l=None, litres=15)
-    assert len(check_fits(bath_words(bath_sheet(replace(neat, fish=()))))) == 1
+    assert len(check_fits(bath_words(bath_sheet(replace(neat, fish=()))))) <= 2
     vets = replace(ASK, agent="ms-222", target_mg_per_l=60.0, vet_agreed=True, gate="vet")
-    assert len(check_fits(bath_words(bath_sheet(vets)))) == 1
+    assert len(check_fits(bath_words(bath_sheet(vets)))) <= 2
     check_fits(bath_words(bath_sheet(replace(ASK, water_c=35))))
 
 
@@ -102,7 +103,7 @@ def journey(fish: int) -> JourneySheet:
 def test_a_journey_fits_its_pages(fish: int) -> None:
     bags, packing = journey_words(journey(fish))
     pages = check_fits(bags)
-    assert len(pages) == 1 or fish > 4
+    assert len(pages) == 1 or fish > 3
     assert all(page[1] == GASPING for page in pages)
     assert len(check_fits(packing)) == 1
     text = "\n".join(line for page in pages for line in page)

@@ -90,7 +90,7 @@ def test_days_gone_by_are_not_offered(written: Any) -> None:
 @pytest.mark.parametrize(
     ("entry", "day", "words"),
     [
-        ("did: touch-up, fish: aoi, defect: deep-shimi", date(2027, 4, 26), "sedated"),
+        ("did: touch-up, fish: aoi, defect: deep-shimi", date(2027, 5, 1), "sedated"),  # 12 days
         ("did: move, fish: aoi, to: pond", date(2027, 5, 3), "moved"),  # 14 days
         ("saw: spawned, fish: aoi", date(2027, 5, 3), "spawned"),  # 14 days
         ("did: treatment, water: pond, treatment: salt", date(2027, 4, 26), "treated"),  # 7 days

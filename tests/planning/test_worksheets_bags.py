@@ -185,3 +185,10 @@ def test_us_units_on_paper() -> None:
     # 20 L are 5.28 US gallons (NIST SP 811); 3 kg are 6.6 lb.
     text = text_of(bag_words(bag_sheet(replace(ASK, units="us"))))
     assert "5.3 US gal of water at 68 °F" in text and "6.6 lb" in text
+
+
+def test_what_can_hurt_people_on_the_road_is_said() -> None:
+    words = bag_words(bag_sheet(BagAsk(hours=4, water_c=18, kg=2)))
+    text = " ".join(line for _, part in words.sections for line in part)
+    for needed in ("upright", "No oil or grease", "no smoking", "valve shut", "not for eating"):
+        assert needed in text, needed

@@ -29,7 +29,7 @@ def test_every_row_has_a_source_and_a_mark() -> None:
     rows = (*facts.kinds.values(), *facts.varieties.values(), *facts.size_tables.values())
     for row in (*rows, *facts.figures.values()):
         assert row.source
-        assert row.mark in ("published", "derived", "common practice", "assumption")
+        assert row.mark in ("published", "derived", "common practice", "assumption", "our choice")
     assert facts.rations_source
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from math import floor
 from typing import Any
 
 from showprep.husbandry.sedation import Minutes
@@ -79,7 +80,7 @@ def _dose(sheet: BathSheet) -> dict[str, Any]:
     found = {**UNKNOWN, "share_dead": _share(sheet.share_dead)}
     if made is not None:
         found |= {
-            "millilitres": _rounded(made.millilitres),
+            "millilitres": _down(made.millilitres),
             "oil_mg_per_l": _rounded(made.oil_mg_per_l),
             "if_undiluted_mg_per_l": _rounded(made.if_undiluted_mg_per_l),
             "eugenol_mg_per_l": _rounded(made.eugenol_mg_per_l),
@@ -114,6 +115,11 @@ def _minutes(minutes: Minutes | None) -> dict[str, float | None] | None:
 def _rounded(value: float | None) -> float | None:
     """Four decimals: finer than any syringe, and free of the noise of binary fractions."""
     return None if value is None else round(value, 4)
+
+
+def _down(millilitres: float) -> float:
+    """Four decimals, never more than the dose, so that no rounding passes a limit."""
+    return floor(millilitres * 1e4 + 1e-6) / 1e4
 
 
 def _text(found: dict[str, Any]) -> str:

@@ -272,6 +272,11 @@ def _about_water(ask: BathAsk, down: Minutes | None, longest: float) -> Iterator
     fit = water_fit(ask.water_c, ask.own)
     if fit.level == "warn":
         yield fit.reason
+    if down is not None and down.typical > longest:
+        yield (
+            f"most fish need about {down.typical:.1f} min to roll over in this bath and may have "
+            f"only {longest:g}: a weaker bath leaves more time"
+        )
     if down is not None and down.high > longest:
         yield (
             f"still upright after {longest:g} min: back to clean water; "

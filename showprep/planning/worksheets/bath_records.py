@@ -34,7 +34,8 @@ class BathAsk:
 
     `vet_agreed` is the keeper's statement that a vet has agreed to this bath. `tub_cm` is the
     inside length and width of the tub. `litres_again` are the litres said a second time, where
-    they were asked about; `litres_settled` is true of those that stand on a sheet already. `own` holds the keeper's own figures by name.
+    they were asked about; `litres_settled` is true of those that stand on a sheet already. `own`
+    holds the keeper's own figures by name.
     """
 
     agent: Agent = "clove oil"

@@ -46,17 +46,17 @@ def kit(sheet: BathSheet) -> tuple[str, ...]:
 def second_person(sheet: BathSheet) -> tuple[str, ...]:
     """The check by somebody who reads jug and label afresh: a word, and two products by hand."""
     ask = sheet.ask
-    strength, agent = "", ""
+    strength, agent, read = "", "", "the strength off the label"
     if ask.agent == "ms-222":
-        agent = " --agent ms-222"
+        agent, read = " --agent ms-222", "the mg/L off the vet's note"
     elif ask.strength is not None:
         kind = "percent" if ask.strength.percent_v_v is not None else "mg-per-ml"
         strength = f" --strength-{kind} __"
     vet = " --vet-agreed" if ask.vet_agreed else ""
     return (
-        "Not who mixed it: read the litres off the jug and the strength off the label, and type",
-        f"showprep bath{agent}{vet} --litres __{strength} --target-mg-per-l __ "
-        f"--confirm {sheet.check_word}",
+        f"Not who mixed it: read the litres off the jug and {read}, and type",
+        f"showprep bath --confirm {sheet.check_word}{agent}{vet} --litres __{strength} "
+        "--target-mg-per-l __",
         f"By hand: {by_hand(sheet)}. The two must be the same, or nearly.",
     )
 

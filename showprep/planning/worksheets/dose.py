@@ -9,19 +9,22 @@ from showprep.husbandry.sedation import strongest
 from showprep.planning.worksheets.bath_records import BathAsk, BathSheet
 from showprep.season.quantities import show_number
 
+SYRINGE = 0.005  # no syringe is read more finely than 1 in 200 (assumption)
+
 
 def show_dose(sheet: BathSheet) -> str:
     """The millilitres as a syringe reads them: two decimals below 10 mL, one above.
 
     Rounded to the nearest, but down where the nearest would make the bath stronger than the limit
-    that holds for it.
+    that holds for it, or more than `SYRINGE` stronger than was asked for.
     """
     made, ask = sheet.dose, sheet.ask
     assert made is not None and ask.strength is not None and ask.litres is not None
     step = Decimal("0.01") if made.millilitres < 10 else Decimal("0.1")
     exact = Decimal(repr(round(made.millilitres, 9)))
     amount = exact.quantize(step, ROUND_HALF_UP)
-    if float(amount) * ask.strength.oil_mg_per_ml / ask.litres > limit_mg_per_l(ask) + 1e-9:
+    strong = float(amount) * ask.strength.oil_mg_per_ml / ask.litres
+    if strong > min(limit_mg_per_l(ask) + 1e-9, made.oil_mg_per_l * (1 + SYRINGE)):
         amount = exact.quantize(step, ROUND_FLOOR)
     return f"{amount} mL"
 

@@ -8,7 +8,7 @@ from showprep.season.quantities import show_number
 
 Section = tuple[str, tuple[str, ...]]
 
-MARKS = "[p] published [d] derived [c] practice [a] assumption [o] ours: docs/worksheets.md"
+MARKS = "[p] published [d] derived [c] practice [a] assumed [o] ours: docs/worksheets.md"
 
 
 @dataclass(frozen=True, slots=True)
