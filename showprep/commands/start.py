@@ -22,5 +22,7 @@ def run(folder: Path, on: date) -> None:
         print(f"wrote {path}")  # noqa: T201
     print(  # noqa: T201
         f"\nNow change the files to your own waters, shows and fish, and run\n"
-        f"  showprep check {folder}\n  showprep plan {folder}"
+        f"  showprep check {folder}\n  showprep plan {folder}\n\n"
+        "Before any touch-up: ask who may sedate or cut a fish where you live. docs/law.md lists\n"
+        "what is published, country by country; it is no permission."
     )

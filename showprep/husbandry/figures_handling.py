@@ -34,7 +34,20 @@ PACKERS = (
     "CITES guidelines for packers, Ps/2, and the air carriers' live animal rules as summarised"
 )
 CLUBS = "national koi societies' guides to transporting koi"
-KHV_TIMES = "days from exposure to death at 16, 23 and 28 °C, Fish Pathology 43:83, 2008"
+KHV_TIMES = (
+    "days from exposure to death at 16, 23 and 28 °C, Yuasa, Ito & Sano 2008, Effect of water "
+    "temperature on mortality and virus shedding in carp experimentally infected with koi "
+    "herpesvirus, Fish Pathology 43:83-85 (abstract read, authors from memory)"
+)
+KHV_GROWTH = (
+    "no or minimal growth at 30 °C, Gilad et al. 2003, Molecular comparison of isolates of an "
+    "emerging fish pathogen, koi herpesvirus, and the effect of water temperature on mortality of "
+    "experimentally infected koi, Journal of General Virology 84:2661-2667 (abstract read)"
+)
+KHV_COLD = (
+    "carriers from 11 °C fell ill at 22 °C, Sunarto et al. 2014, Characteristics of cyprinid "
+    "herpesvirus 3 in different phases of infection, Virus Research 188:45-53 (abstract read)"
+)
 
 # fmt: off
 _SEDATION = (
@@ -158,20 +171,23 @@ _JOURNEY = (
 )
 
 _APART = (
-    Figure("apart_own_warm", 21, 28, 42, "d", DERIVED, f"own vat, 22 °C and more; {KHV_TIMES}",
+    Figure("apart_own_warm", 21, 28, 42, "d", DERIVED, f"own vat, 22 to 28 °C; {KHV_TIMES}",
            "higher"),
     Figure("apart_own_mild", 42, 42, 42, "d", DERIVED, f"own vat, 18 to 22 °C; {KHV_TIMES}",
            "higher"),
     Figure("apart_own_cool", 52, 60, 90, "d", DERIVED, f"own vat, 16 to 18 °C; {KHV_TIMES}",
            "higher"),
-    Figure("apart_shared_warm", 28, 42, 60, "d", DERIVED, f"shared, 22 °C and more; {KHV_TIMES}",
+    Figure("apart_shared_warm", 28, 42, 60, "d", DERIVED, f"shared, 22 to 28 °C; {KHV_TIMES}",
            "higher"),
     Figure("apart_shared_mild", 42, 60, 60, "d", DERIVED,
            "shared, 18 to 22 °C: 42 to 60 with a test; the longer", "higher"),
     Figure("apart_shared_cool", 60, 90, 90, "d", DERIVED,
            "shared, 16 to 18 °C: 52 to 90; the longest", "higher"),
-    Figure("apart_least_c", 16, 16, 22, "°C", DERIVED, f"colder water clears nothing; {KHV_TIMES}",
-           "higher"),
+    Figure("apart_least_c", 16, 16, 22, "°C", DERIVED,
+           f"colder water clears nothing; {KHV_COLD}; {KHV_TIMES}", "higher"),
+    Figure("apart_most_c", 25, 28, 28, "°C", DERIVED,
+           f"warmer water clears nothing, heat hides the virus; {KHV_GROWTH}; {KHV_TIMES}",
+           "lower"),
     Figure("khv_window_low", 16, 16, 16, "°C", PUBLISHED,
            "Fish Health Inspectorate, England and Wales: 16 to 28 °C", "lower"),
     Figure("khv_window_high", 28, 28, 28, "°C", PUBLISHED,

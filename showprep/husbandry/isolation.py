@@ -1,8 +1,21 @@
 """How long fish stay apart after a show, and what a vat holds.
 
-The days rest on how long carp shed koi herpesvirus and how soon they die of it at 16, 23 and
-28 °C (Fish Pathology 43:83, 2008): at 16 °C deaths came as late as day 52. Derived. In water
-below 16 °C the virus hides, so no time there clears a fish.
+The days rest on how long carp shed koi herpesvirus (KHV) and how soon they die of it at 16, 23
+and 28 °C: Yuasa, Ito & Sano 2008, Effect of water temperature on mortality and virus shedding in
+carp experimentally infected with koi herpesvirus, Fish Pathology 43:83-85 (abstract read, authors
+from memory): at 16 °C deaths came as late as day 52. Derived.
+
+No time below 16 or above 28 °C clears a fish, since the virus only hides there. Warm: no or
+minimal growth in cells at 30 °C, Gilad et al. 2003, Molecular comparison of isolates of an
+emerging fish pathogen, koi herpesvirus, and the effect of water temperature on mortality of
+experimentally infected koi, Journal of General Virology 84:2661-2667 (abstract read). Cold: of
+carriers kept at 11 °C and warmed to 22 °C 45 % died, and they killed 75 % of the naive fish beside
+them, Sunarto et al. 2014, Characteristics of cyprinid herpesvirus 3 in different phases of
+infection: implications for disease transmission and control, Virus Research 188:45-53 (abstract
+read). A fish that lives through it can stay a carrier at any temperature: koi whose gill swabs were
+clean for a month shed virus 8 days after warming, Eide et al. 2011, Investigation of koi
+herpesvirus latency in koi, Journal of Virology 85:4954 (abstract read). So days apart lower the
+risk, and no number of them ends it.
 """
 
 from __future__ import annotations
@@ -24,16 +37,25 @@ HORIZON_DAYS = 730
 """How far ahead a clear day is looked for [d]; later is as good as never."""
 
 
+def clearing_window_c(own: Own = None) -> tuple[float, float]:
+    """The coldest and the warmest water [°C] in which time counts towards clearing: 16 to 28.
+
+    A keeper's own figures can only make the window narrower; then it may be empty.
+    """
+    return setting("apart_least_c", own), setting("apart_most_c", own)
+
+
 def days_apart(water_c: float, vats: Vats, own: Own = None) -> int | None:
     """Days [d] a fish back from a show stays apart in water of a steady `water_c` [°C].
 
-    `own` vats and closed bags: 28 at 22 °C and more, 42 from 18, 60 from 16, None (never clear)
-    below 16. `shared` vats: 42, 60 and 90, the safer ends of the figures. Raises ValueError if
-    the temperature is not a number.
+    `own` vats and closed bags: 28 from 22 to 28 °C, 42 from 18, 60 from 16, None (never clear)
+    below 16 and above 28. `shared` vats: 42, 60 and 90, the safer ends of the figures. Raises
+    ValueError if the temperature is not a number.
     """
     if not isfinite(water_c):
         raise ValueError("the water temperature of the isolation vat is not a number")
-    if water_c < setting("apart_least_c", own):
+    low, high = clearing_window_c(own)
+    if not low <= water_c <= high:
         return None
     warmth = "warm" if water_c >= 22 else "mild" if water_c >= 18 else "cool"
     style = "shared" if vats == "shared" else "own"
@@ -44,8 +66,8 @@ def clear_on(home: date, mean_on: MeanOn, vats: Vats, own: Own = None) -> date |
     """First day on which a fish that came home on `home` may join the others, or None.
 
     In water of changing temperature each day counts as its share of the days needed at that
-    day's temperature (derived); a day below 16 °C sets the count back to nothing. None if two
-    years do not clear it.
+    day's temperature (derived); a day below 16 or above 28 °C sets the count back to nothing,
+    since a fish that fell ill there would do so only afterwards. None if two years do not clear it.
     """
     done = 0.0
     for number in range(1, HORIZON_DAYS + 1):
@@ -55,6 +77,16 @@ def clear_on(home: date, mean_on: MeanOn, vats: Vats, own: Own = None) -> date |
         if done >= 1 - 1e-9:
             return day
     return None
+
+
+def hides_in(home: date, mean_on: MeanOn, own: Own = None) -> tuple[bool, bool]:
+    """Tell whether, after `home`, the water is ever too cold, and ever too warm, for time to count.
+
+    Looks as far ahead as `clear_on`.
+    """
+    low, high = clearing_window_c(own)
+    means = [mean_on(home + timedelta(days=number)) for number in range(1, HORIZON_DAYS + 1)]
+    return min(means) < low, max(means) > high
 
 
 def litres_needed(lengths_cm: Sequence[float], own: Own = None) -> float:

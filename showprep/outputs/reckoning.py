@@ -50,6 +50,9 @@ def _parts(plan: Plan, one: Verdict) -> Iterator[tuple[str, list[str]]]:
             yield _healing_heading(healing, planned), _healing(healing)
     if one.length is not None:
         yield "Size on the day", _size(plan, one)
+    homecoming = _homecoming(plan, one)
+    if homecoming:
+        yield "When it is home again", homecoming
     if one.cautions:
         yield "Cautions", list(one.cautions)
     choice = _choice(plan, one)
@@ -137,6 +140,15 @@ def _size(plan: Plan, one: Verdict) -> list[str]:
         classes = listed(one.size_class.possible, "or") or "none"
         lines.append(f"{one.size_class.expected or 'no class'}; possible: {classes}")
     return lines
+
+
+def _homecoming(plan: Plan, one: Verdict) -> list[str]:
+    """How long it stays apart after the show, and what the end of that time does not say."""
+    for task in plan.tasks:
+        if task.kind == "isolation-clear" and task.show == one.show and one.fish in task.fish:
+            first = f"may join the others from {spoken_with_year(task.first_day)}"
+            return [f"{first}, {task.counts_from}", task.note, *task.cautions]
+    return []
 
 
 def _choice(plan: Plan, one: Verdict) -> list[str]:

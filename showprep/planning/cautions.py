@@ -4,9 +4,14 @@ from __future__ import annotations
 
 LAW = (
     "Whether a touch-up is lawful depends on where you live: in some countries any anaesthesia of "
-    "fish, or any cut that is not treatment, is for a vet alone. Ask before, not after."
+    "fish, or any cut that is not treatment, is for a vet alone. Ask before, not after. "
+    "docs/law.md lists what is published, country by country; it is no permission."
 )
-NOT_STATED = "You have not said that you checked the law (touch_up: law_checked), so ask a vet."
+NOT_STATED = (
+    "You have not said that you checked the law, and for which country (touch_up: law_checked and "
+    "law_country), so ask a vet."
+)
+NOT_FOOD = "A fish that was sedated is not for eating, neither now nor later."
 SEDATION = (
     "Never alone, never without a timer, a tub of clean aerated water for waking up, and the "
     "bottle's stated strength. Drops are not a unit. `showprep bath` has the sheet.",
@@ -19,5 +24,15 @@ UNPROVEN = (
     "Healing times are derived from carp and other fish, not measured on koi: look at the fish, "
     "not at the date."
 )
+CARRIER = (
+    "A fish that lived through KHV can carry it for life and look well. Time apart lowers the "
+    "risk, not to nothing."
+)
+KHV_TEST = (
+    "Only a test tells more, and not all: PCR, by a vet, on samples taken 24 to 72 hours after "
+    "netting. Found means that the virus is there; not found does not mean that the fish is free "
+    "of it."
+)
+JOINING = (CARRIER, KHV_TEST)
 SEASON = (UNPROVEN, LAW)
-USUAL = frozenset({LAW, *SEDATION})  # of every touch-up: printed on its sheet
+USUAL = frozenset({LAW, *SEDATION, NOT_FOOD})  # of every touch-up: printed on its sheet

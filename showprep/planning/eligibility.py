@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from datetime import date, timedelta
 
-from showprep.husbandry.isolation import clear_on, declared_from
+from showprep.husbandry.isolation import clear_on, clearing_window_c, declared_from
 from showprep.planning.apart import free_from
 from showprep.planning.events import Events
 from showprep.planning.plan import Length
@@ -102,9 +102,10 @@ def _new_arrival(
         return
     clear = clear_on(came, yard.mean_on(fish), "shared", yard.keeper.figures)
     if clear is None:
+        low, high = clearing_window_c(yard.keeper.figures)
         yield (
-            f"It came on {spoken(came)} and cannot be cleared in its water: isolation counts "
-            "only from 16 °C."
+            f"It came on {spoken(came)} and cannot be cleared in its water: time apart counts "
+            f"only from {low:g} to {high:g} °C, since KHV hides in colder and in warmer water."
         )
     elif clear > events.departure_day:
         yield f"New since {spoken(came)}: in isolation until {spoken(clear)}."

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from showprep.husbandry.sedation import water_fit
+from showprep.planning.cautions import CARRIER
 from showprep.planning.events import Events
 from showprep.planning.plan import Length, SizeClass
 from showprep.planning.state import FishState
@@ -30,10 +31,19 @@ def cautions_of(
         yield f"Size class not sure: {' or '.join(classes.possible)}."
     if length is None:
         yield "Never measured: no size class, and its weight is not known."
+    if _met_others(yard, fish, events):
+        yield CARRIER
     if _may_spawn(yard, fish, events, length):
         yield "A grown female in spawning weather: she may be heavy with eggs, or spawn in the vat."
     if fish.spawned is not None and 0 <= (events.benching_day - fish.spawned).days < 35:
         yield f"It spawned on {spoken(fish.spawned)}; allow 4 to 6 weeks (assumption)."
+
+
+def _met_others(yard: Yard, fish: FishState, events: Events) -> bool:
+    """Did it come, or come home from another show, within the year before this one?"""
+    came = [] if fish.record.came is None else [fish.record.came]
+    home = [other.home_day for other in yard.been_to(fish) if other.show != events.show]
+    return any(0 <= (events.departure_day - day).days <= 366 for day in (*came, *home))
 
 
 def _touch_up_cautions(

@@ -66,11 +66,11 @@ def _unfed_warning(yard: Yard, sending: Sending) -> Iterator[Warning_]:
 
 def _touch_up_warnings(yard: Yard, verdicts: Iterable[Verdict]) -> Iterator[Warning_]:
     planned = [one for one in verdicts if one.touch_up is not None and one.touch_up.day is not None]
-    if planned and not keeper_may(yard) and not yard.keeper.touch_up.law_checked:
+    if planned and not keeper_may(yard) and not yard.keeper.touch_up.law_stated:
         yield Warning_(
             "warn",
-            "You have not said that you checked the law (touch_up: law_checked): every touch-up "
-            "in this plan is one to ask a vet about.",
+            "You have not said that you checked the law, and for which country (touch_up: "
+            "law_checked and law_country): every touch-up in this plan is one to ask a vet about.",
         )
     for one in planned:
         for caution in one.cautions:

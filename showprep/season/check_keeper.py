@@ -119,6 +119,15 @@ def agent_known(checked: Checked) -> Iterator[Finding | None]:
         yield Finding(path, str(error), right, "fault" if touch_up.by == "keeper" else "warning")
 
 
+def law_country_named(checked: Checked) -> Iterator[Finding | None]:
+    """The law is checked for a country: without one the statement counts for nothing."""
+    touch_up = checked.season.keeper.touch_up
+    if touch_up.law_checked and touch_up.law_country is None:
+        what = "the country is not said, so your own statement counts as no: ask a vet"
+        right = "add the country whose law you checked, such as law_country: Ireland"
+        yield Finding(("keeper", "touch_up", "law_checked"), what, right, "warning")
+
+
 def size_tables_sound(checked: Checked) -> Iterator[Finding | None]:
     for name, table in checked.season.keeper.size_tables.items():
         try:
@@ -189,6 +198,7 @@ KEEPER_CHECKS = (
     away_in_order,
     strength_sound,
     bath_in_a_tub,
+    law_country_named,
     size_tables_sound,
     kinds_sound,
     figures_sound,

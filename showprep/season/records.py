@@ -86,10 +86,14 @@ class Tub(Record):
 
 
 class TouchUp(Record):
-    """Who may take off a speck, and with what; `law_checked` is the keeper's own statement."""
+    """Who may take off a speck, and with what.
+
+    `law_checked` is the keeper's own statement, for the country named as `law_country`.
+    """
 
     by: Literal["keeper", "vet", "nobody"] = "nobody"
     law_checked: YesNo = False
+    law_country: Text | None = None
     fish_per_day: Annotated[Whole, Field(ge=1)] = 3
     bath_litres: Litres | None = None
     tub: Tub | None = None
@@ -97,6 +101,11 @@ class TouchUp(Record):
     strength_percent: Text | None = None  # typed by husbandry: drops and "one in ten" are refused
     strength_mg_per_ml: Text | None = None
     target_mg_per_l: Positive | None = None
+
+    @property
+    def law_stated(self) -> bool:
+        """Has the keeper said that the law was checked, and where? Unanswered is no."""
+        return self.law_checked and self.law_country is not None
 
 
 class Carrying(Record):

@@ -29,6 +29,7 @@ touch_up:
   fish_per_day: 2
   bath_litres: 40
   strength_percent: 10
+  law_country: Ireland
 """
 FILES = {
     "keeper.yaml": KEEPER,

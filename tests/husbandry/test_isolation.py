@@ -10,10 +10,13 @@ from dateutil.relativedelta import relativedelta
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from showprep.husbandry.figures import FIGURES
 from showprep.husbandry.isolation import (
     clear_on,
+    clearing_window_c,
     days_apart,
     declared_from,
+    hides_in,
     khv_window_words,
     litres_needed,
     vat_holds,
@@ -29,7 +32,9 @@ HOME = date(2027, 6, 13)
 def test_no_fish_is_cleared_while_carp_still_died_or_shed(
     vats, water_c: float, last_death: int, last_shedding: int
 ) -> None:
-    # Fish Pathology 43:83, 2008: days from exposure to death and days of shedding.
+    # Yuasa, Ito & Sano 2008, Effect of water temperature on mortality and virus shedding in carp
+    # experimentally infected with koi herpesvirus, Fish Pathology 43:83-85: days from exposure to
+    # death, and days of shedding.
     days = days_apart(water_c, vats)
     assert days is not None
     assert days > last_death
@@ -37,10 +42,102 @@ def test_no_fish_is_cleared_while_carp_still_died_or_shed(
 
 
 def test_cold_water_clears_nothing() -> None:
-    # Journal of General Virology 2003: no deaths at 13 °C, but rapid ones after 13 to 23 °C.
+    # Gilad et al. 2003, Journal of General Virology 84:2661-2667: no deaths at 13 °C, but rapid
+    # ones after 13 to 23 °C. Sunarto et al. 2014, Virus Research 188:45-53: carriers from 11 °C.
     assert days_apart(13, "own") is None
+    assert days_apart(11, "own") is None
     assert days_apart(15.9, "shared") is None
     assert clear_on(HOME, lambda _: 13.0, "own") is None
+
+
+@pytest.mark.parametrize("vats", ["own", "shared", "bag"])
+@pytest.mark.parametrize("water_c", [28.1, 30, 32, 35, 37])
+def test_heat_hides_the_virus_and_clears_nothing(vats, water_c: float) -> None:
+    # Gilad et al. 2003: no or minimal growth of the virus in cells at 30 and 37 °C.
+    assert days_apart(water_c, vats) is None
+    assert clear_on(HOME, lambda _: water_c, vats) is None
+
+
+@pytest.mark.parametrize("hidden_c", [11, 15.9, 28.1, 30, 35])
+def test_time_outside_the_window_is_not_made_up_for(hidden_c: float) -> None:
+    # Sunarto et al. 2014: the disease breaks out only when the water is back at 22 °C, so a fish
+    # from water in which the virus hides begins anew: 28 days from the first good one.
+    for hidden_days in (1, 10, 27, 60):
+        back = HOME + timedelta(20 + hidden_days)
+        days = {HOME + timedelta(20 + number) for number in range(1, hidden_days + 1)}
+        assert clear_on(HOME, lambda day, hid=days: hidden_c if day in hid else 22.0, "own") == (
+            back + timedelta(28)
+        )
+
+
+def test_every_temperature_of_a_pond() -> None:
+    # Over the whole range, a tenth of a degree at a time: no fish is cleared by water in which
+    # Gilad et al. 2003 or Sunarto et al. 2014 found the virus hidden, and none sooner than the
+    # latest death that Yuasa, Ito & Sano 2008 saw at 23 and at 16 °C; between 18 and 22 °C, for
+    # which they give nothing, later than the last shedding at 16 °C.
+    for tenths in range(401):
+        water_c = tenths / 10
+        for vats in ("own", "shared", "bag"):
+            days = days_apart(water_c, vats)
+            if tenths % 10 == 0:
+                cleared = clear_on(HOME, lambda _, c=water_c: c, vats)
+                assert cleared == (None if days is None else HOME + timedelta(days)), water_c
+            if not 16 <= water_c <= 28:
+                assert days is None, water_c
+                continue
+            assert days is not None
+            assert days > (20 if water_c >= 22 else 40 if water_c >= 18 else 52), water_c
+
+
+@settings(derandomize=True, max_examples=150, deadline=None)
+@given(
+    st.lists(st.tuples(st.floats(5, 36), st.integers(1, 30)), min_size=1, max_size=8),
+    st.sampled_from(["own", "shared", "bag"]),
+)
+def test_changing_water_clears_only_by_days_on_end_within_the_window(spells, vats) -> None:
+    means = [water_c for water_c, days in spells for _ in range(days)]
+
+    def mean(day: date) -> float:
+        number = (day - HOME).days - 1
+        return means[number] if number < len(means) else 22.0
+
+    cleared = clear_on(HOME, mean, vats)
+    assert cleared is not None
+    least = 42 if vats == "shared" else 28
+    last = [mean(cleared - timedelta(number)) for number in range(least)]
+    assert all(16 <= water_c <= 28 for water_c in last)
+    assert (cleared - HOME).days >= least
+    most = 90 if vats == "shared" else 60
+    hidden = [number for number, water_c in enumerate(means, 1) if not 16 <= water_c <= 28]
+    assert (cleared - HOME).days <= (hidden[-1] if hidden else 0) + most
+
+
+@settings(derandomize=True, max_examples=150, deadline=None)
+@given(
+    st.dictionaries(
+        st.sampled_from([name for name in FIGURES if name.startswith("apart_")]),
+        st.floats(0, 120),
+    ),
+    st.lists(st.floats(5, 36), min_size=20, max_size=90),
+    st.sampled_from(["own", "shared", "bag"]),
+)
+def test_no_figure_of_a_keepers_own_clears_a_fish_sooner(own, means, vats) -> None:
+    def mean(day: date) -> float:
+        number = (day - HOME).days - 1
+        return means[number] if number < len(means) else 23.0
+
+    plain, stricter = clear_on(HOME, mean, vats), clear_on(HOME, mean, vats, own)
+    assert plain is not None
+    assert stricter is None or stricter >= plain
+    low, high = clearing_window_c(own)
+    assert low >= 16 and high <= 28
+
+
+def test_why_no_time_clears() -> None:
+    assert hides_in(HOME, lambda _: 22.0) == (False, False)
+    assert hides_in(HOME, lambda _: 15.0) == (True, False)
+    assert hides_in(HOME, lambda _: 30.0) == (False, True)
+    assert hides_in(HOME, lambda day: 30.0 if day.month in (7, 8) else 10.0) == (True, True)
 
 
 @pytest.mark.parametrize(
@@ -56,6 +153,8 @@ def test_a_keeper_can_only_wait_longer() -> None:
     assert days_apart(22, "own", {"apart_own_warm": 42}) == 42
     assert days_apart(22, "own", {"apart_own_warm": 14}) == 28
     assert days_apart(17, "own", {"apart_least_c": 18}) is None
+    assert days_apart(27, "own", {"apart_most_c": 26}) is None
+    assert days_apart(29, "own", {"apart_most_c": 35}) is None
 
 
 @pytest.mark.parametrize(("water_c", "days"), [(22, 28), (20, 42), (17, 60)])
@@ -77,8 +176,8 @@ def test_the_clock_starts_again_after_a_cold_day() -> None:
 
 
 @settings(derandomize=True, max_examples=40, deadline=None)
-@given(st.lists(st.floats(14, 28), min_size=30, max_size=30), st.floats(0, 5))
-def test_warmer_water_never_clears_later(means: list[float], more: float) -> None:
+@given(st.lists(st.floats(14, 23), min_size=30, max_size=30), st.floats(0, 5))
+def test_warmer_water_up_to_28_degrees_never_clears_later(means: list[float], more: float) -> None:
     def mean(day: date) -> float:
         number = (day - HOME).days - 1
         return means[number] if number < 30 else 22.0

@@ -27,7 +27,8 @@ waters:
   pond: {litres: 20000, steady_c: 20}
   vat: {litres: 4000, steady_c: 22}
 isolation: {water: vat, holds: 4}
-touch_up: {by: keeper, law_checked: yes, fish_per_day: 4, bath_litres: 30, strength_percent: 10}
+touch_up: {by: keeper, law_checked: yes, law_country: Ireland, fish_per_day: 4, \
+bath_litres: 30, strength_percent: 10}
 """
 
 SHOWS = """\

@@ -30,7 +30,12 @@ def season(*journal: JournalEntry) -> Season:
             "time_zone": "Europe/Dublin",
             "waters": {"pond": Water(steady_c=20), "vat": Water(steady_c=22)},
             "isolation": {"water": "vat", "holds": "4"},
-            "touch_up": {"by": "keeper", "law_checked": "yes", "strength_percent": "10"},
+            "touch_up": {
+                "by": "keeper",
+                "law_checked": "yes",
+                "law_country": "Ireland",
+                "strength_percent": "10",
+            },
         }
     )
     show = Show(

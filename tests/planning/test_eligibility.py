@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+from showprep.planning.cautions import CARRIER
+
 ON = date(2027, 4, 1)
 CLEAN = "  lengths_cm: {2027-03-01: 50}\n"
 BEN = "ben:\n  name: Ben\n  variety: showa\n  lives_in: pond\n  merit: 60\n" + CLEAN
@@ -76,6 +78,18 @@ def test_in_cold_water_a_new_fish_is_never_clear(season: Any, verdict: Any) -> N
     season.with_keeper("waters: {pond: {steady_c: 15.9}, vat: {steady_c: 22}}")
     season.fish += "  came: 2026-12-01\n"
     assert "cannot be cleared" in why(verdict(season.plan(ON)))
+
+
+def test_in_hot_water_a_new_fish_is_never_clear(season: Any, verdict: Any) -> None:
+    season.fish += "  came: 2026-09-20\n"
+    season.with_keeper("waters: {pond: {steady_c: 29}, vat: {steady_c: 22}}")
+    assert "from 16 to 28 °C" in why(verdict(season.plan(ON)))
+
+
+def test_a_fish_that_met_others_may_be_a_carrier(season: Any, verdict: Any) -> None:
+    assert CARRIER not in verdict(season.plan(ON)).cautions
+    season.fish += "  came: 2026-09-20\n"
+    assert CARRIER in verdict(season.plan(ON)).cautions
 
 
 @pytest.mark.parametrize(

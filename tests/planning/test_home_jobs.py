@@ -53,6 +53,38 @@ def test_cold_water_clears_nothing(written: Any, ids: Any) -> None:
     assert any("too cold to clear fish" in text for text in stops)
 
 
+@pytest.mark.parametrize("steady", [28.5, 30, 35])
+def test_heat_clears_nothing(written: Any, ids: Any, steady: float) -> None:
+    # Gilad et al. 2003, Journal of General Virology 84:2661: hardly any growth at 30 °C, so the
+    # virus hides.
+    written.with_keeper(f"waters: {{pond: {{steady_c: 20}}, vat: {{steady_c: {steady}}}}}")
+    plan = written.plan(ON)
+    assert "larkfield/isolation" in ids(plan)
+    assert "larkfield/isolation-clear" not in ids(plan)
+    stops = [warning.text for warning in plan.warnings if warning.level == "stop"]
+    assert any("too warm to clear fish" in text and "28 °C" in text for text in stops)
+
+
+def test_a_vat_that_is_never_right_for_long_says_both(written: Any) -> None:
+    written.with_keeper(
+        "waters: {pond: {steady_c: 20}, vat: {monthly_c: "
+        "[10, 12, 20, 28, 32, 34, 34, 32, 28, 20, 12, 10]}}",
+        "figures: {apart_own_cool: 90, apart_own_mild: 90, apart_own_warm: 90}",
+    )
+    texts = [warning.text for warning in written.plan(ON).warnings if warning.level == "stop"]
+    assert any("by turns too cold and too warm" in text for text in texts)
+
+
+def test_joining_the_others_is_no_clean_bill(written: Any, job: Any) -> None:
+    # Sunarto et al. 2014 and Eide et al. 2011: carriers; Commission Implementing Decision (EU)
+    # 2015/1554: samples 24 to 72 hours after netting.
+    words = " ".join(job(written.plan(ON), "larkfield/isolation-clear").cautions)
+    assert "carry it for life" in words
+    assert "lowers the risk, not to nothing" in words
+    assert "24 to 72 hours after netting" in words
+    assert "not found does not mean that the fish is free" in words
+
+
 def test_no_vat_at_all_is_said(written: Any, ids: Any) -> None:
     written.keeper = written.keeper.replace("isolation: {water: vat, holds: 4}\n", "")
     plan = written.plan(ON)

@@ -40,10 +40,20 @@ def test_the_jobs_round_one_touch_up(written: Any, job: Any) -> None:
 @pytest.mark.parametrize(
     ("touch_up", "kind", "title"),
     [
-        ("by: keeper, law_checked: yes", "touch-up", "Touch-up: Aoi"),
-        ("by: vet, law_checked: yes", "touch-up", "Touch-up by the vet: Aoi"),
+        ("by: keeper, law_checked: yes, law_country: Ireland", "touch-up", "Touch-up: Aoi"),
+        ("by: vet, law_checked: yes, law_country: Ireland", "touch-up", "Touch-up by the vet: Aoi"),
         (
             "by: keeper, law_checked: no",
+            "ask-a-vet",
+            "Ask a vet: touch-up of Aoi, if the vet agrees",
+        ),
+        (
+            "by: keeper, law_checked: yes",  # for which country?
+            "ask-a-vet",
+            "Ask a vet: touch-up of Aoi, if the vet agrees",
+        ),
+        (
+            "by: keeper, law_country: Ireland",
             "ask-a-vet",
             "Ask a vet: touch-up of Aoi, if the vet agrees",
         ),
@@ -58,8 +68,10 @@ def test_who_may_do_it(written: Any, job: Any, touch_up: str, kind: str, title: 
     assert (session.kind, session.title, session.start) == (kind, title, DAY)
     assert any("depends on where you live" in caution for caution in session.cautions)
     assert any("Drops are not a unit" in caution for caution in session.cautions)
+    assert any("docs/law.md" in caution for caution in session.cautions)
+    assert any("not for eating" in caution for caution in session.cautions)
     rings = [task for task in plan.tasks if task.kind == "ring-vet"]
-    if "by: keeper, law_checked: yes" in touch_up:
+    if "by: keeper, law_checked: yes, law_country: Ireland" in touch_up:
         assert not rings
     else:
         assert [task.start for task in rings] == [DAY - timedelta(days=14)]
@@ -76,7 +88,7 @@ def test_the_law_not_checked_is_said_and_the_days_are_worked_out(
 
 
 def test_nobody_means_nobody(written: Any, verdict: Any) -> None:
-    written.with_keeper("touch_up: {by: nobody, law_checked: yes}")
+    written.with_keeper("touch_up: {by: nobody, law_checked: yes, law_country: Ireland}")
     plan = written.plan(ON)
     found = verdict(plan)
     assert (found.verdict, found.touch_up.day, found.merit) == ("as-it-is", None, 75)
@@ -98,7 +110,9 @@ def test_two_fish_on_one_day_are_one_session(written: Any, job: Any, ids: Any) -
 
 def test_no_more_fish_a_day_than_the_keeper_handles(written: Any, verdict: Any) -> None:
     written.fish += BEN
-    written.with_keeper("touch_up: {by: keeper, law_checked: yes, fish_per_day: 1}")
+    written.with_keeper(
+        "touch_up: {by: keeper, law_checked: yes, law_country: Ireland, fish_per_day: 1}"
+    )
     plan = written.plan(ON)
     days = {verdict(plan, fish).touch_up.day for fish in ("aoi", "ben")}
     assert days == {DAY, DAY - timedelta(days=1)}

@@ -21,7 +21,7 @@ time_zone: UTC
 work_days: [saturday]
 waters: {{pond: {{steady_c: 12}}, vat: {{steady_c: 22}}}}
 isolation: {{water: vat, holds: 2}}
-touch_up: {{by: keeper, law_checked: yes}}
+touch_up: {{by: keeper, law_checked: yes, law_country: Ireland}}
 preferences: {{spare_days: 0, heal_in_vat: {heal}}}
 """
 SHOWS = """

@@ -33,7 +33,7 @@ def weighed(c: float, kind: str, on: date, *, spare_days: int = 5) -> tuple[Touc
             "time_zone": "Europe/Dublin",
             "work_days": ("monday", "wednesday", "friday"),
             "waters": {"pond": Water(steady_c=c)},
-            "touch_up": {"by": "keeper", "law_checked": "yes"},
+            "touch_up": {"by": "keeper", "law_checked": "yes", "law_country": "Ireland"},
             "preferences": {"spare_days": str(spare_days)},
         }
     )

@@ -31,7 +31,7 @@ isolation: {water: isolation vat, holds: 3}
 touch_up:
   by: keeper                       # keeper, vet or nobody
   law_checked: yes                 # the keeper's own statement; missing means no
-  fish_per_day: 3
+  law_country: Ireland
   bath_litres: 30
   agent: clove oil
   strength_percent: 10             # by volume, from the bottle's label; no default

@@ -55,6 +55,9 @@ FAULTS = [
         "keeper.yaml:21:23: the strength is given twice, as strength_percent and as "
         "strength_mg_per_ml. "
         "Write strength_percent (by volume) or strength_mg_per_ml, as on the label."]),
+    ("keeper.yaml", "law_country: Ireland", "fish_per_day: 3", [
+        "Note: keeper.yaml:16:16: the country is not said, so your own statement counts as no: ask "
+        "a vet. Add the country whose law you checked, such as law_country: Ireland."]),
     ("keeper.yaml", "strength_percent: 10 ", "strength_mg_per_ml: 10 % ", [
         "keeper.yaml:20:23: '10 %' is not in mg per mL. "
         "Write strength_percent (by volume) or strength_mg_per_ml, as on the label."]),

@@ -26,6 +26,8 @@ def test_a_whole_season_is_read(read, season_files) -> None:
     assert keeper.waters["main pond"].monthly_c[6] == 19.5  # type: ignore[index]
     assert keeper.waters["main pond"].readings_c[date(2027, 3, 14)] == 9.2
     assert keeper.touch_up.law_checked is True
+    assert keeper.touch_up.law_country == "Ireland"
+    assert keeper.touch_up.law_stated is True
     assert keeper.touch_up.strength_percent == "10"
     assert keeper.preferences.accept_tight is False
     show = season.shows["larkfield"]

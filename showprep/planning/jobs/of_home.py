@@ -6,8 +6,9 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import date, timedelta
 
 from showprep.husbandry.feeding import colour_food_days_before, refeeding_steps, share_on
-from showprep.husbandry.isolation import litres_needed, vat_holds
+from showprep.husbandry.isolation import clearing_window_c, hides_in, litres_needed, vat_holds
 from showprep.planning.apart import Apart, apart_after
+from showprep.planning.cautions import JOINING
 from showprep.planning.events import Events
 from showprep.planning.jobs.draft import Draft, away_text, place
 from showprep.planning.lengths import length_on
@@ -42,12 +43,7 @@ def home_warnings(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[W
         yield Warning_("stop", text, show=show)
         return
     if apart_after(yard, events).clear is None:
-        yield Warning_(
-            "stop",
-            f"The {isolation.water} is too cold to clear fish home from {name}: below 16 °C KHV "
-            "hides. Warm it to 18 °C or more; 22 °C is quickest.",
-            show=show,
-        )
+        yield Warning_("stop", _never_clear(yard, events), show=show)
     if len(fish) > isolation.holds:
         yield Warning_(
             "stop",
@@ -57,6 +53,22 @@ def home_warnings(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[W
         )
         return
     yield from _crowded(yard, events, fish)
+
+
+def _never_clear(yard: Yard, events: Events) -> str:
+    """Why no time in the isolation vat clears these fish, and what would."""
+    assert yard.keeper.isolation is not None
+    water, own = yard.keeper.isolation.water, yard.keeper.figures
+    low, high = clearing_window_c(own)
+    cold, warm = hides_in(events.home_day, yard.waters.of(water), own)
+    hot = f"above {high:g} °C heat only hides KHV. Let it cool to 22 to 25 °C"
+    chill = f"below {low:g} °C KHV hides. Warm it to 18 °C or more; 22 °C is quickest"
+    what = f"to clear fish home from {events.record.name}"
+    if cold and warm:
+        return f"The {water} is by turns too cold and too warm {what}: {chill}; and {hot}."
+    if cold or warm:
+        return f"The {water} is too {'cold' if cold else 'warm'} {what}: {chill if cold else hot}."
+    return f"By your own figures no time in the {water} is enough {what}."
 
 
 def _crowded(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Warning_]:
@@ -175,6 +187,7 @@ def _isolation(yard: Yard, events: Events, fish: Sequence[str], apart: Apart) ->
         "2 °C, or by a ramp.",
         late_cost="They are crowded for longer than need be.",
         counts_from=f"{counted(days, 'day')} after coming home",
+        cautions=JOINING,
         mark="derived",
     )
     return [apart_draft, clear_draft]

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from showprep.planning.cautions import LAW, NOT_STATED, SEDATION
+from showprep.planning.cautions import LAW, NOT_FOOD, NOT_STATED, SEDATION
 from showprep.planning.jobs.draft import Draft, place
 from showprep.planning.plan import Task
 from showprep.planning.state import FishState
@@ -90,7 +90,7 @@ def _show_after(yard: Yard, fish: FishState, day: date, going: Going) -> str | N
 
 def keeper_may(yard: Yard) -> bool:
     """May the keeper do it: the keeper said so, and that the law was checked."""
-    return yard.keeper.touch_up.by == "keeper" and yard.keeper.touch_up.law_checked
+    return yard.keeper.touch_up.by == "keeper" and yard.keeper.touch_up.law_stated
 
 
 def _session_jobs(yard: Yard, session: Session) -> Iterator[Task]:
@@ -114,13 +114,13 @@ def _session(yard: Yard, session: Session) -> Draft:
     touch_up = yard.keeper.touch_up
     if keeper_may(yard):
         kind, title = "touch-up", f"Touch-up: {session.names}"
-        cautions: tuple[str, ...] = (LAW, *SEDATION)
-    elif touch_up.law_checked:
+        cautions: tuple[str, ...] = (LAW, *SEDATION, NOT_FOOD)
+    elif touch_up.law_stated:
         kind, title = "touch-up", f"Touch-up by the vet: {session.names}"
-        cautions = (LAW, *SEDATION)
+        cautions = (LAW, *SEDATION, NOT_FOOD)
     else:
         kind, title = "ask-a-vet", f"Ask a vet: touch-up of {session.names}, if the vet agrees"
-        cautions = (NOT_STATED, LAW, *SEDATION)
+        cautions = (NOT_STATED, LAW, *SEDATION, NOT_FOOD)
     cautions = (*_unfed(yard, session), *cautions)
     return Draft(
         id=f"touch-up/{session.anchor}",

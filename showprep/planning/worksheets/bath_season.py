@@ -30,7 +30,7 @@ def session_on(sessions: Sequence[Task], day: date | None) -> Task | None:
 
 def gate_of(touch_up: TouchUp) -> Gate:
     """Whose sheet it is, by what the keeper has stated."""
-    if not touch_up.law_checked:
+    if not touch_up.law_stated:
         return "ask a vet"
     return "keeper" if touch_up.by == "keeper" else "vet"
 
