@@ -63,7 +63,8 @@ _GROWTH = (
 _LEAD_TIMES = (
     Figure("last_bath_treatment", 14, 60, 60, "d", PRACTICE,
            "14 is the latest any guide allows, a US judge says 60; the longer is used"),
-    Figure("parasite_clear_check", 7, 14, 28, "d", DERIVED, "after the last dose"),
+    Figure("parasite_clear_check", 7, 14, 28, "d", DERIVED,
+           "after the last dose: two rounds of eggs at 7 days", "higher"),
 )
 # fmt: on
 

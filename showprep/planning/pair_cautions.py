@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from showprep.husbandry.sedation import water_fit
+from showprep.husbandry.spawning import after_spawning, is_grown, spawning_weather
 from showprep.planning.cautions import CARRIER
 from showprep.planning.events import Events
 from showprep.planning.plan import Length, SizeClass
@@ -35,7 +36,10 @@ def cautions_of(
         yield CARRIER
     if _may_spawn(yard, fish, events, length):
         yield "A grown female in spawning weather: she may be heavy with eggs, or spawn in the vat."
-    if fish.spawned is not None and 0 <= (events.benching_day - fish.spawned).days < 35:
+    if (
+        fish.spawned is not None
+        and after_spawning((events.benching_day - fish.spawned).days) != "fit"
+    ):
         yield f"It spawned on {spoken(fish.spawned)}; allow 4 to 6 weeks (assumption)."
 
 
@@ -65,9 +69,9 @@ def _touch_up_cautions(
 
 
 def _may_spawn(yard: Yard, fish: FishState, events: Events, length: Length | None) -> bool:
-    """Females of 45 cm and more, water of 17 to 24 °C and rising (from memory)."""
-    if fish.record.sex != "female" or length is None or length.expected < 45:
+    """Is it a female of spawning size, and the water such that koi spawn?"""
+    if fish.record.sex != "female" or not is_grown(None if length is None else length.expected):
         return False
     mean_on = yard.mean_on(fish)
-    here = mean_on(events.benching_day)
-    return 17 <= here <= 24 and here > mean_on(events.benching_day - timedelta(days=14))
+    before = mean_on(events.benching_day - timedelta(days=14))
+    return spawning_weather(mean_on(events.benching_day), before)

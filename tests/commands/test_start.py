@@ -1,4 +1,4 @@
-"""`start` writes a season that plans nothing dangerous, and points to what is published on the law."""
+"""`start` writes a season that plans nothing dangerous, and points to what the law says."""
 
 from __future__ import annotations
 

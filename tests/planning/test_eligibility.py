@@ -86,6 +86,15 @@ def test_in_hot_water_a_new_fish_is_never_clear(season: Any, verdict: Any) -> No
     assert "from 16 to 28 °C" in why(verdict(season.plan(ON)))
 
 
+def test_a_fish_that_spawned_is_given_six_weeks(season: Any, verdict: Any) -> None:
+    # From memory of keepers: 4 to 6 weeks, the longer. Benching is on 11 June.
+    season.noted("on: 2027-05-01, saw: spawned, fish: aoi")  # 41 days before
+    on = date(2027, 5, 2)
+    assert any("spawned on Sat 1 May" in caution for caution in verdict(season.plan(on)).cautions)
+    season.journal = season.journal.replace("05-01", "04-30")  # 42 days
+    assert not any("spawned on" in caution for caution in verdict(season.plan(on)).cautions)
+
+
 def test_a_fish_that_met_others_may_be_a_carrier(season: Any, verdict: Any) -> None:
     assert CARRIER not in verdict(season.plan(ON)).cautions
     season.fish += "  came: 2026-09-20\n"
