@@ -79,13 +79,15 @@ def clear_on(home: date, mean_on: MeanOn, vats: Vats, own: Own = None) -> date |
     return None
 
 
-def hides_in(home: date, mean_on: MeanOn, own: Own = None) -> tuple[bool, bool]:
-    """Tell whether, after `home`, the water is ever too cold, and ever too warm, for time to count.
+def hides_in(
+    home: date, mean_on: MeanOn, own: Own = None, days: int = HORIZON_DAYS
+) -> tuple[bool, bool]:
+    """Tell whether the water is ever too cold, and ever too warm, for time to count.
 
-    Looks as far ahead as `clear_on`.
+    Looks at the `days` [d, 1 or more] after `home`; left out, as far ahead as `clear_on`.
     """
     low, high = clearing_window_c(own)
-    means = [mean_on(home + timedelta(days=number)) for number in range(1, HORIZON_DAYS + 1)]
+    means = [mean_on(home + timedelta(days=number)) for number in range(1, days + 1)]
     return min(means) < low, max(means) > high
 
 

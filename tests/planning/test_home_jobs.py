@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 import pytest
@@ -73,6 +73,23 @@ def test_a_vat_that_is_never_right_for_long_says_both(written: Any) -> None:
     )
     texts = [warning.text for warning in written.plan(ON).warnings if warning.level == "stop"]
     assert any("by turns too cold and too warm" in text for text in texts)
+
+
+def test_a_hot_spell_starts_the_count_again(written: Any, job: Any) -> None:
+    # 28 days from the last day above 28 °C, not from the way home on 13 June.
+    written.with_keeper("waters: {pond: {steady_c: 20}, vat: {steady_c: 24}}")
+    plain = job(written.plan(date(2027, 6, 1)), "larkfield/isolation-clear")
+    assert (plain.start - HOME).days == 28
+    written.with_keeper(
+        "waters: {pond: {steady_c: 20}, vat: {monthly_c: "
+        "[22, 22, 22, 23, 23, 24, 31, 24, 23, 22, 22, 22]}}"
+    )
+    plan = written.plan(date(2027, 6, 1))
+    clear = job(plan, "larkfield/isolation-clear")
+    hot = [HOME + timedelta(days) for days in range(1, 90)]
+    mean = written.yard(date(2027, 6, 1)).waters.of("vat")
+    assert clear.start == max(day for day in hot if mean(day) > 28) + timedelta(28)
+    assert "above 28 °C starts the count again" in job(plan, "larkfield/isolation").note
 
 
 def test_joining_the_others_is_no_clean_bill(written: Any, job: Any) -> None:

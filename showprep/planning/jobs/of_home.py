@@ -13,7 +13,7 @@ from showprep.planning.events import Events
 from showprep.planning.jobs.draft import Draft, away_text, place
 from showprep.planning.lengths import length_on
 from showprep.planning.plan import Task, Warning_
-from showprep.planning.words import counted, spoken
+from showprep.planning.words import counted, listed, spoken
 from showprep.planning.yard import Yard
 from showprep.season.quantities import show_volume
 
@@ -145,6 +145,22 @@ def _feeding_note(yard: Yard, day: date, onward: Events | None) -> str:
     return f"{note} They go on to {onward.record.name}: {when}, and its cuts hold here too."
 
 
+def _how_long(yard: Yard, apart: Apart, style: str) -> str:
+    """The days apart, and why they are more than the table says where water hid the disease."""
+    assert yard.keeper.isolation is not None
+    water, own = yard.keeper.isolation.water, yard.keeper.figures
+    if apart.clear is None:
+        return "No time in this water clears them: see the warning in the plan."
+    days = (apart.clear - apart.home).days
+    said = f"{counted(days, 'day')} after a show with {style}."
+    low, high = clearing_window_c(own)
+    cold, warm = hides_in(apart.home, yard.waters.of(water), own, days)
+    where = [f"below {low:g}"] * cold + [f"above {high:g}"] * warm
+    if not where:
+        return said
+    return f"{said} A day {listed(where, 'or')} °C starts the count again: KHV hides there."
+
+
 def _isolation(yard: Yard, events: Events, fish: Sequence[str], apart: Apart) -> list[Draft]:
     assert yard.keeper.isolation is not None
     water, home = yard.keeper.isolation.water, events.home_day
@@ -161,8 +177,8 @@ def _isolation(yard: Yard, events: Events, fish: Sequence[str], apart: Apart) ->
         fish=tuple(fish),
         show=events.show,
         water=water,
-        note=f"{counted(days, 'day')} after a show with {style}. All in, all out: one more fish "
-        "starts the count again. Serve this vat last, with its own net.",
+        note=f"{_how_long(yard, apart, style)} All in, all out: one more fish starts the count "
+        "again. Serve this vat last, with its own net.",
         counts_from="the way home",
         cautions=(
             "White or brown dead gill patches, sunken eyes, many deaths: tell the "
