@@ -97,10 +97,10 @@ HOSTILE: list[tuple[str, str | bytes, str, str]] = [
 )
 def test_hostile_files_end_in_plain_words(folder, season_files, content, where, words) -> None:
     season_files["fish/aoi.yaml"] = content
-    begun = time.perf_counter()
+    begun = time.process_time()
     with pytest.raises(SeasonError) as caught:
         read_season(folder(season_files), ON)
-    assert time.perf_counter() - begun < 10
+    assert time.process_time() - begun < 10
     lines = [str(problem) for problem in caught.value.problems]
     assert any(
         line.startswith(f"fish/aoi.yaml:{where}") and words.lower() in line.lower()
