@@ -1,15 +1,12 @@
-"""Days, wall-clock times, weekdays and time zones as a keeper writes them."""
+"""Days, wall-clock times and weekdays as a keeper writes them."""
 
 from __future__ import annotations
 
-import importlib.resources
 import re
-import zoneinfo
 from calendar import monthrange
 from datetime import date, datetime
-from functools import cache
 
-from showprep.season.wording import choose, listed, nearest, shown, wrong
+from showprep.season.wording import listed, nearest, shown, wrong
 
 FIRST_YEAR, LAST_YEAR = 1900, 2100
 DAY_ADVICE = "write year-month-day, such as 2027-06-12"
@@ -135,26 +132,3 @@ def weekday(value: object) -> int:
     near = nearest(word, WEEKDAYS)
     right = f"did you mean {near}?" if near else f"write {listed(WEEKDAYS)}"
     raise wrong(f"{shown(value)} is not a day of the week", right)
-
-
-@cache
-def _zones() -> frozenset[str]:
-    # The data package lists the names the same on every machine; the system's own may not.
-    try:
-        names = importlib.resources.files("tzdata").joinpath("zones").read_text("utf-8").split()
-    except (ModuleNotFoundError, FileNotFoundError):
-        names = list(zoneinfo.available_timezones())
-    return frozenset(names)
-
-
-def time_zone(value: object) -> str:
-    """The name of a time zone, such as Europe/Dublin."""
-    text = value.strip() if isinstance(value, str) else ""
-    if text in _zones():
-        return text
-    known = {name.rpartition("/")[2].casefold(): name for name in sorted(_zones())}
-    by_city = known.get(text.casefold().replace(" ", "_"))
-    right = f"did you mean {by_city}?" if by_city else choose(text, _zones())
-    if right.startswith("there are"):
-        right = "write area and city, such as Europe/Dublin"
-    raise wrong(f"{shown(value)} is not a time zone", right)

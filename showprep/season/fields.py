@@ -13,7 +13,7 @@ from typing import Annotated
 
 from pydantic import PlainValidator
 
-from showprep.season import days, measures
+from showprep.season import days, measures, zones
 from showprep.season.wording import shown, wrong
 
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
@@ -105,4 +105,4 @@ DayOrTime = Annotated[date | datetime, PlainValidator(days.day_or_time)]
 WallTime = Annotated[datetime, PlainValidator(days.wall_time)]
 Born = Annotated[date | int, PlainValidator(days.born)]
 Weekday = Annotated[int, PlainValidator(days.weekday)]
-TimeZone = Annotated[str, PlainValidator(days.time_zone)]
+TimeZone = Annotated[str, PlainValidator(zones.time_zone)]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import zoneinfo
 from datetime import UTC, date, datetime
 
 import pytest
@@ -10,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pydantic_core import PydanticCustomError
 
-from showprep.season import days, fields
+from showprep.season import days, fields, zones
 
 
 def told(read, written: object) -> str:
@@ -110,18 +109,6 @@ def test_weekdays() -> None:
     assert "monday, tuesday" in told(days.weekday, "")
 
 
-def test_time_zones_are_those_of_the_tz_database() -> None:
-    for name in ("Europe/Dublin", "America/Los_Angeles", "Asia/Tokyo", "UTC"):
-        assert days.time_zone(name) == name
-    for name in sorted(days._zones()):
-        assert zoneinfo.ZoneInfo(name).key == name
-    assert "did you mean Europe/Dublin?" in told(days.time_zone, "Europe/Dublim")
-    assert "did you mean Europe/Dublin?" in told(days.time_zone, "dublin")
-    assert "did you mean Europe/Dublin?" in told(days.time_zone, "europe/dublin")
-    for wrong in ("", "Nowhere at all", "/etc/passwd", "../UTC", "localtime", "a" * 5000, "\0", 1):
-        assert "not a time zone" in told(days.time_zone, wrong)
-
-
 def test_text() -> None:
     assert fields.text("  main \t pond\n ") == "main pond"
     assert fields.text("e\N{COMBINING ACUTE ACCENT}") == "é"
@@ -162,7 +149,7 @@ def test_yes_and_no() -> None:
 
 
 READERS = (
-    *(days.day, days.wall_time, days.day_or_time, days.born, days.weekday, days.time_zone),
+    *(days.day, days.wall_time, days.day_or_time, days.born, days.weekday, zones.time_zone),
     *(fields.text, fields.slug, fields.term, fields.yes_no),
 )
 
