@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from showprep.commands.worksheet_values import Given, between, needed, units_in, value
+from showprep.commands.worksheet_values import Given, amount, between, units_in, value
 from showprep.outputs.failure import Failure
 from showprep.outputs.worksheets.bags_json import bag_text, journey_text, refused_text
 from showprep.outputs.worksheets.paper import paper_text
@@ -20,9 +20,10 @@ from showprep.planning.worksheets.bags_season import bag_asks, journey_sheet, sh
 from showprep.planning.worksheets.bags_words import bag_words, journey_words
 from showprep.season import measures
 from showprep.season.problems import SeasonError
+from showprep.season.quantities import Units
 from showprep.season.wording import choose
 
-READERS = {
+AMOUNTS = {
     "hours": measures.hours,
     "water_c": measures.temperature_c,
     "kg": measures.fish_kilograms,
@@ -30,9 +31,11 @@ READERS = {
     "bag_water_l": measures.litres,
     "bag_gas_l": measures.litres,
     "bag_length_cm": measures.total_cm,
+    "show_c": measures.temperature_c,
+}
+NUMBERS = {
     "alkalinity_meq_l": between(0, 20),
     "ph": between(4, 11),
-    "show_c": measures.temperature_c,
     "show_ph": between(4, 11),
     "salt_g_per_l": between(0, 10),
 }
@@ -74,10 +77,11 @@ def _paper(sheets: Any) -> str:
     return paper_text(sheets, form_feed=not sys.stdout.isatty())
 
 
-def _values(given: Given) -> dict[str, Any]:
-    """What the options say, by the names of the record."""
-    found = {NAMES.get(name, name): value(given, name, read) for name, read in READERS.items()}
-    return {name: one for name, one in found.items() if one is not None}
+def _values(given: Given, units: Units) -> dict[str, Any]:
+    """What the options say, by the names of the record; bare amounts only in metric `units`."""
+    found = {name: amount(given, name, read, units) for name, read in AMOUNTS.items()}
+    found |= {name: value(given, name, read) for name, read in NUMBERS.items()}
+    return {NAMES.get(name, name): one for name, one in found.items() if one is not None}
 
 
 def _one_bag(given: Given) -> BagSheet:
@@ -85,17 +89,22 @@ def _one_bag(given: Given) -> BagSheet:
         raise Failure("--kg or --length-cm is missing: how heavy or how long the fish is.", 2)
     if "show" in given:
         raise Failure("--show is of a season: name the season's folder too.", 2)
-    needed(given, "hours", measures.hours, "how long the fish is in the bag")
-    needed(given, "water_c", measures.temperature_c, "how warm the water in the bag is")
-    values = {**_values(given), "units": units_in(given) or "metric"}
-    return bag_sheet(BagAsk(**values))
+    for name, why in (("hours", "how long the fish is"), ("water_c", "how warm the water is")):
+        if name not in given:
+            option = name.replace("_", "-")
+            raise Failure(f"--{option} is missing: {why} in the bag.", status=2)
+    units = units_in(given) or "metric"
+    return bag_sheet(BagAsk(**_values(given, units), units=units))
 
 
 def _journey(folder: Path, given: Given, on: date) -> JourneySheet:
-    from showprep.commands.loading import load_yard_and_plan
+    from showprep.commands.loading import load, progress, season_name
+    from showprep.planning.season_plan import plan_of
+    from showprep.planning.yard import yard_on
 
-    values = _values(given)
-    yard, plan = load_yard_and_plan(folder, on)
+    yard = yard_on(load(folder, on).season, on)
+    values = _values(given, units_in(given) or yard.keeper.units)
+    plan = plan_of(yard, season_name(folder), progress())
     show = _show(plan, given.get("show"))
     asks = bag_asks(yard, show)
     for name in OF_ONE_FISH:

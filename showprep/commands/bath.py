@@ -9,7 +9,14 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from showprep.commands.worksheet_values import Given, above_nothing, day_in, units_in, value
+from showprep.commands.worksheet_values import (
+    Given,
+    above_nothing,
+    amount,
+    day_in,
+    units_in,
+    value,
+)
 from showprep.outputs.failure import Failure
 from showprep.outputs.worksheets.bath_json import bath_text, confirmed_text, refused_text
 from showprep.outputs.worksheets.paper import paper_text
@@ -26,9 +33,10 @@ from showprep.season import measures
 from showprep.season.agents import agent_named
 from showprep.season.problems import SeasonError, problem_at
 from showprep.season.product import product_strength
-from showprep.season.quantities import show_number
+from showprep.season.quantities import Units, show_number
 from showprep.season.reading import Reading
 from showprep.season.records import TouchUp
+from showprep.season.unit_keys import key_in
 
 SETTLED_BY = (
     "Give the fish (--fish-kg or --fish-cm), the tub (--tub-length-cm, --tub-width-cm and "
@@ -167,17 +175,18 @@ def _litres_settled(ask: BathAsk) -> None:
 
 def _overridden(base: BathAsk, given: Given, vet_agreed: bool) -> BathAsk:
     """The session with what the options say put in its place."""
+    units = units_in(given) or base.units
     found: dict[str, Any] = {
         "agent": value(given, "agent", lambda words: agent_named(str(words))),
-        "litres": value(given, "litres", measures.litres),
+        "litres": amount(given, "litres", measures.litres, units),
         "strength": _strength(given),
         "target_mg_per_l": value(given, "target_mg_per_l", above_nothing),
-        "water_c": value(given, "water_c", measures.temperature_c),
-        "tub_cm": _tub(given),
-        "tub_depth_cm": value(given, "tub_depth_cm", measures.total_cm),
-        "litres_again": value(given, "litres_again", measures.litres),
-        "units": units_in(given),
-        "fish": _fish(base.fish, given),
+        "water_c": amount(given, "water_c", measures.temperature_c, units),
+        "tub_cm": _tub(given, units),
+        "tub_depth_cm": amount(given, "tub_depth_cm", measures.total_cm, units),
+        "litres_again": amount(given, "litres_again", measures.litres, units),
+        "units": units,
+        "fish": _fish(base.fish, given, units),
         "vet_agreed": vet_agreed or None,
     }
     return replace(base, **{name: one for name, one in found.items() if one is not None})
@@ -193,9 +202,9 @@ def _strength(given: Given) -> Any:
         raise Failure(f"{option}: {error}.", status=2) from None
 
 
-def _tub(given: Given) -> tuple[float, float] | None:
-    length = value(given, "tub_length_cm", measures.total_cm)
-    width = value(given, "tub_width_cm", measures.total_cm)
+def _tub(given: Given, units: Units) -> tuple[float, float] | None:
+    length = amount(given, "tub_length_cm", measures.total_cm, units)
+    width = amount(given, "tub_width_cm", measures.total_cm, units)
     if length is None and width is None:
         if "tub_depth_cm" in given:
             said = "--tub-depth-cm belongs together with --tub-length-cm and --tub-width-cm."
@@ -206,9 +215,9 @@ def _tub(given: Given) -> tuple[float, float] | None:
     return length, width
 
 
-def _fish(planned: tuple[BathFish, ...], given: Given) -> tuple[BathFish, ...] | None:
-    kg = value(given, "fish_kg", measures.fish_kilograms)
-    length = value(given, "fish_cm", measures.length_cm)
+def _fish(planned: tuple[BathFish, ...], given: Given, units: Units) -> tuple[BathFish, ...] | None:
+    kg = amount(given, "fish_kg", measures.fish_kilograms, units)
+    length = amount(given, "fish_cm", measures.length_cm, units)
     if kg is None and length is None:
         return None
     if len(planned) > 1:
@@ -243,7 +252,8 @@ def _of_season(folder: Path, given: Given, on: date, vet_agreed: bool) -> BathAs
         asked = replace(asked, tub_depth_cm=None)  # another tub than the one in the files
     ask = _overridden(asked, given, vet_agreed)
     if ask.litres is None:
-        right = "write bath_litres under touch_up, or give --litres"
+        key = key_in("bath_litres", yard.keeper.units)
+        right = f"write {key} under touch_up, or give --litres"
         raise _fault(reading, "", "the litres of the bath are missing", right)
     if ask.agent == "clove oil" and ask.strength is None:
         what = "the strength of the product is missing, and there is no safe guess"
@@ -253,9 +263,11 @@ def _of_season(folder: Path, given: Given, on: date, vet_agreed: bool) -> BathAs
     if "litres" in given:
         _litres_settled(ask)
     elif question := litres_question(ask):
+        keys = ("length_cm", "width_cm", "depth_cm")
+        sides = listed([key_in(key, yard.keeper.units) for key in keys])
         right = (
-            "put bath_litres right, or write the tub's size under touch_up (tub: {length_cm, "
-            "width_cm, depth_cm}), or say the litres a second time with --litres-again"
+            f"put {key_in('bath_litres', yard.keeper.units)} right, or write the tub's size under "
+            f"touch_up (tub: {sides}), or say the litres a second time with --litres-again"
         )
         raise _fault(reading, "bath_litres", question, right)
     return ask

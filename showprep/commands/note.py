@@ -15,8 +15,11 @@ from showprep.outputs.failure import Failure
 from showprep.planning.note_truth import about, advice, objections
 from showprep.season.journal import Journal, JournalError, JournalFaulty
 from showprep.season.journal_text import as_written, block
+from showprep.season.measures import NO_UNIT
+from showprep.season.quantities import Units
 from showprep.season.reading import read_season
 from showprep.season.records import JournalEntry, Season
+from showprep.season.unit_keys import key_found, metric_key, with_metric_keys
 from showprep.season.wording import choose
 
 OF_ONE_FISH = ("measured_cm", "weighed_kg", "photo", "result")
@@ -41,17 +44,18 @@ def run(
     on = _day(given.get("on"), today)
     _allow_ahead(on, today, ask)
     season = read_season(folder, max(on, today)).season
-    values = {**given, "on": on.isoformat()}
+    units = season.keeper.units
+    values = {**_one_of_each(given), "on": on.isoformat()}
     if fish:
         values["fish"] = fish[0]
     values = completed(values, season, ask)
     if "photo" in values:
         values["photo"] = _photo(folder, values["photo"])
     ids = fish or ([values["fish"]] if "fish" in values else [])
-    entries = _entries(values, ids)
+    entries = _entries(values, ids, given, units)
     _check(season, entries, folder, on, today)
     try:
-        Journal(folder).append(entries)
+        Journal(folder).append(entries, units)
     except JournalFaulty as error:
         raise Failure(str(error), status=3) from error
     except JournalError as error:
@@ -62,7 +66,7 @@ def run(
 def _day(text: str | None, today: date) -> date:
     if text is None:
         return today
-    return _typed({"on": text}).on
+    return _typed({"on": text}, {}).on
 
 
 def _allow_ahead(on: date, today: date, ask: Ask | None) -> None:
@@ -76,31 +80,50 @@ def _allow_ahead(on: date, today: date, ask: Ask | None) -> None:
         raise Failure("Nothing was noted.", status=2)
 
 
-def _entries(values: Mapping[str, str], fish: Sequence[str]) -> list[JournalEntry]:
+def _one_of_each(given: Mapping[str, str]) -> dict[str, str]:
+    """The values by their metric names, each with its unit; one amount cannot be given twice."""
+    values = with_metric_keys(given, JournalEntry.model_fields)
+    for key in values:
+        metric = str(metric_key(key))
+        if metric != key:
+            raise Failure(f"{_option(metric)} and {_option(key)}: give one of the two.", status=2)
+    return values
+
+
+def _entries(
+    values: Mapping[str, str], fish: Sequence[str], given: Mapping[str, str], units: Units
+) -> list[JournalEntry]:
     if len(fish) > 1:
         for name in OF_ONE_FISH:
             if name in values:
-                option = "--" + name.replace("_", "-")
+                option = _option(str(key_found(given, name) or name))
                 raise Failure(f"{option} is of one fish; write a note for each.", status=2)
     if not fish:
-        return [_typed(values)]
-    return [_typed({**values, "fish": one}) for one in dict.fromkeys(fish)]
+        return [_typed(values, given, units)]
+    return [_typed({**values, "fish": one}, given, units) for one in dict.fromkeys(fish)]
 
 
-def _typed(values: Mapping[str, str]) -> JournalEntry:
+def _typed(
+    values: Mapping[str, str], given: Mapping[str, str], units: Units = "metric"
+) -> JournalEntry:
     try:
-        return JournalEntry.model_validate(values)
+        return JournalEntry.model_validate(values, context={"units": units})
     except ValidationError as error:
-        raise Failure("\n".join(_faults(error)), status=2) from None
+        raise Failure("\n".join(_faults(error, given)), status=2) from None
 
 
-def _faults(error: ValidationError) -> list[str]:
+def _option(name: str) -> str:
+    return "--" + name.replace("_", "-")
+
+
+def _faults(error: ValidationError, given: Mapping[str, str]) -> list[str]:
     """Each fault as a line that names the option it was given with."""
     lines = []
     for fault in error.errors(include_url=False):
-        option = "--" + str(fault["loc"][0]).replace("_", "-")
+        name = str(fault["loc"][0])
+        option = _option(str(key_found(given, name) or name))
         context = fault.get("ctx", {})
-        if fault["type"] == "plain":
+        if fault["type"] in ("plain", NO_UNIT):
             lines.append(f"{option}: {context['what']}; {context['right']}.")
         else:
             lines.append(f"{option}: {fault['input']!r} cannot be right ({fault['msg'].lower()}).")
@@ -145,14 +168,15 @@ def _check_job(season: Season, job: str, on: date) -> None:
 
 
 def _say(season: Season, entries: Sequence[JournalEntry], *, as_json: bool) -> None:
+    units = season.keeper.units
     words = list(dict.fromkeys(word for entry in entries for word in advice(entry)))
     if as_json:
-        told = {"noted": [as_written(entry) for entry in entries], "advice": words}
+        told = {"noted": [as_written(entry, units) for entry in entries], "advice": words}
         print(json.dumps(told, ensure_ascii=False, indent=2))  # noqa: T201
         return
     print("Noted in journal.yaml:")  # noqa: T201
     for entry in entries:
-        print(block(as_written(entry)), end="")  # noqa: T201
+        print(block(as_written(entry, units)), end="")  # noqa: T201
         for line in about(season, entry):
             print(line)  # noqa: T201
     for word in words:

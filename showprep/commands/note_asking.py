@@ -7,7 +7,10 @@ from typing import get_args
 
 from showprep.outputs.failure import Failure
 from showprep.season.check_journal import NEEDS
+from showprep.season.measures import is_bare
+from showprep.season.quantities import Units
 from showprep.season.records import Did, Saw, Season
+from showprep.season.unit_keys import OF_METRIC
 from showprep.season.wording import choose, listed
 
 Ask = Callable[[str], str]
@@ -31,9 +34,9 @@ QUESTIONS = {
     "water": "Which water?",
     "to": "Moved to which water?",
     "defect": "Which kind of mark?",
-    "measured_cm": "How long (cm)?",
-    "weighed_kg": "How heavy (kg)?",
-    "read_c": "How warm (°C)?",
+    "measured_cm": "How long",
+    "weighed_kg": "How heavy",
+    "read_c": "How warm",
     "to_day": "To which day?",
     "job": "Which job (its id)?",
 }
@@ -53,8 +56,20 @@ def completed(given: dict[str, str], season: Season, ask: Ask | None) -> dict[st
             continue
         if ask is None:
             raise Failure(f"{did_or_saw!r}: {_options(names)} is missing.", status=2)
-        values[names[0]] = _asked(QUESTIONS[names[0]], known(season, names[0]), ask)
+        if names[0] in OF_METRIC:
+            values[names[0]] = _amount_asked(names[0], season.keeper.units, ask)
+        else:
+            values[names[0]] = _asked(QUESTIONS[names[0]], known(season, names[0]), ask)
     return values
+
+
+def _amount_asked(name: str, units: Units, ask: Ask) -> str:
+    """An amount, with the unit that was asked for where the answer has none."""
+    amount = OF_METRIC[name].amount
+    unit = amount.unit if units == "metric" else amount.asked[units][0]
+    shown_unit = {"F": "°F", "C": "°C"}.get(unit, unit)
+    answer = _asked(f"{QUESTIONS[name]} ({shown_unit})?", None, ask)
+    return f"{answer} {unit}" if is_bare(answer) else answer
 
 
 def known(season: Season, name: str) -> Collection[str] | None:

@@ -32,12 +32,15 @@ def note(
     measured_cm: Annotated[
         Words, option("--measured-cm", "A length: 49.2, or '19.4 in'. Means: measured.")
     ] = None,
+    measured_in: Annotated[Words, option("--measured-in", "The same in inches.")] = None,
     weighed_kg: Annotated[
         Words, option("--weighed-kg", "A weight: 2.1, or '4.6 lb'. Means: weighed.")
     ] = None,
+    weighed_lb: Annotated[Words, option("--weighed-lb", "The same in pounds.")] = None,
     read_c: Annotated[
         Words, option("--read-c", "A water's temperature: 18.2, or '65 F'. Means: seen.")
     ] = None,
+    read_f: Annotated[Words, option("--read-f", "The same in °F.")] = None,
     bath_mg_per_l: Annotated[Words, option("--bath-mg-per-l", "Strength of the bath.")] = None,
     bath_litres: Annotated[Words, option("--bath-litres", "Water in the bath.")] = None,
     minutes_to_balance_lost: Annotated[

@@ -52,4 +52,4 @@ On = Annotated[
     ),
 ]
 Json = Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")]
-UnitsWords = Annotated[Words, option("--units", "How to print: metric, us or imperial.")]
+UnitsWords = Annotated[Words, option("--units", "Read and print in: metric, us or imperial.")]

@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from showprep.outputs.failure import Failure
 from showprep.season import days, measures
+from showprep.season.measures import Amount
 from showprep.season.quantities import Units
 from showprep.season.wording import choose, wrong
 
@@ -26,12 +27,9 @@ def value(given: Given, name: str, read: Callable[[object], Value]) -> Value | N
         raise Failure(f"--{name.replace('_', '-')}: {error}.", status=2) from None
 
 
-def needed(given: Given, name: str, read: Callable[[object], Value], why: str) -> Value:
-    """The value of an option that cannot be left out."""
-    found = value(given, name, read)
-    if found is None:
-        raise Failure(f"--{name.replace('_', '-')} is missing: {why}.", status=2)
-    return found
+def amount(given: Given, name: str, read: Amount, units: Units) -> float | None:
+    """An amount that has to carry its unit unless `units` are metric."""
+    return value(given, name, lambda words: read(words, units))
 
 
 def above_nothing(words: object) -> float:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from functools import partial
 from itertools import chain
 
 from showprep.season.checked import Checked, Finding
 from showprep.season.facts import shipped_facts
+from showprep.season.quantities import show_length
 
 MEASURING_ERROR_CM = 1.0  # assumption: two readings of one live fish in a bowl
 
@@ -102,13 +104,14 @@ def shares_only_of_fins(checked: Checked) -> Iterator[Finding | None]:
 
 
 def lengths_do_not_shrink(checked: Checked) -> Iterator[Finding | None]:
+    shown_cm = partial(show_length, units=checked.season.keeper.units)
     for name, fish in checked.season.fish.items():
         if len(fish.lengths_cm) < 2:
             continue
         longest = 0.0
         for day, length in sorted(fish.lengths_cm.items()):
             if length < longest - MEASURING_ERROR_CM - 1e-9:
-                what = f"{length:g} cm on {day} is shorter than the {longest:g} cm before"
+                what = f"{shown_cm(length)} on {day} is shorter than the {shown_cm(longest)} before"
                 path = ("fish", name, "lengths_cm", day)
                 yield Finding(path, what, "a fish does not shrink: put the wrong one right")
             longest = max(longest, length)

@@ -8,6 +8,8 @@ from pathlib import PurePosixPath
 from showprep.season.checked import Checked, Finding
 from showprep.season.facts import shipped_facts
 from showprep.season.records import JournalEntry
+from showprep.season.unit_keys import key_in
+from showprep.season.wording import listed
 
 NEEDS: dict[str, tuple[str, ...]] = {
     "touch-up": ("fish",),
@@ -48,6 +50,7 @@ NEEDS: dict[str, tuple[str, ...]] = {
 
 def one_thing(checked: Checked) -> Iterator[Finding | None]:
     """Each entry has exactly one of did and saw, and what goes with it."""
+    units = checked.season.keeper.units
     for at, entry in enumerate(checked.season.journal):
         path = ("journal", at)
         if (entry.did is None) == (entry.saw is None):
@@ -56,9 +59,11 @@ def one_thing(checked: Checked) -> Iterator[Finding | None]:
             yield Finding(path, what, right)
             continue
         for need in NEEDS[entry.word]:
-            if all(getattr(entry, key) is None for key in need.split(" or ")):
-                what = f"'{entry.word}' is noted, but not its {need}"
-                yield Finding(path, what, f"add a line '{need.split(' or ')[0]}: ...'")
+            keys = need.split(" or ")
+            if all(getattr(entry, key) is None for key in keys):
+                asked = [key_in(key, units) for key in keys]
+                what = f"'{entry.word}' is noted, but not its {listed(asked)}"
+                yield Finding(path, what, f"add a line '{asked[0]}: ...'")
 
 
 def names_exist(checked: Checked) -> Iterator[Finding | None]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, timedelta
+from functools import partial
 from itertools import pairwise
 
 from showprep.husbandry.figures import FIGURES, GONE, fault_in_own_value, setting
@@ -12,16 +13,19 @@ from showprep.season.agents import agent_named
 from showprep.season.checked import Checked, Finding
 from showprep.season.facts import own_milestone, shipped_facts, size_table
 from showprep.season.product import MG_PER_ML, PERCENT, product_strength
-from showprep.season.quantities import show_volume
-from showprep.season.wording import slug
+from showprep.season.quantities import show_temperature, show_volume
+from showprep.season.unit_keys import key_in
+from showprep.season.wording import listed, slug
 
 
 def one_temperature(checked: Checked) -> Iterator[Finding | None]:
     """Each water has its temperature through the year, or a steady one."""
+    units = checked.season.keeper.units
+    monthly, steady = key_in("monthly_c", units), key_in("steady_c", units)
     for name, water in checked.season.keeper.waters.items():
         if (water.monthly_c is None) == (water.steady_c is None):
             what = "no temperature is given" if water.steady_c is None else "both are given"
-            right = "write either monthly_c (twelve monthly means) or steady_c"
+            right = f"write either {monthly} (twelve monthly means) or {steady}"
             yield Finding(("keeper", "waters", name), f"{name}: {what}", right, of_key=True)
 
 
@@ -35,9 +39,13 @@ def curve_plausible(checked: Checked) -> Iterator[Finding | None]:
         means = [curve.on(day) for day in days]
         low, high = PLAUSIBLE_C
         if min(means) < low or max(means) > high:
+            lowest, highest = (
+                show_temperature(round(mean), checked.season.keeper.units)
+                for mean in (min(means), max(means))
+            )
             what = (
                 f"{name}: to have these monthly means the water would have to go from "
-                f"{min(means):.0f} to {max(means):.0f} °C within the year"
+                f"{lowest} to {highest} within the year"
             )
             right = "neighbouring months differ by less: put the one that is a slip right"
             yield Finding(("keeper", "waters", name, "monthly_c"), what, right)
@@ -95,13 +103,12 @@ def bath_in_a_tub(checked: Checked) -> Iterator[Finding | None]:
     if litres is None:
         return
     most = setting("bath_litres_most", own)
-    right = (
-        "put it right, or write the tub's size under touch_up (tub: length_cm, width_cm, depth_cm)"
-    )
+    sides = listed((key_in(key, units) for key in ("length_cm", "width_cm", "depth_cm")), "and")
+    right = f"put it right, or write the tub's size under touch_up (tub: {sides})"
     if tub is not None:
         holds = tub.length_cm * tub.width_cm * tub.depth_cm / 1000
         most = min(holds, setting("bath_litres_tub", own))
-        right = "put bath_litres right, or the tub's size"
+        right = f"put {key_in('bath_litres', units)} right, or the tub's size"
     if litres > most * (1 + 1e-9):
         said, tenth, top = (show_volume(one, units) for one in (litres, litres / 10, most))
         what = f"{said}, or {tenth}? A tub here holds {top} at most"
@@ -172,11 +179,12 @@ def figures_sound(checked: Checked) -> Iterator[Finding | None]:
 def rations_sound(checked: Checked) -> Iterator[Finding | None]:
     """The steps of the keeper's own feeding table go on where the one before ends."""
     steps = checked.season.keeper.rations or ()
+    shown_c = partial(show_temperature, units=checked.season.keeper.units)
     for at, step in enumerate(steps):
         path = ("keeper", "rations", at)
         if step.below_c <= step.from_c:
-            what = f"the step ends at {step.below_c:g} °C, where it begins or before"
-            yield Finding((*path, "below_c"), what, f"write more than {step.from_c:g}")
+            what = f"the step ends at {shown_c(step.below_c)}, where it begins or before"
+            yield Finding((*path, "below_c"), what, f"write more than {shown_c(step.from_c)}")
         if not step.low <= step.typical <= step.high:
             what = (
                 f"low, typical and high do not rise: {step.low:g}, {step.typical:g}, {step.high:g}"
@@ -184,8 +192,9 @@ def rations_sound(checked: Checked) -> Iterator[Finding | None]:
             yield Finding(path, what, "write the smallest as low")
     for at, (one, two) in enumerate(pairwise(steps)):
         if one.below_c != two.from_c:
-            what = f"the step before ends at {one.below_c:g} °C, this one begins at {two.from_c:g}"
-            yield Finding(("keeper", "rations", at + 1, "from_c"), what, f"write {one.below_c:g}")
+            ends, begins = shown_c(one.below_c), shown_c(two.from_c)
+            what = f"the step before ends at {ends}, this one begins at {begins}"
+            yield Finding(("keeper", "rations", at + 1, "from_c"), what, f"write {ends}")
 
 
 KEEPER_CHECKS = (

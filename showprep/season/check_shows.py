@@ -9,7 +9,9 @@ from zoneinfo import ZoneInfo
 
 from showprep.season.checked import Checked, Finding
 from showprep.season.facts import shipped_facts, size_table
+from showprep.season.quantities import show_length
 from showprep.season.records import Show, SizeTableRecord
+from showprep.season.unit_keys import key_in
 
 Event = tuple[str, tuple[str, ...], datetime]
 
@@ -87,6 +89,7 @@ def times_exist(checked: Checked) -> Iterator[Finding | None]:
 
 def limits_sound(checked: Checked) -> Iterator[Finding | None]:
     """No least limit is above its greatest."""
+    units = checked.season.keeper.units
     for name, show in checked.season.shows.items():
         limits = show.limits
         for low, high in (
@@ -96,7 +99,11 @@ def limits_sound(checked: Checked) -> Iterator[Finding | None]:
         ):
             least, most = getattr(limits, low), getattr(limits, high)
             if least is not None and most is not None and least > most:
-                what = f"{low} ({least:g}) is more than {high} ({most:g})"
+                told = [
+                    f"{key_in(key, units)} ({show_length(limit, units) if 'cm' in key else limit})"
+                    for key, limit in ((low, least), (high, most))
+                ]
+                what = f"{told[0]} is more than {told[1]}"
                 yield Finding(("shows", name, "limits", low), what, "turn the two round")
         if limits.points is not None and limits.points_by_size is None:
             what = "points is given without points_by_size, so no points can be counted"

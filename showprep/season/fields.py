@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Callable
 from datetime import date, datetime
 from typing import Annotated
 
-from pydantic import PlainValidator
+from pydantic import PlainValidator, ValidationInfo
 
 from showprep.season import days, measures, zones
+from showprep.season.quantities import Units
 from showprep.season.wording import shown, wrong
 
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
@@ -85,6 +87,19 @@ def yes_no(value: object) -> bool:
     raise wrong(f"{shown(value)} is neither yes nor no", "write yes or no")
 
 
+def units_of(info: ValidationInfo) -> Units | None:
+    """The units of the season that is being read; None when they are not known."""
+    units: Units | None = (info.context or {}).get("units", "metric")
+    return units
+
+
+def _in_units(amount: measures.Amount) -> Callable[[object, ValidationInfo], float]:
+    def read(value: object, info: ValidationInfo) -> float:
+        return amount(value, units_of(info))
+
+    return read
+
+
 Text = Annotated[str, PlainValidator(text)]
 Id = Annotated[str, PlainValidator(slug)]
 Term = Annotated[str, PlainValidator(term)]
@@ -92,14 +107,15 @@ YesNo = Annotated[bool, PlainValidator(yes_no)]
 Number = Annotated[float, PlainValidator(measures.number)]
 Whole = Annotated[int, PlainValidator(measures.whole)]
 Share = Annotated[float, PlainValidator(measures.share)]
-LengthCm = Annotated[float, PlainValidator(measures.length_cm)]
-TotalCm = Annotated[float, PlainValidator(measures.total_cm)]
-Millimetres = Annotated[float, PlainValidator(measures.size_mm)]
-Litres = Annotated[float, PlainValidator(measures.litres)]
-Kilograms = Annotated[float, PlainValidator(measures.kilograms)]
-FishKilograms = Annotated[float, PlainValidator(measures.fish_kilograms)]
-Hours = Annotated[float, PlainValidator(measures.hours)]
-TemperatureC = Annotated[float, PlainValidator(measures.temperature_c)]
+LengthCm = Annotated[float, PlainValidator(_in_units(measures.length_cm))]
+TotalCm = Annotated[float, PlainValidator(_in_units(measures.total_cm))]
+Millimetres = Annotated[float, PlainValidator(_in_units(measures.size_mm))]
+Litres = Annotated[float, PlainValidator(_in_units(measures.litres))]
+Kilograms = Annotated[float, PlainValidator(_in_units(measures.kilograms))]
+FishKilograms = Annotated[float, PlainValidator(_in_units(measures.fish_kilograms))]
+Hours = Annotated[float, PlainValidator(_in_units(measures.hours))]
+TemperatureC = Annotated[float, PlainValidator(_in_units(measures.temperature_c))]
+WarmingC = Annotated[float, PlainValidator(_in_units(measures.warming_c))]
 Day = Annotated[date, PlainValidator(days.day)]
 DayOrTime = Annotated[date | datetime, PlainValidator(days.day_or_time)]
 WallTime = Annotated[datetime, PlainValidator(days.wall_time)]

@@ -15,6 +15,7 @@ from pathlib import Path
 
 from showprep.season.journal_lock import StillHeld, held
 from showprep.season.journal_text import as_written, blocks
+from showprep.season.quantities import Units
 from showprep.season.records import JournalEntry
 
 NAME = "journal.yaml"
@@ -43,9 +44,12 @@ class Journal:
         self._in_order = b""
         self._column = 0
 
-    def append(self, entries: Sequence[JournalEntry]) -> None:
-        """Append entries in one step: all of them, or none and a JournalError."""
-        written = [as_written(entry) for entry in entries]
+    def append(self, entries: Sequence[JournalEntry], units: Units = "metric") -> None:
+        """Append entries in one step: all of them, or none and a JournalError.
+
+        `units` are the season's: amounts are written in them.
+        """
+        written = [as_written(entry, units) for entry in entries]
         self._check(self._read())  # outside the lock: the first check is the slow one
         try:
             with held(self.path.with_name(LOCK_NAME)):

@@ -15,6 +15,7 @@ from showprep.season.fields import (
     TemperatureC,
     Term,
     Text,
+    WarmingC,
 )
 from showprep.season.record import Merit, Positive, Record
 
@@ -81,7 +82,7 @@ class JournalEntry(Record):
     minutes_to_recovery: Positive | None = None
     treatment: Text | None = None
     to: Text | None = None  # the water moved to
-    ramp_c_per_day: Positive | None = None
+    ramp_c_per_day: WarmingC | None = None
     to_day: DayOrTime | None = None  # the new judging time of a show that moved
     job: Text | None = None  # the id of a planned job that was done
     result: Text | None = None

@@ -5,17 +5,40 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime
+from fractions import Fraction
 
+from showprep.season.quantities import Units, show_number
 from showprep.season.records import JournalEntry
+from showprep.season.unit_keys import OF_METRIC, key_in
 
 _PLAIN = re.compile(r"[^\W_](?:[\w ,;./()%°+'!?=<>*&@$€£–—…-]|:(?=[^\s])|(?<=\S)#)*")
 _SHORT = {'"': '\\"', "\\": "\\\\", "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 
 
-def as_written(entry: JournalEntry) -> dict[str, str]:
-    """The values of an entry as text, in the order of the record, without the empty ones."""
+def as_written(entry: JournalEntry, units: Units = "metric") -> dict[str, str]:
+    """The values of an entry as text, in the order of the record, without the empty ones.
+
+    Amounts are written as a keeper with these `units` would, and read back under any units.
+    """
     values = ((name, getattr(entry, name)) for name in JournalEntry.model_fields)
-    return {name: _written(value) for name, value in values if value is not None}
+    return dict(_key_and_text(name, value, units) for name, value in values if value is not None)
+
+
+def _key_and_text(name: str, value: object, units: Units) -> tuple[str, str]:
+    if units == "metric" or name not in OF_METRIC or not isinstance(value, float):
+        return name, _written(value)
+    other = OF_METRIC[name]
+    metric = _written(value)
+    if key_in(name, units) == other.name:
+        gallon = {"us": "US gal", "imperial": "imp gal"}[units]
+        unit = gallon if other.unit == "gal" else other.unit
+        scale = other.amount.scales[unit.casefold()]
+        own = scale.own(Fraction(metric))
+        shortened = (show_number(own, places) for places in range(9))
+        text = next((one for one in shortened if float(scale.metric(one)) == value), "")
+        if text and len(text) <= len(metric):
+            return other.name, f"{text} {unit}" if unit == gallon else text
+    return name, f"{metric} {other.amount.unit.strip('°')}"
 
 
 def block(values: Mapping[str, str], column: int = 0, line_end: str = "\n") -> str:

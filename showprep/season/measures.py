@@ -1,55 +1,139 @@
 """Amounts as a keeper writes them, with or without a unit, as plain metric numbers.
 
 Each reader takes text (or a number that is already typed, which is metric), returns a float and
-raises the fault in plain words. What is outside the plausible range is taken for a slip.
+raises the fault in plain words. What is outside the plausible range is taken for a slip. A number
+without a unit is metric in a metric season and a fault in any other; `gal` is the gallon of the
+season's units.
 """
 
 from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Mapping
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
-from showprep.season import quantities
-from showprep.season.wording import choose, shown, wrong
+from pydantic_core import PydanticCustomError
 
-ONE = Fraction(1)
+from showprep.season.quantities import Units, show_number
+from showprep.season.scales import (
+    LENGTH_CM,
+    LENGTH_MM,
+    ONE,
+    TEMPERATURE_C,
+    TIME_H,
+    VOLUME_L,
+    WARMING_C,
+    WEIGHT_KG,
+    Scale,
+)
+from showprep.season.wording import choose, listed, shown, wrong
+
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
-_PART = re.compile(rf"\s*({_NUMBER.pattern})\s*([^0-9\s.+-][^0-9+-]*?)?\s*(?=$|\.?[0-9])")
+_FRACTION = re.compile(r"(?P<sign>[+-]?)(?:(?P<whole>[0-9]+)(?: +|-))?(?P<part>[0-9]+/[0-9]+)")
+_PART = re.compile(
+    r"\s*(?P<number>[+-]?(?:[0-9]+(?: +|-))?[0-9]+/[0-9]+|"
+    + _NUMBER.pattern
+    + r")\s*(?P<unit>[^0-9\s.,/+-][^0-9,/+-]*?)?\s*(?=$|\.?[0-9])"
+)
+_WITH_COMMAS = re.compile(r"([+-]?[0-9]+(?:,[0-9]+)+(?:\.[0-9]+)?)\s*[^0-9\s,.].*")
+_MARKS = str.maketrans("’‘”“⁄º", "''\"\"/°")  # as word processors and phones write them
 _LONGEST = 40  # characters; no amount a keeper means is longer
+_GALLONS = ("gal", "gals", "gallon", "gallons")
+_GALLON: dict[Units, str] = {"us": "us gal", "imperial": "imp gal"}
+_ENGLISH: dict[Units, tuple[str, ...]] = {"us": ("F", "C"), "imperial": ("C", "F")}
+NO_UNIT = "no_unit"  # the kind of fault
 
-LENGTH_CM = {
-    **dict.fromkeys(("cm", "centimetre", "centimetres"), ONE),
-    **dict.fromkeys(("mm", "millimetre", "millimetres"), ONE / 10),
-    **dict.fromkeys(("m", "metre", "metres"), ONE * 100),
-    **dict.fromkeys(("in", "inch", "inches", '"', "″"), quantities.CM_PER_INCH),
-    **dict.fromkeys(("ft", "foot", "feet", "'", "′"), quantities.CM_PER_FOOT),
-}
-LENGTH_MM = {unit: factor * 10 for unit, factor in LENGTH_CM.items()}
-VOLUME_L = {
-    **dict.fromkeys(("l", "litre", "litres", "liter", "liters"), ONE),
-    **dict.fromkeys(("ml", "millilitre", "millilitres"), ONE / 1000),
-    **dict.fromkeys(("m³", "cubic metre", "cubic metres"), ONE * 1000),
-    **dict.fromkeys(("us gal", "us gallon", "us gallons"), quantities.LITRES_PER_US_GALLON),
-    **dict.fromkeys(
-        ("imp gal", "imp gallon", "imp gallons", "imperial gallon", "imperial gallons", "uk gal"),
-        quantities.LITRES_PER_IMPERIAL_GALLON,
-    ),
-    **dict.fromkeys(("ft³", "cubic feet"), quantities.LITRES_PER_CUBIC_FOOT),
-}
-WEIGHT_KG = {
-    **dict.fromkeys(("kg", "kilogram", "kilograms"), ONE),
-    **dict.fromkeys(("g", "gram", "grams"), ONE / 1000),
-    **dict.fromkeys(("lb", "lbs", "pound", "pounds"), quantities.KG_PER_POUND),
-    **dict.fromkeys(("oz", "ounce", "ounces"), quantities.KG_PER_OUNCE),
-}
-TIME_H = {
-    **dict.fromkeys(("h", "hr", "hrs", "hour", "hours"), ONE),
-    **dict.fromkeys(("min", "mins", "minute", "minutes"), ONE / 60),
-}
-CELSIUS = frozenset(("c", "°c", "degc", "deg c", "celsius"))
-FAHRENHEIT = frozenset(("f", "°f", "degf", "deg f", "fahrenheit"))
+
+@dataclass(frozen=True, eq=False)
+class Amount:
+    """A reader of one kind of amount: text with a unit, or a typed number in `unit`.
+
+    `low` to `high` [`unit`] is plausible. `asked` are the units, most likely first, of which a
+    bare number could be in a season that is not metric; without any a bare number is in `unit`.
+    Calling it raises the fault for anything else.
+    """
+
+    noun: str
+    unit: str
+    scales: Mapping[str, Scale]
+    low: float
+    high: float
+    asked: Mapping[Units, tuple[str, ...]]
+
+    def __call__(self, value: object, units: Units | None = "metric") -> float:
+        """The amount in `unit`. `units` None: not known, so whatever can be read is taken."""
+        if not isinstance(value, str):
+            return self._within(_typed_number(value), value, units)
+        parts = _parts(value)
+        if not parts or (len(parts) > 1 and any(scale.zero for scale in self.scales.values())):
+            raise wrong(f"{shown(value)} found where a {self.noun} belongs", _amount_advice(value))
+        if not parts[0][1] and units is not None and units in self.asked:
+            raise self._no_unit(parts[0][0], value, units)
+        total = Fraction(0)
+        for number_, unit in parts:
+            scale = self._scale(unit, value, units) if unit else Scale(ONE)
+            total += scale.metric(number_)
+        return self._within(_as_float(total, value), value, units)
+
+    def _scale(self, unit: str, value: str, units: Units | None) -> Scale:
+        if unit in self.scales:
+            return self.scales[unit]
+        if unit in _GALLONS and "us gal" in self.scales:
+            if units == "metric":
+                raise wrong(f"{shown(value)} could be two volumes", "write US gal or imp gal")
+            return self.scales[_GALLON[units or "us"]]
+        what = f"{shown(value)} is in a unit that no {self.noun} has"
+        if self.unit == "°C":
+            raise wrong(what, "write °C or °F")
+        raise wrong(what, choose(unit, self.scales, most=0))
+
+    def _no_unit(self, number_: Fraction, value: str, units: Units) -> PydanticCustomError:
+        """The fault that a number has no unit, with each unit that would make it likely."""
+        asked = self.asked[units]
+        likely = tuple(unit for unit in asked if self._is_likely(number_, unit, units))
+        return no_unit(value.strip(), units, likely or asked[:1])
+
+    def _is_likely(self, number_: Fraction, unit: str, units: Units) -> bool:
+        scale = self._scale(unit.casefold(), unit, units)
+        return self.low <= scale.metric(number_) <= self.high
+
+    def _within(self, found: float, written: object, units: Units | None) -> float:
+        if self.low <= found <= self.high:
+            return found
+        asked = self.asked.get(units, ()) if units is not None else ()
+        unit = asked[0] if asked else self.unit
+        scale = self._scale(unit.casefold(), unit, units) if asked else Scale(ONE)
+        unit = {"F": "°F", "C": "°C"}.get(unit, unit)
+
+        def own(metric: float, places: int) -> str:
+            return show_number(scale.own(Fraction(metric)), places)
+
+        told = shown(written)
+        amount = own(found, 3) if abs(found) < 1e9 else f"{found:g}"
+        bare = str(written).strip()
+        if bare not in (amount, f"{amount} {unit}", f"{amount} {unit.strip('°')}"):
+            told += f" ({amount} {unit})"
+        low, high = (
+            own(bound, 1 if abs(bound / float(scale.factor)) >= 1 else 3)
+            for bound in (self.low, self.high)
+        )
+        raise wrong(f"{told} is not a likely {self.noun}", f"{low} to {high} {unit} is plausible")
+
+
+def no_unit(written: str, units: Units, likely: tuple[str, ...]) -> PydanticCustomError:
+    """The fault that `written` has no unit, though it may be in one of those that are `likely`."""
+    words: dict[str, Any] = {
+        "what": f"{shown(written)} has no unit",
+        "right": f"with units: {units} write {listed(f'{written} {unit}' for unit in likely)}",
+        "written": written,
+        "units": units,
+        "likely": likely,
+    }
+    return PydanticCustomError(NO_UNIT, "{what}; {right}", words)
 
 
 def is_plain_number(text: str) -> bool:
@@ -118,96 +202,87 @@ def whole(value: object) -> int:
     raise wrong(f"{shown(value)} found where a whole number belongs", "write one such as 3")
 
 
-def _amount(value: object, units: Mapping[str, Fraction], noun: str) -> float:
-    """The amount in the metric unit; parts such as `2 ft 3 in` are added up."""
-    if not isinstance(value, str):
-        return _typed_number(value)
-    text = value.strip()
-    if len(text) <= _LONGEST and _NUMBER.fullmatch(text):
-        return _finite(float(text), text)
-    parts = _parts(text)
-    if not parts:
-        raise wrong(f"{shown(value)} found where a {noun} belongs", _number_advice(text))
-    total = Fraction(0)
-    for written, unit in parts:
-        total += Fraction(written) * _factor(unit, units, value, noun)
-    return _finite(float(total), text)
+def is_bare(text: str) -> bool:
+    """Is this an amount without a unit, in figures or with a fraction: `21`, `1 1/2`?"""
+    try:
+        parts = _parts(text)
+    except PydanticCustomError:
+        return False
+    return len(parts) == 1 and not parts[0][1]
 
 
-def _parts(text: str) -> list[tuple[str, str]]:
-    """`2 ft 3 in` as [("2", "ft"), ("3", "in")]; empty when the text is nothing of the kind."""
-    text = re.sub(r"(?<![a-z])(m|ft)3$", r"\1³", text) if text.endswith("3") else text
-    found: list[tuple[str, str]] = []
+def _parts(written: str) -> list[tuple[Fraction, str]]:
+    """`2 ft 3 in` as [(2, "ft"), (3, "in")]; empty when the text is nothing of the kind."""
+    if len(written) > _LONGEST:
+        return []
+    text = _plain(written)
+    found: list[tuple[Fraction, str]] = []
+    several = False
     at = 0
-    while at < len(text) and len(text) <= _LONGEST:
+    while at < len(text):
         part = _PART.match(text, at)
         if part is None:
             return []
-        found.append((part[1], " ".join((part[2] or "").casefold().replace(".", "").split())))
+        unit = " ".join((part["unit"] or "").casefold().replace(".", "").split())
+        several = several or part.end() < len(text)
+        if several and (not unit or part["number"][0] in "+-"):
+            return []
+        found.append((_fraction(part["number"], written), unit))
         at = part.end()
-    several = len(found) > 1
-    if several and any(not unit or written[0] in "+-" for written, unit in found):
-        return []
     return found
 
 
-def _factor(unit: str, units: Mapping[str, Fraction], value: object, noun: str) -> Fraction:
-    if unit in units:
-        return units[unit]
-    if unit in ("gal", "gallon", "gallons") and "us gal" in units:
-        raise wrong(f"{shown(value)} could be two volumes", "write US gal or imp gal")
-    raise wrong(f"{shown(value)} is in a unit that no {noun} has", choose(unit, units, most=0))
+def _plain(text: str) -> str:
+    """Fractions, primes and cubes in the plain characters of a keyboard."""
+    text = " ".join(text.translate(_MARKS).split())
+    if not text.isascii():
+        text = "".join(
+            " " + unicodedata.normalize("NFKC", mark).translate(_MARKS)
+            if unicodedata.category(mark) == "No" and "⁄" in unicodedata.normalize("NFKC", mark)
+            else mark
+            for mark in text
+        ).strip()
+    return re.sub(r"(?<![a-z])(m|ft)3$", r"\1³", text) if text.endswith("3") else text
 
 
-def _within(value: float, low: float, high: float, noun: str, unit: str, written: object) -> float:
-    if low <= value <= high:
-        return value
-    metric = quantities.show_number(value, 3) if abs(value) < 1e9 else f"{value:g}"
-    found = shown(written)
-    if str(written).strip() != metric:
-        found += f" ({metric} {unit})"
-    raise wrong(f"{found} is not a likely {noun}", f"{low:g} to {high:.10g} {unit} is plausible")
+def _fraction(number_: str, written: str) -> Fraction:
+    found = _FRACTION.fullmatch(number_)
+    if found is None:
+        return Fraction(number_)
+    try:
+        amount = int(found["whole"] or 0) + Fraction(found["part"])
+    except ZeroDivisionError:
+        raise wrong(f"{shown(written)} divides by nothing", "write one such as 1/2 in") from None
+    return -amount if found["sign"] == "-" else amount
 
 
-def _reader(
-    units: Mapping[str, Fraction], noun: str, unit: str, low: float, high: float
-) -> Callable[[object], float]:
-    def read(value: object) -> float:
-        return _within(_amount(value, units, noun), low, high, noun, unit, value)
-
-    return read
+def _as_float(amount: Fraction, written: str) -> float:
+    try:
+        return _finite(float(amount), written)
+    except OverflowError:
+        raise wrong(f"{shown(written)} is no finite number", "write one that can be true") from None
 
 
-length_cm = _reader(LENGTH_CM, "length of a koi", "cm", 1, 120)
-total_cm = _reader(LENGTH_CM, "total length", "cm", 1, 10_000)
-size_mm = _reader(LENGTH_MM, "size of a mark", "mm", 0.1, 500)
-litres = _reader(VOLUME_L, "volume", "L", 0.1, 5_000_000)
-kilograms = _reader(WEIGHT_KG, "load of fish", "kg", 0, 5_000)
-fish_kilograms = _reader(WEIGHT_KG, "weight of a koi", "kg", 0.001, 50)
-hours = _reader(TIME_H, "travel time", "h", 0, 100)
+def _amount_advice(text: str) -> str:
+    text = text.strip()
+    with_commas = _WITH_COMMAS.fullmatch(text) if len(text) <= _LONGEST else None
+    return _number_advice(text if with_commas is None else with_commas[1])
 
 
-def temperature_c(value: object) -> float:
-    """A water temperature [°C], from degrees Celsius or, with its unit, Fahrenheit."""
-    degrees = _celsius(value)
-    return _within(degrees, 0, 40, "water temperature", "°C", value)
+_LENGTH_UNITS: dict[Units, tuple[str, ...]] = {"us": ("in", "cm"), "imperial": ("in", "cm")}
+_VOLUME_UNITS: dict[Units, tuple[str, ...]] = {"us": ("gal", "L"), "imperial": ("gal", "L")}
+_WEIGHT_UNITS: dict[Units, tuple[str, ...]] = {"us": ("lb", "kg"), "imperial": ("lb", "kg")}
+_MARK_UNITS: dict[Units, tuple[str, ...]] = {"us": ("in", "mm"), "imperial": ("in", "mm")}
 
-
-def _celsius(value: object) -> float:
-    if not isinstance(value, str):
-        return _typed_number(value)
-    text = value.strip()
-    if len(text) <= _LONGEST and _NUMBER.fullmatch(text):
-        return _finite(float(text), text)
-    parts = _parts(text)
-    if len(parts) != 1:
-        raise wrong(f"{shown(value)} found where a temperature belongs", _number_advice(text))
-    written, unit = parts[0]
-    if unit in CELSIUS:
-        return _finite(float(written), text)
-    if unit in FAHRENHEIT:
-        return _finite(float(quantities.celsius_of_fahrenheit(Fraction(written))), text)
-    raise wrong(f"{shown(value)} is in a unit that no temperature has", "write °C or °F")
+length_cm = Amount("length of a koi", "cm", LENGTH_CM, 1, 120, _LENGTH_UNITS)
+total_cm = Amount("total length", "cm", LENGTH_CM, 1, 10_000, _LENGTH_UNITS)
+size_mm = Amount("size of a mark", "mm", LENGTH_MM, 0.1, 500, _MARK_UNITS)
+litres = Amount("volume", "L", VOLUME_L, 0.1, 5_000_000, _VOLUME_UNITS)
+kilograms = Amount("load of fish", "kg", WEIGHT_KG, 0, 5_000, _WEIGHT_UNITS)
+fish_kilograms = Amount("weight of a koi", "kg", WEIGHT_KG, 0.001, 50, _WEIGHT_UNITS)
+temperature_c = Amount("water temperature", "°C", TEMPERATURE_C, 0, 40, _ENGLISH)
+warming_c = Amount("change of temperature", "°C", WARMING_C, 0.01, 40, _ENGLISH)
+hours = Amount("travel time", "h", TIME_H, 0, 100, {})
 
 
 def share(value: object) -> float:

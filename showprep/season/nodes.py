@@ -17,6 +17,7 @@ from typing import Any
 import yaml
 
 from showprep.season.problems import Place, Problem, problem_at
+from showprep.season.unit_keys import key_found
 from showprep.season.wording import shown
 from showprep.season.yaml_words import BaseLoader, complaint, left_out_parts
 
@@ -62,7 +63,9 @@ class Document:
             return None
         if isinstance(node, yaml.MappingNode):
             key = element.isoformat() if isinstance(element, date) else element
-            return self._keys_of(node).get(key) if isinstance(key, str) else None
+            keys = self._keys_of(node)
+            found = key_found(keys, key)
+            return keys[found] if isinstance(found, str) else None
         return None
 
     def _keys_of(self, node: yaml.MappingNode) -> dict[str, tuple[yaml.Node, yaml.Node]]:

@@ -14,6 +14,7 @@ from showprep.season.checked import Checked
 from showprep.season.checks import findings
 from showprep.season.folder import Files, files_of
 from showprep.season.problems import Place, Problem, SeasonError, problem_at
+from showprep.season.quantities import Units
 from showprep.season.records import Keeper, Season
 from showprep.season.typed import (
     Part,
@@ -63,9 +64,9 @@ def _collector_off() -> Iterator[None]:
 def _read(folder: Path, on: date) -> Reading:
     files = files_of(folder)
     yard = keeper_part(files.keeper)
-    shows = shows_part(files.shows)
-    fish = fish_part(files.fish_list, files.fish)
-    journal = journal_part(files.journal)
+    shows = shows_part(files.shows, yard.units)
+    fish = fish_part(files.fish_list, files.fish, yard.units)
+    journal = journal_part(files.journal, yard.units)
     parts: dict[str, Part[Any]] = {
         "keeper": yard,
         "shows": shows,
@@ -74,7 +75,7 @@ def _read(folder: Path, on: date) -> Reading:
     }
     problems = [*files.problems, *all_problems(parts.values())]
     season = Season.model_construct(
-        keeper=yard.records.get("keeper") or _stand_in(),
+        keeper=yard.records.get("keeper") or _stand_in(yard.units),
         shows=shows.records,
         fish=fish.records,
         journal=tuple(journal.records.values()),
@@ -113,9 +114,9 @@ def _place(parts: dict[str, Part[Any]], path: tuple[object, ...], *, of_key: boo
     return document.place((*prefix, *rest[1:]), of_key=of_key)
 
 
-def _stand_in() -> Keeper:
+def _stand_in(units: Units | None) -> Keeper:
     """A yard to check the other files against when the keeper's own has faults."""
-    return Keeper.model_construct(time_zone="UTC", waters={})
+    return Keeper.model_construct(time_zone="UTC", waters={}, units=units or "metric")
 
 
 def _in_order(problems: list[Problem], files: Files) -> list[Problem]:

@@ -29,15 +29,18 @@ from showprep.season.fields import (
     TimeZone,
     TotalCm,
     WallTime,
+    WarmingC,
     Weekday,
     Whole,
     YesNo,
 )
+from showprep.season.figure_values import OwnFigures
 from showprep.season.journal_record import Did as Did
 from showprep.season.journal_record import JournalEntry as JournalEntry
 from showprep.season.journal_record import Saw as Saw
 from showprep.season.quantities import Units
 from showprep.season.record import Count, Merit, NotNegative, Positive, Record
+from showprep.season.size_values import Bound, SizeUnit
 
 
 class Away(Record):
@@ -150,15 +153,18 @@ class KindFigures(Record):
 
 
 class SizeTableRecord(Record):
-    """A show's own size classes: the upper bound of each, in `unit`."""
+    """A show's own size classes: the upper bound of each, in `unit`.
 
-    unit: Literal["cm", "in"] = "cm"
-    upper: Annotated[tuple[Positive, ...], Field(min_length=1)]
+    A season that is not metric has to say which unit it is.
+    """
+
+    unit: SizeUnit = Field(default=None, validate_default=True)
+    upper: Annotated[tuple[Annotated[Bound, Field(gt=0)], ...], Field(min_length=1)]
     upper_included: YesNo = True
-    lowest: NotNegative | None = None
+    lowest: Annotated[Bound, Field(ge=0)] | None = None
     above: YesNo = True  # is there a class above the last bound
     labels: tuple[Text, ...] | None = None
-    resolution: Positive | None = None
+    resolution: Annotated[Bound, Field(gt=0)] | None = None
 
 
 class RationStepRecord(Record):
@@ -187,7 +193,7 @@ class Keeper(Record):
     touch_up: TouchUp = Field(default_factory=TouchUp)
     carrying: Carrying = Field(default_factory=Carrying)
     preferences: Preferences = Field(default_factory=Preferences)
-    figures: dict[Text, Number] = {}
+    figures: OwnFigures = {}
     defect_kinds: dict[Term, KindFigures] = {}
     size_tables: dict[Text, SizeTableRecord] = {}
     rations: Annotated[tuple[RationStepRecord, ...], Field(min_length=1)] | None = None
@@ -261,7 +267,7 @@ class Move(Record):
 
     on: Day
     to: Text
-    ramp_c_per_day: Positive | None = None
+    ramp_c_per_day: WarmingC | None = None
 
 
 class Fish(Record):

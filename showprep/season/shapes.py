@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import BaseModel
 
+from showprep.season.unit_keys import metric_key
 from showprep.season.wording import listed
 
 
@@ -72,7 +73,7 @@ def _taken_apart(shape: Any) -> Iterator[Any]:
 def _step(shape: Any, element: object) -> Iterator[Any]:
     if _is_record(shape):
         for name, field in shape.model_fields.items():
-            if element in (name, field.alias):
+            if metric_key(element) in (name, field.alias):
                 yield from _taken_apart(field.annotation)
     elif get_origin(shape) is dict:
         yield from _taken_apart(get_args(shape)[1])

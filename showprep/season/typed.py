@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, TypeVar, get_args
 
 from pydantic import ValidationError
 from pydantic_core import PydanticCustomError
@@ -14,12 +15,14 @@ from showprep.season.faults import faults
 from showprep.season.fields import slug
 from showprep.season.nodes import Document, read_document
 from showprep.season.problems import Place, Problem, problem_at
+from showprep.season.quantities import Units
 from showprep.season.record import Record
 from showprep.season.records import Fish, JournalEntry, Keeper, Show
 
 R = TypeVar("R", bound=Record)
 Where = tuple[Document, tuple[object, ...]]
 File = tuple[Path, str]
+_UNITS: tuple[Units, ...] = get_args(Units)
 
 
 @dataclass
@@ -28,9 +31,11 @@ class Part(Generic[R]):
 
     `noun` is what a record of the part is called. `faulty` are, by noun, the names of things
     that could not be typed; of the nouns in `unread` there may be more names than could be read.
+    `units` are those of the season, None when its yard could not be read.
     """
 
     noun: str
+    units: Units | None = "metric"
     records: dict[Any, R] = field(default_factory=dict)
     places: dict[Any, Where] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
@@ -42,7 +47,7 @@ class Part(Generic[R]):
         document, prefix = where
         self.places[key] = where
         try:
-            self.records[key] = record.model_validate(data)
+            self.records[key] = record.model_validate(data, context={"units": self.units})
         except ValidationError as error:
             self.problems += faults(error, record, document, data, prefix)
             self.mark_faulty(self.noun, [str(key)])
@@ -56,11 +61,12 @@ class Part(Generic[R]):
 
 def keeper_part(file: File | None) -> Part[Keeper]:
     """The yard, under the key `keeper`. Names of a faulty yard are kept, so as not to be missed."""
-    part: Part[Keeper] = Part("yard")
+    part: Part[Keeper] = Part("yard", None)
     document = _open(file, part)
     if document is None or not _has(document, part, dict, "a mapping with time_zone and waters"):
         part.unread |= {"water", "size table"}
         return part
+    part.units = _units_written(document.data.get("units", "metric"))
     part.type_one("keeper", document.data, (document, ()), Keeper)
     if part.faulty:
         for noun, key in (("water", "waters"), ("size table", "size_tables")):
@@ -72,9 +78,9 @@ def keeper_part(file: File | None) -> Part[Keeper]:
     return part
 
 
-def shows_part(file: File | None) -> Part[Show]:
+def shows_part(file: File | None, units: Units | None = "metric") -> Part[Show]:
     """The shows by id."""
-    part: Part[Show] = Part("show")
+    part: Part[Show] = Part("show", units)
     document = _open(file, part)
     if document is not None and _has(document, part, dict, "a mapping of shows by id", empty=True):
         for key, data in (document.data or {}).items():
@@ -84,9 +90,11 @@ def shows_part(file: File | None) -> Part[Show]:
     return part
 
 
-def fish_part(listed: File | None, files: Iterable[File]) -> Part[Fish]:
+def fish_part(
+    listed: File | None, files: Iterable[File], units: Units | None = "metric"
+) -> Part[Fish]:
     """The fish by id, from the list and from the files of single fish."""
-    part: Part[Fish] = Part("fish")
+    part: Part[Fish] = Part("fish", units)
     document = _open(listed, part)
     if document is not None and _has(document, part, dict, "a mapping of fish by id", empty=True):
         for key, data in (document.data or {}).items():
@@ -104,14 +112,21 @@ def fish_part(listed: File | None, files: Iterable[File]) -> Part[Fish]:
     return part
 
 
-def journal_part(file: File | None) -> Part[JournalEntry]:
+def journal_part(file: File | None, units: Units | None = "metric") -> Part[JournalEntry]:
     """The journal by the place of each entry, from 0."""
-    part: Part[JournalEntry] = Part("entry")
+    part: Part[JournalEntry] = Part("entry", units)
     document = _open(file, part)
     if document is not None and _has(document, part, list, "a list of entries", empty=True):
         for at, data in enumerate(document.data or ()):
             part.type_one(at, data, (document, (at,)), JournalEntry)
     return part
+
+
+def _units_written(word: object) -> Units | None:
+    """The units meant, so that a slip in the word does not hide what is amiss with amounts."""
+    written = word.strip().casefold() if isinstance(word, str) else ""
+    meant = difflib.get_close_matches(written, _UNITS, n=1, cutoff=0.8)  # US, usa, imperal
+    return next((units for units in _UNITS if units in meant), None)
 
 
 def _open(file: File | None, part: Part[Any]) -> Document | None:

@@ -118,6 +118,26 @@ def test_units_in_the_options(capsys: pytest.CaptureFixture[str]) -> None:
 
 
 @pytest.mark.parametrize(
+    ("name", "number", "ways"),
+    [
+        ("kg", "6.6", "6.6 lb or 6.6 kg"),
+        ("water_c", "68", "68 F"),
+        ("show_c", "70", "70 F"),
+        ("bag_water_l", "5", "5 gal or 5 L"),
+        ("bag_length_cm", "36", "36 in or 36 cm"),
+    ],
+)
+def test_a_bare_number_is_asked_for_its_unit(
+    capsys: pytest.CaptureFixture[str], name: str, number: str, ways: str
+) -> None:
+    own = {"kg": "6.6 lb", "bag_water_l": "5 gal", "bag_gas_l": "10 gal", "water_c": "68 F"}
+    status, said, _ = refused(capsys, **{**ONE, **own, name: number, "units": "us"})
+    option = "--" + name.replace("_", "-")
+    assert status == 2
+    assert said == f"{option}: '{number}' has no unit; with units: us write {ways}."
+
+
+@pytest.mark.parametrize(
     ("given", "words"),
     [
         ({"kg": ""}, "--kg"),

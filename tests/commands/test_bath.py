@@ -106,6 +106,41 @@ def test_units_in_the_options(capsys: pytest.CaptureFixture[str]) -> None:
 
 
 @pytest.mark.parametrize(
+    ("units", "litres"),
+    [("us", 30.283294272), ("imperial", 36.36872)],  # 8 gallons, NIST SP 811
+)
+def test_gallons_are_those_of_the_units(
+    capsys: pytest.CaptureFixture[str], units: str, litres: float
+) -> None:
+    found = told(capsys, litres="8 gal", strength_percent="10", water_c="68 F", units=units)
+    assert found["litres"] == pytest.approx(litres, rel=1e-6)
+    assert found["millilitres"] == pytest.approx(litres * 35 / 105, rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("name", "number", "ways"),
+    [
+        ("litres", "30", "30 gal or 30 L"),
+        ("water_c", "64", "64 F"),
+        ("water_c", "18", "18 C"),
+        ("fish_kg", "4.6", "4.6 lb or 4.6 kg"),
+        ("fish_cm", "20", "20 in or 20 cm"),
+        ("tub_length_cm", "30", "30 in or 30 cm"),
+    ],
+)
+def test_a_bare_number_is_asked_for_its_unit(
+    capsys: pytest.CaptureFixture[str], name: str, number: str, ways: str
+) -> None:
+    given = {"litres": "8 gal", "strength_percent": "10", name: number}
+    if name == "tub_length_cm":
+        given["tub_width_cm"] = "20 in"
+    status, said, _ = refused(capsys, **given, units="us")
+    option = "--" + name.replace("_", "-")
+    assert status == 2
+    assert said == f"{option}: '{number}' has no unit; with units: us write {ways}."
+
+
+@pytest.mark.parametrize(
     ("given", "words"),
     [
         ({}, "--strength-percent or --strength-mg-per-ml is missing"),

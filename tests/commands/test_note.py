@@ -297,3 +297,80 @@ def test_the_options_load_nothing_heavy() -> None:
     loaded = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
     # typer itself may load pydantic when a command runs, not when its options are read
     assert loaded.stdout.strip() == "[]", loaded.stderr
+
+
+US_FILES = {
+    **FILES,
+    "keeper.yaml": """\
+time_zone: America/New_York
+units: us
+waters:
+  main pond: {steady_f: 64}
+  isolation vat: {steady_f: 72}
+""",
+    "fish.yaml": str(FILES["fish.yaml"])
+    .replace("lengths_cm: {2027-03-20: 52.0}", "lengths_in: {2027-03-20: 20.5}")
+    .replace("size_mm: 2", "size_mm: 2 mm"),
+}
+
+
+@pytest.mark.parametrize(
+    ("given", "written"),
+    [
+        ({"measured_cm": "20 3/4 in"}, "measured_in: 20.75"),
+        ({"measured_in": "20 3/4"}, "measured_in: 20.75"),
+        ({"measured_in": "52.7 cm"}, "measured_cm: 52.7 cm"),
+        ({"weighed_lb": "4.6"}, "weighed_lb: 4.6"),
+        ({"did": "touch-up", "bath_litres": "8 gal"}, "bath_gallons: 8 US gal"),
+        ({"to": "isolation vat", "ramp_c_per_day": "2 F"}, "ramp_f_per_day: 2"),
+    ],
+)
+def test_a_note_in_the_units_of_the_season(
+    folder: Folder, given: dict[str, str], written: str
+) -> None:
+    root = folder(US_FILES)
+    noted(root, "aoi", **given)
+    assert f"  {written}\n" in journal(root)
+    noted(root, water="main pond", read_f="64.5")  # what was written is read again
+    assert journal(root).endswith("  read_f: 64.5\n")
+
+
+@pytest.mark.parametrize(
+    ("fish", "given", "words"),
+    [
+        ("aoi", {"measured_cm": "21"}, "--measured-cm: '21' has no unit; with units: us write"),
+        ("", {"water": "main pond", "read_c": "64"}, "write 64 F."),
+        ("", {"water": "main pond", "read_f": "164"}, "--read-f: '164 F' is not a likely water"),
+        ("aoi", {"measured_cm": "52 cm", "measured_in": "20"}, "--measured-cm and --measured-in"),
+        ("aoi ren", {"measured_in": "20"}, "--measured-in is of one fish"),
+    ],
+)
+def test_bare_and_doubled_amounts_are_refused(
+    folder: Folder, fish: str, given: dict[str, str], words: str
+) -> None:
+    assert words in refused(folder(US_FILES), fish, **given)
+
+
+def test_inches_may_be_noted_in_a_metric_season(folder: Folder) -> None:
+    root = folder(FILES)
+    noted(root, "aoi", measured_in="20.75")
+    assert "measured_cm: 52.705\n" in journal(root)
+
+
+@pytest.mark.parametrize(
+    ("units", "question", "written"),
+    [
+        ("us", "How warm (°F)?", "read_f: 64.5"),
+        ("metric", "How warm (°C)?", "read_c: 18"),
+        ("imperial", "How warm (°C)?", "read_c: 18 C"),
+    ],
+)
+def test_the_question_says_the_unit_of_the_answer(
+    folder: Folder, units: str, question: str, written: str
+) -> None:
+    keeper_yaml = str(US_FILES["keeper.yaml"]).replace("units: us", f"units: {units}")
+    root = folder({**US_FILES, "keeper.yaml": keeper_yaml})
+    keeper = Keeper(written.removesuffix(" C").split(": ")[1])
+    run(root, {"water": "main pond", "saw": "temperature"}, [], TODAY, ask=keeper)
+    assert keeper.asked == [question]
+    assert journal(root).endswith(f"  {written}\n")

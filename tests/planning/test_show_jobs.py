@@ -158,7 +158,14 @@ def test_fish_measured_lately_need_no_first_look(full: Any, ids: Any) -> None:
 
 
 def test_lengths_and_names_are_told_as_the_keeper_has_them(full: Any, job: Any) -> None:
-    full.with_keeper("units: us").with_show("limits: {fish: 2, longest_cm: 70}")
+    full.with_keeper("units: us").with_show("limits: {fish: 2, longest_cm: 70 cm}")
+    full.with_keeper(
+        "waters:",
+        "  pond: {gallons: 5000, steady_f: 68}",
+        "  vat: {gallons: 1000, steady_c: 22 C}",
+        "touch_up: {by: keeper, law_checked: yes, bath_gallons: 8, strength_percent: 10}",
+    )
+    full.fish = full.fish.replace("50}", "20 in}")
     plan = full.plan(ON)
     assert plan.shows[0].limits == ("at most 2 fish", "no fish over 27.6 in")
     assert job(plan, "larkfield/check-out").note.startswith("Bag Aoi with fresh water")

@@ -83,9 +83,9 @@ FAULTS = [
      "  - {from_c: 9, below_c: 9, low: 2, typical: 1, high: 3, feeds: daily, diet: wheat}\n"
      "carrying:", [
         "keeper.yaml:23:5: low, typical and high do not rise: 2, 1, 3. Write the smallest as low.",
-        "keeper.yaml:23:14: the step before ends at 8 °C, this one begins at 9. Write 8.",
+        "keeper.yaml:23:14: the step before ends at 8 °C, this one begins at 9 °C. Write 8 °C.",
         "keeper.yaml:23:26: the step ends at 9 °C, where it begins or before. "
-        "Write more than 9."]),
+        "Write more than 9 °C."]),
     ("shows.yaml", "check_out: 2027-06-13 14:00", "check_out: 2027-06-11 14:00", [
         "shows.yaml:5:14: check-out (2027-06-11 14:00) comes before judging (2027-06-12 10:00). "
         "Check-out follows judging."]),

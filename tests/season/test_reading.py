@@ -225,8 +225,8 @@ ONE_FAULT = [
      "keeper.yaml:12:15: waters, isolation vat, steady_c: '55' is not a likely water temperature. "
      "0 to 40 °C is plausible."),
     ("keeper.yaml", "steady_c: 22", "steady_c: 22,5",
-     "keeper.yaml:12:15: waters, isolation vat, steady_c: '22,5' found where a temperature "
-     "belongs. Write a decimal point: 22.5."),
+     "keeper.yaml:12:15: waters, isolation vat, steady_c: '22,5' found where a water "
+     "temperature belongs. Write a decimal point: 22.5."),
     ("keeper.yaml", "holds: 3", "holds: 0",
      "keeper.yaml:13:42: isolation, holds: '0' cannot be right. Write 1 or more."),
     ("keeper.yaml", "law_checked: yes", "law_checked: on",
