@@ -59,6 +59,8 @@ def with_metric_keys(data: Mapping[str, Any], known: Container[str]) -> dict[str
 
     Where a metric key and its other one are both given, both stay: one of them is too many.
     """
+    if OTHER.keys().isdisjoint(data):
+        return dict(data)
     moved: dict[str, Any] = {}
     for key, value in data.items():
         other = OTHER.get(key)
