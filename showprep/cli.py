@@ -13,6 +13,7 @@ from typing import Annotated
 
 import typer
 
+from showprep import __version__
 from showprep.commands.bags_options import bags
 from showprep.commands.bath_options import bath
 from showprep.commands.note_options import note
@@ -21,13 +22,30 @@ from showprep.commands.options import today as the_day
 
 app = typer.Typer(
     name="showprep",
-    help="Plan a koi show season backwards from the judging bench.",
     no_args_is_help=True,
     add_completion=False,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
+
+
+def _print_version(wanted: bool) -> None:
+    if wanted:
+        print(f"showprep {__version__}")  # noqa: T201
+        raise typer.Exit
+
+
+@app.callback()
+def showprep(
+    version: Annotated[
+        bool,
+        typer.Option(
+            "--version", callback=_print_version, is_eager=True, help="Print the version and exit."
+        ),
+    ] = False,
+) -> None:
+    """Plan a koi show season backwards from the judging bench."""
 
 
 class Purpose(StrEnum):
@@ -98,7 +116,7 @@ def page(
     to: Annotated[Path, typer.Option(metavar="FILE", help="The HTML file to write.")],
     on: On = None,
 ) -> None:
-    """Write one self-contained HTML page: season, board, sheets to print."""
+    """Write one self-contained HTML page: season, board, sheets."""
     from showprep.commands.page import run
 
     run(season, to, on or the_day())
@@ -147,7 +165,7 @@ def publish(
     ] = False,
     on: On = None,
 ) -> None:
-    """Put the jobs on a CalDAV server; shows what would change unless told --go."""
+    """Put the jobs on a CalDAV server. Shows what would change unless told --go."""
     from showprep.commands.publish import run
 
     run(
@@ -174,7 +192,7 @@ def share(
     port: Annotated[int, typer.Option(metavar="N", help="A port; 0 for any that is free.")] = 0,
     on: On = None,
 ) -> None:
-    """Hand the calendar to a phone on the same network, for some minutes."""
+    """Hand the calendar to a phone on the same network. It stops after some minutes."""
     from showprep.commands.share import run
 
     run(
@@ -219,7 +237,7 @@ def main() -> None:
     # Nothing here uses pydantic's plug-ins; searching every installed package for them takes time.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     try:
-        app(standalone_mode=True)
+        app(standalone_mode=True, prog_name="showprep")
     except KeyboardInterrupt:
         _stop("Stopped.", 1)
     except BrokenPipeError:

@@ -42,7 +42,7 @@ def bags(
     on: On = None,
     json: Json = False,
 ) -> None:
-    """Print the sheet of a journey: bags, warnings, packing; or of one bag from options."""
+    """Print the sheet of a journey: bags, warnings, packing. Or of one bag, from options alone."""
     given = {
         name: words
         for name, words in locals().items()

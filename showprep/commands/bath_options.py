@@ -54,7 +54,7 @@ def bath(
     on: On = None,
     json: Json = False,
 ) -> None:
-    """Print the sheet of a touch-up bath: planned, or from options alone."""
+    """Print the sheet of a touch-up bath. It is a planned one, or from options alone."""
     given = {
         name: words
         for name, words in locals().items()

@@ -68,7 +68,7 @@ def note(
     text: Annotated[Words, option("--note", "Anything else, in your own words.")] = None,
     json: Json = False,
 ) -> None:
-    """Write down what was done or seen; asks for what is missing when at a terminal."""
+    """Write down what was done or seen. At a terminal it asks for what is missing."""
     from showprep.commands.note import run
 
     given = {

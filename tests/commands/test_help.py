@@ -1,0 +1,61 @@
+"""What people expect of a command: its version, its help, and both ways to start it."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import pytest
+from typer.main import get_command
+from typer.testing import CliRunner
+
+import showprep
+from showprep.cli import app
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+COMMANDS = sorted(get_command(app).commands)  # type: ignore[attr-defined]
+
+
+def printed(*words: str) -> str:
+    done = CliRunner().invoke(app, words, env={"COLUMNS": "80"}, prog_name="showprep")
+    assert done.exit_code == 0, done.output
+    return done.output
+
+
+def test_the_version_is_that_of_the_package() -> None:
+    assert printed("--version") == f"showprep {showprep.__version__}\n"
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+    assert "version" in project["project"]["dynamic"]
+    assert project["tool"]["setuptools"]["dynamic"]["version"] == {"attr": "showprep.__version__"}
+    changelog = (ROOT / "docs" / "changelog.md").read_text("utf-8")
+    assert re.search(rf"^## {re.escape(showprep.__version__)}\b", changelog, re.MULTILINE)
+
+
+@pytest.mark.parametrize("module", ["showprep", "showprep.cli"])
+def test_the_package_is_a_program(module: str) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", module, "--version"],
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=ROOT,
+    )
+    assert done.stdout == f"showprep {showprep.__version__}\n"
+
+
+def test_every_command_has_a_whole_line_in_the_list() -> None:
+    listed = printed("--help").split("Commands:\n")[1].splitlines()
+    assert len(listed) == len(COMMANDS)
+    for line in listed:
+        assert line.endswith(".") and not line.endswith("..."), line
+
+
+@pytest.mark.parametrize("command", [None, *COMMANDS])
+def test_help_is_whole_at_80_columns(command: str | None) -> None:
+    text = printed(*([command] if command else []), "--help")
+    assert text.startswith(f"Usage: showprep {command or '[OPTIONS]'}")
+    assert all(len(line) <= 80 for line in text.splitlines())
+    assert "…" not in text
