@@ -59,3 +59,13 @@ def test_help_is_whole_at_80_columns(command: str | None) -> None:
     assert text.startswith(f"Usage: showprep {command or '[OPTIONS]'}")
     assert all(len(line) <= 80 for line in text.splitlines())
     assert "…" not in text
+
+
+def test_the_package_says_what_it_is() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    for key in ("description", "readme", "license", "authors", "keywords", "classifiers"):
+        assert project[key], key
+    least = project["requires-python"].removeprefix(">=")
+    assert f"Programming Language :: Python :: {least}" in project["classifiers"]
+    assert "Typing :: Typed" in project["classifiers"]
+    assert (ROOT / "showprep" / "py.typed").exists()
