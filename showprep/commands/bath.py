@@ -144,7 +144,7 @@ def _read(ask: BathAsk) -> str:
 
 def _asked(folder: Path | None, given: Given, on: date, vet_agreed: bool) -> BathAsk:
     if folder is None:
-        base = BathAsk(day=day_in(given) or on)
+        base = BathAsk(day=day_in(given, on) or on)
         ask = _overridden(base, given, vet_agreed)
         _nothing_missing(ask)
         _litres_settled(ask)
@@ -240,7 +240,7 @@ def _of_season(folder: Path, given: Given, on: date, vet_agreed: bool) -> BathAs
     reading = load(folder, on)
     yard = yard_on(reading.season, on)
     plan = plan_of(yard, season_name(folder), progress())
-    session = _session(plan, day_in(given))
+    session = _session(plan, day_in(given, on))
     try:
         agent_named(yard.keeper.touch_up.agent)
     except ValueError as error:

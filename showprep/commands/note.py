@@ -10,6 +10,7 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
+from showprep.commands.day_words import day_asked
 from showprep.commands.note_asking import Ask, completed
 from showprep.outputs.failure import Failure
 from showprep.planning.note_truth import about, advice, objections
@@ -66,7 +67,10 @@ def run(
 def _day(text: str | None, today: date) -> date:
     if text is None:
         return today
-    return _typed({"on": text}, {}).on
+    try:
+        return day_asked(text, today)
+    except ValueError as error:
+        raise Failure(f"--on: {error}.", status=2) from None
 
 
 def _allow_ahead(on: date, today: date, ask: Ask | None) -> None:

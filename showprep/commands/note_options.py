@@ -10,7 +10,7 @@ from showprep.commands.options import Json, Season, Words, option, today
 def note(
     season: Season,
     on: Annotated[
-        Words, option("--on", "The day it was done or seen; today if left out.", "DATE")
+        Words, option("--on", "The day: 2027-03-20, yesterday, -3d; today if left out.", "DATE")
     ] = None,
     did: Annotated[Words, option("--did", "What was done: touch-up, measure, move, ...")] = None,
     saw: Annotated[

@@ -9,7 +9,6 @@ from typing import Annotated
 import typer
 
 Words = str | None
-FIRST_YEAR, LAST_YEAR = 1900, 2100  # as in the season's files
 
 
 def today() -> date:
@@ -23,16 +22,13 @@ def now() -> datetime:
 
 
 def day_on(text: str) -> date:
-    """The day of the plan."""
+    """The day of the plan: a date, or a day told from today."""
+    from showprep.commands.day_words import day_asked
+
     try:
-        day = date.fromisoformat(text)
-    except ValueError:
-        raise typer.BadParameter(
-            f"{text!r} is not a day; write year-month-day, such as 2027-03-20"
-        ) from None
-    if not FIRST_YEAR <= day.year <= LAST_YEAR:
-        raise typer.BadParameter(f"{text}: write a year from {FIRST_YEAR} to {LAST_YEAR}")
-    return day
+        return day_asked(text, today())
+    except ValueError as error:
+        raise typer.BadParameter(f"{error}.") from None
 
 
 def option(flag: str, words: str, metavar: str | None = None) -> typer.models.OptionInfo:
@@ -48,7 +44,10 @@ SeasonIfAny = Annotated[
 On = Annotated[
     date | None,
     typer.Option(
-        "--on", parser=day_on, metavar="DATE", help="The day to plan on; today if not given."
+        "--on",
+        parser=day_on,
+        metavar="DATE",
+        help="The day to plan on: 2027-03-20, tomorrow, +3w; else today.",
     ),
 ]
 Json = Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")]

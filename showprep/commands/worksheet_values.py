@@ -6,8 +6,9 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from typing import TypeVar
 
+from showprep.commands.day_words import day_asked
 from showprep.outputs.failure import Failure
-from showprep.season import days, measures
+from showprep.season import measures
 from showprep.season.measures import Amount
 from showprep.season.quantities import Units
 from showprep.season.wording import choose, wrong
@@ -63,6 +64,6 @@ def units_in(given: Given) -> Units | None:
     return value(given, "units", read)
 
 
-def day_in(given: Given) -> date | None:
-    """The day asked for, where one was."""
-    return value(given, "day", days.day)
+def day_in(given: Given, on: date) -> date | None:
+    """The day asked for, where one was: a date, or a day told from `on`."""
+    return value(given, "day", lambda words: day_asked(words, on))
