@@ -107,7 +107,7 @@ def test_a_vets_sheet_has_its_word_too(capsys: pytest.CaptureFixture[str]) -> No
         ({"litres": "400", "fish_kg": "50"}, "400 L, or 40 L?"),
         ({"litres": "300", "litres_again": "30"}, "300 L, or 30 L?"),
         ({"litres": "400", "litres_again": "400"}, "400 L, or 40 L?"),
-        ({"litres": "80 US gal", "units": "us"}, "80 US gal, or 8 US gal?"),
+        ({"litres": "80 US gal", "units": "us", "water_c": "68 F"}, "80 US gal, or 8 US gal?"),
     ],
 )
 def test_litres_that_may_be_a_slip_are_asked_about_with_both_readings(
