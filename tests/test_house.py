@@ -110,11 +110,6 @@ def test_no_output_computes_a_date() -> None:
             assert name != "datetime.timedelta", name_of(path)
 
 
-def test_no_module_is_long() -> None:
-    lengths = {name_of(path): len(path.read_text("utf-8").splitlines()) for path in MODULES}
-    assert {name: lines for name, lines in lengths.items() if lines > 300} == {}
-
-
 def test_every_module_says_what_it_is_for() -> None:
     bare = [name_of(path) for path in MODULES if not ast.get_docstring(tree(path))]
     assert bare == []

@@ -40,8 +40,8 @@ waters:
     readings_f: {{2027-03-14: 48.2}}
   vat: {{litres: 500 gal, steady_c: 71.6 F}}
 isolation: {{water: vat, holds: 3}}
-touch_up: {{by: keeper, law_checked: yes, bath_gallons: 8, strength_percent: 10,
-  tub: {{length_in: 40, width_in: 20", depth_cm: 1 ft}}}}
+touch_up: {{by: keeper, law_checked: yes, law_country: Ireland, bath_gallons: 8,
+  strength_percent: 10, tub: {{length_in: 40, width_in: 20", depth_cm: 1 ft}}}}
 carrying: {{boxes: 4, pounds: 100}}
 figures: {{sed_cold_warn: 60.8 F, linf: 30 in, temp_ramp: 1.8 F, sedation_spacing: 16}}
 size_tables:
@@ -162,7 +162,7 @@ BARE = [
         "keeper.yaml:8:36: waters, vat, steady_c: '22' has no unit. With units: us write 22 C, "
         "or use the key steady_f for numbers in °F."]),
     ("keeper.yaml", "bath_gallons: 8", "bath_litres: 30", [
-        "keeper.yaml:10:55: touch_up, bath_litres: '30' has no unit. With units: us write 30 gal "
+        "keeper.yaml:10:77: touch_up, bath_litres: '30' has no unit. With units: us write 30 gal "
         "or 30 L, or use the key bath_gallons for numbers in gallons."]),
     ("keeper.yaml", "pounds: 100", "kilograms: 0", [
         "keeper.yaml:12:33: carrying, kilograms: '0' has no unit. With units: us write 0 lb or "
