@@ -1,0 +1,107 @@
+"""How sure a wound is closed and clean by a day, and that a speck taken off is not back.
+
+Four things are uncertain, each a distribution: the base of healing (three cases), what a wound
+asks for (split log-normal, moved by the yard's looks), the water (normal degree-days over a
+span), and the return of a speck. For a touch-up on day d
+
+    clean = P(requirement <= degree-days from d to benching) · P(not back by judging).
+
+There is no guard and no spare day on top: one chance, one price. Chances are rounded to four
+digits, so that no machine's last digit can move a plan.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import date
+
+from showprep.husbandry.speck_return import chance_not_back
+from showprep.husbandry.warmth_ahead import Warmth
+from showprep.husbandry.warmth_paths import warmth_paths
+from showprep.husbandry.wound_need import Need, Wound
+
+DIGITS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class WoundChances:
+    """Chances, 0 to 1: closed by one day, clean by another, and not back by a third."""
+
+    closed: float
+    clean: float
+    not_back: float
+
+    @property
+    def shows_nothing(self) -> float:
+        """The chance that a judge sees nothing of it: clean, and not back."""
+        return round(self.clean * self.not_back, DIGITS)
+
+
+def chances_of(
+    wound: Wound, closed_by: date, clean_by: date, seen_on: date, warmth: Warmth
+) -> WoundChances:
+    """Closed by departure, clean by benching, not back by judging, along a fish's course.
+
+    `warmth` must know the days from the wound's start to both days. A touch-up day later than
+    a day asked about gives 0.
+    """
+    closed = 1.0
+    if wound.closed is not None and not wound.seen_closed_by(closed_by):
+        closed = chance_healed(wound.closed, wound.start, closed_by, wound.not_closed_on, warmth)
+    clean = 1.0
+    if not wound.seen_clean_by(clean_by):
+        clean = chance_healed(wound.clean, wound.start, clean_by, wound.not_clean_on, warmth)
+    not_back = 1.0
+    if wound.returns is not None:
+        not_back = chance_not_back(wound.returns, *wound.days_away(seen_on))
+    return WoundChances(round(closed, DIGITS), round(clean, DIGITS), round(not_back, DIGITS))
+
+
+def chance_healed(
+    need: Need, start: date, by: date, not_yet_on: date | None, warmth: Warmth
+) -> float:
+    """The chance, 0 to 1, that a need of the day `start` is met by a day; not rounded.
+
+    `not_yet_on` is the last day on which it was seen not yet to be met.
+    """
+    if (by - start).days < max(need.least_days, 0):
+        return 0.0
+    look = not_yet_on if not_yet_on is not None and not_yet_on > start else None
+    if look is not None and by <= look:
+        return 0.0
+    asked = (id(need), start, by, look)
+    if asked not in warmth.answers:  # the fish of one water ask the same again and again
+        warmth.answers[asked] = need, _worked_out(need, start, by, look, warmth)
+    return warmth.answers[asked][1]
+
+
+def _worked_out(need: Need, start: date, by: date, look: date | None, warmth: Warmth) -> float:
+    if look is None:
+        return math.fsum(
+            share * weight * known.share_below(had)
+            for base, share, known in need.cases
+            for weight, (had, _) in _sums(base, start, by, None, warmth)
+        )
+    told = left = 0.0
+    for base, share, known in need.cases:
+        for weight, (had, at_look) in _sums(base, start, by, look, warmth):
+            # Without looks the one at this wound is weighed in here, over all bases at once.
+            before = 1.0 if known.looks else known.share_above(at_look)
+            left += share * weight * before
+            told += share * weight * before * known.share_below(had, at_look)
+    return told / left if left > 0 else 0.0
+
+
+def _sums(
+    base: float | None, start: date, by: date, look: date | None, warmth: Warmth
+) -> list[tuple[float, tuple[float, float]]]:
+    """What a wound has had by a day and by a look, for each node of the water: weight, amounts."""
+    if base is None:
+        at_look = float((look - start).days) if look is not None else 0.0
+        return [(1.0, (float((by - start).days), at_look))]
+    spans = [(start, by)] if look is None else [(start, by), (start, look)]
+    found = warmth_paths(base, spans, warmth)
+    if look is None:
+        return [(weight, (sums[0], 0.0)) for weight, sums in found]
+    return [(weight, (sums[0], min(sums[1], sums[0]))) for weight, sums in found]

@@ -1,0 +1,323 @@
+"""Chances of wounds and touch-ups: check values, SciPy's integrals, and simulated fish."""
+
+from __future__ import annotations
+
+import math
+import time
+from collections.abc import Callable
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+import pytest
+
+from showprep.husbandry.best_touch_up_day import best_touch_up_day
+from showprep.husbandry.chances import chances_of
+from showprep.husbandry.healing_base import BASES_C
+from showprep.husbandry.no_blemish import chance_no_blemish
+from showprep.husbandry.normal_scores import NODES
+from showprep.husbandry.speck_return import chance_not_back, known_return
+from showprep.husbandry.split_log_normal import SplitLogNormal
+from showprep.husbandry.warmth_ahead import Warmth, held_steady
+from showprep.husbandry.water_departures import departures_given
+from showprep.husbandry.wound_need import Need, Wound, need_in_days, need_in_degree_days
+from showprep.husbandry.yard_pace import BEFORE_LOOKS, known_from
+
+if TYPE_CHECKING:
+    from tests.conftest import Outside
+
+START = date(2027, 5, 3)
+SPECK = SplitLogNormal(100, 180, 320)
+FILM = need_in_days(SplitLogNormal(1, 2, 4), 1)
+ONLY_BASE_8 = Need(((8.0, 1.0, known_from(SPECK)),), 7)
+
+
+def day(number: int) -> date:
+    return START + timedelta(days=number)
+
+
+def spring(readings: tuple[tuple[date, float], ...] = (), days: int = 120) -> Warmth:
+    """A pond from 11 °C on, warming by a tenth of a degree a day; its path is uncertain."""
+    ahead = departures_given(readings, START, day(days))
+    means = [11 + 0.1 * at + c for at, c in enumerate(ahead.means_c)]
+    return Warmth(START, means, ahead.covariance)
+
+
+# SciPy 1.17.1: best day before benching and its chance, base 8 for certain, in steady water.
+@pytest.mark.parametrize(
+    ("c", "days", "chance"),
+    [(14, 41.0393, 0.6271), (18, 30.7880, 0.8645), (22, 25.5160, 0.9447), (25, 22.9056, 0.9696)],
+)
+def test_best_day_check_values(c: float, days: float, chance: float, outside: Outside) -> None:
+    optimize = outside.module("scipy.optimize")
+    known = known_return()
+
+    def missed(ahead: float) -> float:
+        return -SPECK.share_below(ahead * (c - 8)) * chance_not_back(known, ahead)
+
+    found = optimize.minimize_scalar(missed, bounds=(7, 80), method="bounded")
+    assert found.x == pytest.approx(days, abs=0.01)
+    assert -found.fun == pytest.approx(chance, abs=5e-5)
+    benching = day(100)
+    warmth = held_steady(START, [c] * 101)
+
+    def chance_on(touched: date) -> float:
+        wound = Wound(touched, FILM, ONLY_BASE_8, known)
+        return chances_of(wound, benching, benching, benching, warmth).shows_nothing
+
+    best = best_touch_up_day([day(at) for at in range(100)], chance_on)
+    assert best is not None
+    assert abs((benching - best.day).days - days) <= 0.75
+    assert best.chance == pytest.approx(chance, abs=0.001)
+
+
+# SciPy 1.17.1: F of 100/180/320 over N(250, 40²); of four fish in one water together.
+def test_mean_over_the_water_check_values() -> None:
+    def mean_of(power: int) -> float:
+        return math.fsum(w * SPECK.share_below(250 + 40 * z) ** power for z, w in NODES)
+
+    assert mean_of(1) == pytest.approx(0.7934, abs=0.001)
+    assert mean_of(4) == pytest.approx(0.4550, abs=0.002)
+    assert mean_of(1) ** 4 == pytest.approx(0.3963, abs=0.002)
+
+
+# The sheet's figures once the base is averaged over: best day and chance by water temperature.
+@pytest.mark.parametrize(
+    ("c", "days", "chance"),
+    [
+        (12, 41, 0.55),
+        (14, 36, 0.72),
+        (16, 32, 0.82),
+        (18, 29, 0.88),
+        (20, 27, 0.92),
+        (22, 25, 0.94),
+    ],
+)
+def test_best_day_over_three_bases(c: float, days: int, chance: float) -> None:
+    warmth = held_steady(START, [c] * 101)
+    need, known = need_in_degree_days(SPECK, 7), known_return()
+
+    def chance_on(touched: date) -> float:
+        wound = Wound(touched, FILM, need, known)
+        return chances_of(wound, day(100), day(100), day(101), warmth).shows_nothing
+
+    best = best_touch_up_day([day(at) for at in range(100)], chance_on)
+    assert best is not None
+    assert abs((day(100) - best.day).days - days) <= 1
+    assert best.chance == pytest.approx(chance, abs=0.0075)
+
+
+# scipy.integrate over a normal sum of degree-days, for each base.
+def test_clean_beside_scipy(outside: Outside) -> None:
+    integrate, norm = outside.module("scipy.integrate"), outside.module("scipy.stats").norm
+    warmth = spring(((START, 1.5),))
+    need = need_in_degree_days(SPECK, 7)
+    for ahead in (14, 21, 30, 45):
+        touched = day(60 - ahead)
+        exact = 0.0
+        for base, share in BASES_C:
+            figures = SPECK.times((25 - base) / 17)
+            mean = warmth.mean(base, (touched, day(60)))
+            spread = math.sqrt(warmth.variance(base, (touched, day(60))))
+
+            def healed(
+                x: float, f: SplitLogNormal = figures, m: float = mean, s: float = spread
+            ) -> float:
+                return float(f.share_below(x) * norm.pdf(x, m, s))
+
+            exact += (
+                share * integrate.quad(healed, mean - 9 * spread, mean + 9 * spread, limit=200)[0]
+            )
+        found = chances_of(Wound(touched, None, need), day(60), day(60), day(60), warmth)
+        assert found.clean == pytest.approx(exact, abs=0.001)
+
+
+def simulated(
+    outside: Outside, warmth: Warmth, fish: int = 40000, seed: int = 11
+) -> tuple[object, Callable[[float, date, date], object], object]:
+    """Paths of the water as numpy draws them: degree-days between two days, and each one's base."""
+    numpy = outside.module("numpy")
+    draw = numpy.random.default_rng(seed)
+    paths = draw.multivariate_normal(warmth.means_c, warmth._covariance, fish)
+    bases = draw.choice([base for base, _ in BASES_C], fish, p=[share for _, share in BASES_C])
+
+    def sums(_: float, after: date, until: date) -> object:
+        begin, end = (after - START).days + 1, (until - START).days + 1
+        return (numpy.clip(paths[:, begin:end], bases[:, None], 26) - bases[:, None]).sum(axis=1)
+
+    return draw, sums, bases
+
+
+# Fish drawn with numpy: true paths of the water, a base, a yard's pace and two of its specks.
+def test_two_specks_of_one_yard_beside_simulation(outside: Outside) -> None:
+    numpy = outside.module("numpy")
+    warmth = spring()
+    draw, sums, bases = simulated(outside, warmth)
+    fish = len(bases)
+    yard = draw.normal(0, math.sqrt(0.5), fish)
+
+    def figures(size: SplitLogNormal, score: object) -> object:
+        z95 = 1.6448536269514722
+        ratio = numpy.where(score > 0, size.high / size.usual, size.usual / size.low)
+        return size.usual * ratio ** (score / z95)
+
+    shown = numpy.ones(fish, bool)
+    back_yard = draw.normal(0, math.sqrt(0.5), fish)
+    wounds = []
+    for touched in (day(15), day(31)):
+        score = yard + draw.normal(0, math.sqrt(0.5), fish)
+        need = figures(SPECK, score) * (25 - bases) / 17
+        weeks = figures(SplitLogNormal(4, 8, 16), back_yard + draw.normal(0, math.sqrt(0.5), fish))
+        shown &= (need <= sums(0, touched, day(55))) & (weeks * 7 > (day(56) - touched).days)
+        wounds.append(Wound(touched, FILM, need_in_degree_days(SPECK, 7), known_return()))
+    found = chance_no_blemish(wounds, day(55), day(56), warmth)
+    assert found == pytest.approx(shown.mean(), abs=0.012)  # three standard errors are 0.0075
+    alone = math.prod(chance_no_blemish([one], day(55), day(56), warmth) for one in wounds)
+    assert found > alone + 0.02
+
+
+# Fish drawn the same way, of which those are kept that were not clean at a look.
+def test_a_look_beside_simulation(outside: Outside) -> None:
+    numpy = outside.module("numpy")
+    warmth = spring()
+    draw, sums, bases = simulated(outside, warmth, 60000)
+    ratio = 320 / 180, 180 / 100
+    score = draw.normal(0, 1, len(bases))
+    need = 180 * numpy.where(score > 0, *ratio) ** (score / 1.6448536269514722) * (25 - bases) / 17
+    not_yet = need > sums(0, day(10), day(30))
+    clean = need <= sums(0, day(10), day(45))
+    wound = Wound(day(10), FILM, need_in_degree_days(SPECK, 7), not_clean_on=day(30))
+    found = chances_of(wound, day(45), day(45), day(45), warmth).clean
+    assert found == pytest.approx(clean[not_yet].mean(), abs=0.012)
+    assert found == pytest.approx(chance_no_blemish([wound], day(45), day(45), warmth), abs=1e-4)
+    unseen = chances_of(Wound(day(10), FILM, wound.clean), day(45), day(45), day(45), warmth).clean
+    assert found < unseen
+
+
+def test_learning_from_the_one_look_is_the_same_as_weighing_it_in() -> None:
+    warmth = held_steady(START, [15.0] * 101)
+
+    def at_look(base: float) -> tuple[float, float]:
+        return warmth.mean(base, (day(10), day(30))), math.inf
+
+    learned = need_in_degree_days(SPECK, 7, looks=[at_look])
+    plain = need_in_degree_days(SPECK, 7)
+    for by in (34, 40, 50, 70):
+        told = [
+            chances_of(
+                Wound(day(10), FILM, need, not_clean_on=day(30)), day(by), day(by), day(by), warmth
+            ).clean
+            for need in (learned, plain)
+        ]
+        assert told[0] == pytest.approx(told[1], abs=0.006)
+
+
+def test_looks_move_the_yard_its_bases_and_its_return() -> None:
+    warmth = held_steady(START, [15.0] * 101)
+    fast = need_in_degree_days(SPECK, 7, looks=[lambda base: (60, (15 - base) * 14.0)] * 6)
+    slow = need_in_degree_days(SPECK, 7, looks=[lambda base: ((15 - base) * 30.0, math.inf)] * 6)
+    plain = need_in_degree_days(SPECK, 7)
+
+    def clean(need: Need) -> float:
+        return chances_of(Wound(day(0), FILM, need), day(25), day(25), day(25), warmth).clean
+
+    assert clean(slow) < clean(plain) - 0.1 < clean(plain) + 0.1 < clean(fast)
+    cold = need_in_degree_days(
+        SPECK, 7, looks=[lambda base: (max(9 - base, 0) * 60.0 + 1, math.inf)] * 3
+    )
+    shares = [share for _, share, _ in cold.cases]
+    assert sum(shares) == pytest.approx(1)
+    assert shares[0] < 0.25 < shares[2]  # healing that hardly moves at 9 °C speaks for a high base
+    soon = known_return(looks_weeks=[(3, 5)] * 5)
+    assert chance_not_back(soon, 42) < chance_not_back(known_return(), 42) - 0.1
+
+
+def test_paces_before_any_look_give_the_table_back() -> None:
+    for score in (-2.5, -1.0, 0.0, 0.7, 1.6):
+        mixed = math.fsum(
+            pace.share * math.erfc((pace.middle - score) / pace.scatter / math.sqrt(2)) / 2
+            for pace in BEFORE_LOOKS
+        )
+        assert mixed == pytest.approx(math.erfc(-score / math.sqrt(2)) / 2, abs=1e-4)
+
+
+def test_milestones_in_days_need_no_water() -> None:
+    warmth = held_steady(START, [5.0] * 30)
+    chances = [
+        chances_of(Wound(day(0), FILM, FILM), day(by), day(by), day(by), warmth).closed
+        for by in (0, 1, 2, 4, 12)
+    ]
+    assert chances == [0, 0.05, 0.5, 0.95, 1.0]
+
+
+def test_least_days_hold_everything_back_until_they_are_over() -> None:
+    warmth = held_steady(START, [26.0] * 60)
+    need = need_in_degree_days(SplitLogNormal(1, 2, 3), 7)
+    both = [Wound(day(0), FILM, need), Wound(day(1), FILM, need)]
+    assert [chance_no_blemish(both, day(by), day(by), warmth) for by in (6, 7, 8)] == [0, 0, 1.0]
+    assert chances_of(both[0], day(0), day(6), day(6), warmth).clean == 0
+
+
+def test_seen_clean_is_clean_and_only_its_return_is_left() -> None:
+    warmth = held_steady(START, [15.0] * 80)
+    need, known = need_in_degree_days(SPECK, 7), known_return()
+    wound = Wound(day(0), FILM, need, known, clean_on=day(21))
+    found = chances_of(wound, day(34), day(34), day(35), warmth)
+    assert (found.closed, found.clean) == (1, 1)
+    assert found.not_back == pytest.approx(0.8764, abs=5e-5)
+    assert chance_no_blemish([wound], day(34), day(35), warmth) == found.shows_nothing
+    assert chances_of(wound, day(10), day(10), day(35), warmth).clean < 1
+    closed = Wound(day(0), need, need, closed_on=day(3))
+    assert chances_of(closed, day(3), day(9), day(9), warmth).closed == 1
+    assert chances_of(closed, day(2), day(9), day(9), warmth).closed < 1
+
+
+def test_no_wound_is_no_blemish() -> None:
+    assert chance_no_blemish([], day(3), day(4), held_steady(START, [15.0] * 9)) == 1
+
+
+def test_wounds_of_two_kinds_share_the_water_and_the_base() -> None:
+    warmth = spring()
+    speck, scale = (
+        need_in_degree_days(SPECK, 7),
+        need_in_degree_days(SplitLogNormal(250, 500, 900), 21),
+    )
+    wounds = [Wound(day(20), FILM, speck), Wound(day(0), FILM, scale), Wound(day(52), FILM, FILM)]
+    alone = [chance_no_blemish([one], day(55), day(55), warmth) for one in wounds]
+    found = chance_no_blemish(wounds, day(55), day(55), warmth)
+    assert math.prod(alone) < found < min(alone)
+
+
+def test_more_wounds_than_stored_scores_still_have_a_chance() -> None:
+    warmth, need = spring(), need_in_degree_days(SPECK, 7)
+    wounds = [Wound(day(at), FILM, need) for at in range(0, 24, 2)]
+    found = [chance_no_blemish(wounds[:count], day(60), day(60), warmth) for count in (1, 6, 12)]
+    assert found == sorted(found, reverse=True) and found[-1] > 0.3
+
+
+def test_a_planned_day_stands_until_another_is_clearly_better() -> None:
+    worth = {day(0): 0.80, day(7): 0.815, day(14): 0.70}
+    best = best_touch_up_day(worth, worth.__getitem__)
+    assert best is not None and best.day == day(7)
+    held = best_touch_up_day(worth, worth.__getitem__, planned=day(0))
+    assert held is not None and held.day == day(0)
+    moved = best_touch_up_day(worth, worth.__getitem__, planned=day(14))
+    assert moved is not None and moved.day == day(7)
+    gone = best_touch_up_day(worth, worth.__getitem__, planned=day(21))
+    assert gone is not None and gone.day == day(7)
+    assert best_touch_up_day([], worth.__getitem__) is None
+
+
+# A limit of this program: 30 fish and 4 shows in half a second; here with room for slow machines.
+def test_a_yard_of_thirty_fish_is_quick() -> None:
+    began = time.process_time()
+    ahead = departures_given([(day(7 * at - 150), 0.5) for at in range(22)], START, day(150))
+    need, known = need_in_degree_days(SPECK, 7), known_return()
+    warmth = Warmth(START, [15 + c for c in ahead.means_c], ahead.covariance)
+    total = 0.0
+    for _fish in range(30):
+        for show in (60, 90, 120, 148):
+            for ahead_days in range(10, 60, 4):
+                wound = Wound(day(show - ahead_days), FILM, need, known)
+                total += chances_of(wound, day(show - 1), day(show), day(show + 1), warmth).clean
+    assert total > 0
+    assert time.process_time() - began < 2.0
