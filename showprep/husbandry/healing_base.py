@@ -2,10 +2,10 @@
 
 No pair of experiments fits a hard zero at 8 °C. Bluegill healed little in 56 days at 6 °C, which
 bounds the base of deep repair above 1 to 4 °C (Knights & Lasee 1996, Transactions of the
-American Fisheries Society); pigment came to goldfish wounds at 6.1 °C (Biological Bulletin, 1931; author
-Smith, from memory) and two other fish healed at 5 °C (Anderson & Roberts 1975, Journal of Fish Biology
-7:173), which bound it from above. So 5 °C is the usual case, 2 and 8 °C the outer ones, weighted
-1, 2, 1 (derived; the weights are an assumption).
+American Fisheries Society). Pigment came to goldfish wounds at 6.1 °C (Biological Bulletin 1931;
+author Smith, from memory) and two other fish healed at 5 °C (Anderson & Roberts 1975, Journal of
+Fish Biology 7:173), which bound it from above. So 5 °C is the usual case, 2 and 8 °C the outer
+ones, weighted 1, 2, 1 (derived; the weights are an assumption).
 
 Requirements are written in degree-days above 8 °C. They were seen at some temperature A, so with
 another base b they are R (A - b) / (A - 8): the days at A stay what they were.

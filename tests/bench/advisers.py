@@ -1,0 +1,185 @@
+"""Rules for the day of a touch-up: the best day by chance, and what it is measured against."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from functools import cache
+
+from showprep.husbandry.best_touch_up_day import BETTER_BY, best_touch_up_day
+from showprep.husbandry.chances import WoundChances, chances_of
+from showprep.husbandry.speck_return import known_return
+from showprep.husbandry.thermal_time import latest_start
+from showprep.husbandry.warmth_ahead import Warmth, held_steady
+from showprep.husbandry.water import YearCurve, measured
+from showprep.husbandry.water_departures import departures_given
+from showprep.husbandry.wound_need import Need, Wound
+from showprep.husbandry.yard_pace import Known
+from tests.bench.season_played import (
+    WARM_ENOUGH_C,
+    Advice,
+    Adviser,
+    Nature,
+    Season,
+    Seen,
+    Show,
+    saturdays,
+)
+
+
+@cache
+def believed(nature: Nature) -> tuple[Need, Known]:
+    """What a speck asks for and its return, by a planner that knows the nature of specks."""
+    cases = tuple((base, share, Known(nature.over(base))) for base, share in nature.bases)
+    return Need(cases, nature.least_days), known_return(nature.weeks)
+
+
+def chances_on(day: date, show: Show, warmth: Warmth, nature: Nature) -> WoundChances:
+    """The chances of a touch-up on a day for a show."""
+    need, back = believed(nature)
+    return chances_of(
+        Wound(day, None, need, back), show.benching, show.benching, show.judging, warmth
+    )
+
+
+@cache
+def _curve(monthly_c: tuple[float, ...]) -> YearCurve:
+    return YearCurve.from_monthly_means(monthly_c)
+
+
+def _days(first: date, last: date) -> list[date]:
+    return [first + timedelta(days=number) for number in range((last - first).days + 1)]
+
+
+def water_ahead(seen: Seen, with_readings: bool = True) -> Warmth:
+    """The water from today to the last show ahead, as the departures say."""
+    curve = _curve(seen.monthly_c)
+    last = max(show.benching for show in seen.shows)
+    read = seen.readings.items() if with_readings else ()
+    ahead = departures_given([(day, c - curve.on(day)) for day, c in read], seen.today, last)
+    days = _days(seen.today, last)
+    means = [max(curve.on(day) + c, 0.0) for day, c in zip(days, ahead.means_c, strict=True)]
+    return Warmth(seen.today, means, ahead.covariance)
+
+
+@dataclass
+class BestDay:
+    """The best day by chance, planned anew every week; a planned day moves only for 2 points."""
+
+    nature: Nature
+    better_by: float = BETTER_BY
+    planned: dict[str, date] = field(default_factory=dict)
+
+    def ahead(self, seen: Seen) -> Warmth:
+        return water_ahead(seen)
+
+    def advise(self, seen: Seen) -> Advice:
+        ahead = self.ahead(seen)
+        found: dict[str, date] = {}
+        promised: dict[str, float] = {}
+        for show in seen.shows:
+            best = best_touch_up_day(
+                _warm_enough(saturdays(seen.today, show.benching), ahead),
+                lambda day, show=show: chances_on(day, show, ahead, self.nature).shows_nothing,
+                self.planned.get(show.fish),
+                self.better_by,
+            )
+            if best is not None and best.chance > 0:
+                found[show.fish], promised[show.fish] = best.day, best.chance
+        self.planned = found
+        today = frozenset(fish for fish, day in found.items() if day == seen.today)
+        return Advice(today, found, promised)
+
+
+@dataclass
+class WaterKnown(BestDay):
+    """The same, told how the water will go, and nothing of the fish."""
+
+    water_c: Mapping[date, float] = field(default_factory=dict)
+
+    def ahead(self, seen: Seen) -> Warmth:
+        days = _days(seen.today, max(show.benching for show in seen.shows))
+        return held_steady(seen.today, [self.water_c[day] for day in days])
+
+
+@dataclass
+class BestDayOnce(BestDay):
+    """The best day by chance on the yearly curve, planned once and never again."""
+
+    kept: dict[str, date] = field(default_factory=dict)
+
+    def ahead(self, seen: Seen) -> Warmth:
+        return water_ahead(seen, with_readings=False)
+
+    def advise(self, seen: Seen) -> Advice:
+        new = tuple(show for show in seen.shows if show.fish not in self.kept)
+        promised: Mapping[str, float] = {}
+        if new:
+            once = BestDay.advise(self, Seen(seen.today, seen.monthly_c, seen.readings, new))
+            self.kept |= once.planned
+            promised = once.promised
+        return Advice(
+            frozenset(fish for fish, day in self.kept.items() if day <= seen.today),
+            dict(self.kept),
+            promised,
+        )
+
+
+@dataclass
+class FourWeeksBefore:
+    """The Saturday nearest to four weeks before benching, or the first warm enough after it."""
+
+    def advise(self, seen: Seen) -> Advice:
+        due = frozenset(show.fish for show in seen.shows if (show.benching - seen.today).days <= 31)
+        return Advice(due)
+
+
+@dataclass
+class Guard:
+    """The latest day that is in time in the slow case with five days to spare (base 8 °C).
+
+    Not earlier than eight weeks before judging; planned anew every week on the curve drawn
+    towards the readings.
+    """
+
+    nature: Nature
+    spare_days: int = 5
+    longest_days: int = 56
+
+    def advise(self, seen: Seen) -> Advice:
+        mean_on = measured(_curve(seen.monthly_c).on, sorted(seen.readings.items()))
+        found: dict[str, date] = {}
+        for show in seen.shows:
+            latest = latest_start(
+                show.benching - timedelta(days=self.spare_days),
+                self.nature.speck.high,
+                self.nature.least_days,
+                mean_on,
+                max(seen.today, show.judging - timedelta(days=self.longest_days)),
+            )
+            if latest is None:
+                continue
+            days = [
+                day
+                for day in saturdays(seen.today, latest)
+                if mean_on(day) >= WARM_ENOUGH_C and (show.judging - day).days <= self.longest_days
+            ]
+            if days:
+                found[show.fish] = days[-1]
+        today = frozenset(fish for fish, day in found.items() if day == seen.today)
+        return Advice(today, found)
+
+
+def _warm_enough(days: Iterable[date], ahead: Warmth) -> list[date]:
+    return [day for day in days if ahead.means_c[(day - ahead.first).days] >= WARM_ENOUGH_C]
+
+
+RULES: dict[str, Callable[[Season], Adviser]] = {
+    "guard": lambda season: Guard(season.nature),
+    "four weeks before": lambda _: FourWeeksBefore(),
+    "best day, curve, once": lambda season: BestDayOnce(season.nature),
+    "best day, planned anew": lambda season: BestDay(season.nature),
+    "water known": lambda season: WaterKnown(season.nature, water_c=season.water.water_c),
+}
+"""Every rule by name, made anew for each season."""
