@@ -6,6 +6,7 @@ import math
 from collections import defaultdict
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 from random import Random
 from statistics import NormalDist, fmean
 
@@ -42,7 +43,7 @@ class Bin:
     """Statements between two chances: how many, what they said on average, and what came.
 
     `low` and `high` are the consistency bars: where 99 % of such shares lie if every chance is
-    right (Bröcker & Smith 2007, "Increasing the reliability of reliability diagrams").
+    right (after Bröcker & Smith 2007, "Increasing the reliability of reliability diagrams").
     """
 
     count: int
@@ -52,27 +53,34 @@ class Bin:
     high: float
 
 
-def reliability_table(
-    stated: Sequence[float], came: Sequence[bool], bins: int = 10, draws: int = 2000
-) -> list[Bin]:
+def reliability_table(stated: Sequence[float], came: Sequence[bool], bins: int = 10) -> list[Bin]:
     """The reliability of chances in bins of equal width; empty ones are left out."""
     groups: dict[int, list[tuple[float, bool]]] = defaultdict(list)
     for chance, outcome in zip(stated, came, strict=True):
         groups[min(int(chance * bins), bins - 1)].append((chance, outcome))
-    draw = Random(len(stated))
     table = []
     for _, group in sorted(groups.items()):
-        shares = sorted(fmean(draw.random() < chance for chance, _ in group) for _ in range(draws))
+        chances = [chance for chance, _ in group]
+        low, high = _bars(chances)
         table.append(
-            Bin(
-                len(group),
-                fmean(chance for chance, _ in group),
-                fmean(outcome for _, outcome in group),
-                shares[round(0.005 * (draws - 1))],
-                shares[round(0.995 * (draws - 1))],
-            )
+            Bin(len(group), fmean(chances), fmean(outcome for _, outcome in group), low, high)
         )
     return table
+
+
+def _bars(chances: Sequence[float], outside: float = 0.005) -> tuple[float, float]:
+    """The shares between which all but twice `outside` lie if every chance is right."""
+    law = [1.0]  # of the number that come true: a sum of chances that differ
+    for chance in chances:
+        law = [
+            (law[at] * (1 - chance) if at < len(law) else 0.0)
+            + (law[at - 1] * chance if at else 0.0)
+            for at in range(len(law) + 1)
+        ]
+    below = list(accumulate(law))
+    low = next(at for at, share in enumerate(below) if share > outside)
+    high = next(at for at, share in enumerate(below) if share >= 1 - outside - 1e-12)
+    return low / len(chances), high / len(chances)
 
 
 def crps_normal(mean: float, spread: float, came: float) -> float:

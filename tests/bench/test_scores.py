@@ -54,13 +54,18 @@ def test_parts_add_up_to_the_score() -> None:
 def test_a_table_of_right_chances_lies_inside_its_bars_and_of_wrong_ones_outside() -> None:
     draw = Random(5)
     stated = [draw.random() for _ in range(3000)]
-    right = reliability_table(stated, [draw.random() < chance for chance in stated], draws=300)
+    right = reliability_table(stated, [draw.random() < chance for chance in stated])
     assert sum(row.count for row in right) == 3000
     assert sum(row.low <= row.came <= row.high for row in right) >= 9
-    wrong = reliability_table(
-        stated, [draw.random() < chance - 0.15 for chance in stated], draws=300
-    )
+    wrong = reliability_table(stated, [draw.random() < chance - 0.15 for chance in stated])
     assert sum(row.low <= row.came <= row.high for row in wrong) <= 3
+
+
+# scipy.stats.binom: bars of equal chances.
+def test_bars_beside_scipy(outside: Outside) -> None:
+    binom = outside.module("scipy.stats").binom
+    (row,) = reliability_table([0.85] * 430, [True] * 430)
+    assert (row.low * 430, row.high * 430) == pytest.approx(binom(430, 0.85).ppf((0.005, 0.995)))
 
 
 # Standard error of a mean of 30 blocks, s/√30: the interval is near ±1.96 of it.
