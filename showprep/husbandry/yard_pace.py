@@ -11,6 +11,7 @@ distribution is the table's.
 from __future__ import annotations
 
 import math
+from bisect import bisect
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
@@ -22,7 +23,9 @@ from showprep.husbandry.split_log_normal import SplitLogNormal, normal_share
 _HALF = math.sqrt(0.5)
 # The scatter is uncertain, ln s with a spread of 0.3: this middle keeps the mean of s² at one half.
 _PRIOR = Prior(0.0, _HALF, _HALF * math.exp(-(SCATTER_SPREAD**2)))
-_KEPT = 9
+_MIDDLES, _SCATTERS = 9, 3
+_REACH = 2.6
+_GridPoint = tuple[float, float, float]  # middle, scatter, share
 _FAR = 40.0  # a score as good as infinite: exp(40) is still a number
 
 
@@ -129,25 +132,31 @@ def _scored(figures: SplitLogNormal, bound: Bounds) -> Bounds:
 
 
 def _few(after: Posterior) -> tuple[PacePoint, ...]:
-    """A few points in place of the grid, in groups of equal share, of the same mean and variance.
+    """27 points in place of the grid: groups by middle, in each groups by scatter, put together.
 
-    Chances differ from the whole grid's by about 0.1 point.
+    A group keeps its share, its mean and its variance. Chances differ from the whole grid's by
+    0.2 points, for a wound seen not yet clean by 0.5 at most (derived, beside plain quadrature).
     """
-    points = sorted(after.points)
-    groups: list[list[tuple[float, float, float]]] = [[] for _ in range(_KEPT)]
-    gone = 0.0
-    for m, s, share in points:
-        groups[min(int((gone + share / 2) * _KEPT), _KEPT - 1)].append((m, s, share))
-        gone += share
     found = []
-    for group in groups:
-        total = math.fsum(share for _, _, share in group)
-        if total <= 0:
-            continue
-        middle = math.fsum(m * share for m, _, share in group) / total
-        variance = math.fsum((s * s + (m - middle) ** 2) * share for m, s, share in group) / total
-        found.append(PacePoint(middle, math.sqrt(variance), total))
+    for near in _groups(sorted(after.points), _MIDDLES):
+        for group in _groups(sorted(near, key=lambda point: point[1]), _SCATTERS):
+            total = math.fsum(share for _, _, share in group)
+            middle = math.fsum(m * share for m, _, share in group) / total
+            inside = math.fsum((s * s + (m - middle) ** 2) * share for m, s, share in group)
+            found.append(PacePoint(middle, math.sqrt(inside / total), total))
     return tuple(found)
+
+
+def _groups(points: Sequence[_GridPoint], count: int) -> list[list[_GridPoint]]:
+    """Points in order, cut where a normal distribution would be cut at equal distances."""
+    edges = [normal_share(_REACH * (2 * number / count - 1)) for number in range(1, count)]
+    total = math.fsum(share for _, _, share in points)
+    groups: list[list[_GridPoint]] = [[] for _ in range(count)]
+    gone = 0.0
+    for point in points:
+        groups[bisect(edges, (gone + point[2] / 2) / total)].append(point)
+        gone += point[2]
+    return [group for group in groups if math.fsum(share for _, _, share in group) > 0]
 
 
 def _evidence(after: Posterior, looks: Sequence[Bounds]) -> float:

@@ -45,7 +45,7 @@ class Foretold:
 def foretell(water: SiteYear, every_days: int = 7) -> list[Foretold]:
     """Forecasts from April to September of one site-year."""
     curve = YearCurve.from_monthly_means(water.monthly_c)
-    read = {day: c for day, c in water.water_c.items() if day.weekday() == 5}
+    read = {day: max(c, 0.0) for day, c in water.water_c.items() if day.weekday() == 5}
     found = []
     today, last = date(water.year, 4, 3), date(water.year, 9, 15)
     while today <= last:
