@@ -102,16 +102,14 @@ def departures_given(
     read = _used(differences, first, last)
     at = [day for day, _ in read]
     table = _Table(known, [*days, *at])
-    root = _cholesky(
-        [
-            [table(one, other) + (known.reading_c**2 if one == other else 0.0) for other in at]
-            for one in at
-        ]
-    )
+    among = [table.row(one, at) for one in at]
+    for place, row in enumerate(among):
+        row[place] += known.reading_c**2
+    root = _cholesky(among)
     told = _solve(root, [c for _, c in read])
     size = math.fsum(one * one for one in told)
     spread = (_SPREAD_COUNT + size) / (_SPREAD_COUNT + len(at)) if learn_spread else 1.0
-    rows = [_solve(root, [table(day, other) for other in at]) for day in days]
+    rows = [_solve(root, table.row(day, at)) for day in days]
     means = tuple(math.fsum(map(mul, row, told)) for row in rows)
     density = -size / 2 - math.fsum(math.log(root[n][n]) for n in range(len(at)))
     density -= len(at) / 2 * math.log(2 * math.pi)
@@ -124,13 +122,22 @@ class _Table:
     def __init__(self, kernel: Kernel, days: Sequence[date]) -> None:
         numbers = [day.toordinal() for day in days]
         self._lags = [kernel._moving(lag) for lag in range(max(numbers) - min(numbers) + 1)]
-        self._size = kernel.by_month
+        self._months = kernel.by_month
         self._year = kernel.year_c**2
+        self._place = {
+            day: (day.toordinal(), self._months[day.month - 1], day.year) for day in days
+        }
 
-    def __call__(self, first: date, second: date) -> float:
-        g = self._size[first.month - 1] * self._size[second.month - 1]
-        year = self._year if first.year == second.year else 0.0
-        return g * self._lags[abs(second.toordinal() - first.toordinal())] + year
+    def row(self, day: date, others: Sequence[date]) -> list[float]:
+        """Covariances of one day with others."""
+        number, g, year = self._place[day]
+        lags, offset, place = self._lags, self._year, self._place
+        found = []
+        for other in others:
+            its_number, its_g, its_year = place[other]
+            told = g * its_g * lags[abs(its_number - number)]
+            found.append(told + offset if offset and its_year == year else told)
+        return found
 
 
 def _left(
@@ -140,11 +147,17 @@ def _left(
     half = []
     for at, day in enumerate(days):
         row = rows[at]
-        half.append(
-            [spread * (table(day, days[to]) - sum(map(mul, row, rows[to]))) for to in range(at + 1)]
-        )
-    for at, one in enumerate(half):
-        one[at] = max(one[at], 0.0)
+        before = table.row(day, days[: at + 1])
+        if row:
+            half.append(
+                [
+                    spread * (k - sum(map(mul, row, other)))
+                    for k, other in zip(before, rows, strict=False)
+                ]
+            )
+        else:
+            half.append([spread * k for k in before])
+        half[at][at] = max(half[at][at], 0.0)
     count = len(days)
     return tuple((*half[at], *(half[to][at] for to in range(at + 1, count))) for at in range(count))
 

@@ -107,6 +107,10 @@ def report(found: Run) -> str:
             f" {_points(over_whole_years([gain[n] for n in at], here))}, expected"
             f" {_points(over_whole_years([expected[n] for n in at], here))}"
         )
+    for site in dict.fromkeys(site for site, _ in found.years):
+        at = [n for n, (name, _) in enumerate(found.years) if name == site]
+        part = over_whole_years([expected[n] for n in at], [found.years[n] for n in at])
+        lines.append(f"  {site}, n {len(at)}, expected {_points(part)}")
     for label, seen in (("ponds its kernel came from", True), ("places it has not seen", False)):
         at = [n for n, (site, _) in enumerate(found.years) if (site in SEEN_BY_KERNEL) == seen]
         if at:
