@@ -25,6 +25,7 @@ _HALF = math.sqrt(0.5)
 _PRIOR = Prior(0.0, _HALF, _HALF * math.exp(-(SCATTER_SPREAD**2)))
 _MIDDLES, _SCATTERS = 9, 3
 _REACH = 2.6
+_TOO_SOON = 0.001
 _GridPoint = tuple[float, float, float]  # middle, scatter, share
 _FAR = 40.0  # a score as good as infinite: exp(40) is still a number
 
@@ -109,18 +110,24 @@ def known_by_base(
     """What is known of a requirement in degree-days above 8 °C: (base [°C], share, known) of each.
 
     A look is a function of the base [°C]: the same days give other degree-days over another
-    base. The looks move the shares of the bases too, by Bayes' rule.
+    base. The looks move the shares of the bases too, by Bayes' rule. A wound seen healed on less
+    warmth than one in a thousand needs over some base says nothing of the pace over that base,
+    only against it: in cold water "healed on nothing" would make the careful base the quickest.
     """
-    cases = [
-        (base, share, known_from(anchored(figures, anchor_c, base), [look(base) for look in looks]))
-        for base, share in BASES_C
-    ]
-    best = max(known.evidence for _, _, known in cases)
-    weights = [share * math.exp(known.evidence - best) for _, share, known in cases]
+    cases = []
+    for base, before in BASES_C:
+        over = anchored(figures, anchor_c, base)
+        told = [look(base) for look in looks]
+        kept = [(low, high) for low, high in told if over.share_below(high) >= _TOO_SOON]
+        known = known_from(over, kept)
+        against = (len(told) - len(kept)) * math.log(_TOO_SOON)
+        cases.append((base, before, known, known.evidence + against))
+    best = max(evidence for *_, evidence in cases)
+    weights = [before * math.exp(evidence - best) for _, before, _, evidence in cases]
     total = math.fsum(weights)
     return tuple(
         (base, weight / total, known)
-        for (base, _, known), weight in zip(cases, weights, strict=True)
+        for (base, _, known, _), weight in zip(cases, weights, strict=True)
     )
 
 

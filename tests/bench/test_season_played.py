@@ -139,7 +139,7 @@ def test_a_small_run_on_open_waters(outside: Outside) -> None:
     outside.module("vega_datasets")
     waters = site_years(("seattle",))
     try:
-        waters += site_years(("northumberland",))[::7]
+        waters += site_years(("northumberland",))[::11]
     except ModuleNotFoundError:
         outside.missing("the Python package aquacrop is not installed")
     found = run(waters, 4, commit_measured())

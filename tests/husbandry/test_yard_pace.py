@@ -85,3 +85,15 @@ def test_looks_far_outside_the_table_break_nothing() -> None:
         assert math.isfinite(known.evidence)
     with pytest.raises(ValueError, match="bounds"):
         known_from(SPECK, [(5.0, 3.0)])
+
+
+# Healed between day 10 and 30 in water of 7 °C: nothing was gathered over 8 °C, 150 over 2 °C.
+def test_healed_in_cold_water_speaks_against_the_high_base_and_not_for_a_quick_yard() -> None:
+    def seen(base: float) -> tuple[float, float]:
+        return max(7 - base, 0) * 10.0, max(7 - base, 0) * 30.0
+
+    cases = known_by_base(SPECK, 25, [seen])
+    shares = {base: share for base, share, _ in cases}
+    assert shares[8] < 0.01 < 0.25 < shares[2]
+    over_8 = next(known for base, _, known in cases if base == 8)
+    assert over_8.share_below(180) == pytest.approx(0.5)
