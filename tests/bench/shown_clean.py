@@ -71,6 +71,12 @@ def _points(found: Interval) -> str:
     return f"{100 * found.mean:+5.1f} ({100 * found.low:+.1f} to {100 * found.high:+.1f})"
 
 
+def _promised(touched: Sequence[Played]) -> str:
+    """What was promised on average, in percent; a plain rule promises nothing."""
+    said = fmean(one.promised for one in touched) if touched else 0.0
+    return f"{100 * said:.1f}" if said else "-"
+
+
 def report(found: Run) -> str:
     """The figures as text."""
     count, years = len(found.years), len(set(found.years))
@@ -88,7 +94,7 @@ def report(found: Run) -> str:
             f"{name:24} {100 * clean.mean:4.1f} ({100 * clean.low:.1f} to {100 * clean.high:.1f})"
             f"   {100 * fmean(one.expected for one in played):6.1f}"
             f"   {len(touched):6d}"
-            f"   {100 * fmean(one.promised for one in touched):6.1f}"
+            f"   {_promised(touched):>8}"
             f"   {fmean(one.moves for one in played):5.2f}"
         )
     lines.append(f"{'oracle':24} {100 * fmean(found.oracle):4.1f}")
