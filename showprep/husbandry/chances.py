@@ -16,10 +16,12 @@ import math
 from dataclasses import dataclass
 from datetime import date
 
+from showprep.husbandry.normal_scores import NODES
 from showprep.husbandry.speck_return import chance_not_back
 from showprep.husbandry.warmth_ahead import Warmth
-from showprep.husbandry.warmth_paths import warmth_paths
+from showprep.husbandry.warmth_paths import STEADY, warmth_paths
 from showprep.husbandry.wound_need import Need, Wound
+from showprep.husbandry.yard_pace import Known
 
 DIGITS = 4
 
@@ -79,9 +81,8 @@ def chance_healed(
 def _worked_out(need: Need, start: date, by: date, look: date | None, warmth: Warmth) -> float:
     if look is None:
         return math.fsum(
-            share * weight * known.share_below(had)
+            share * _without_look(base, known, start, by, warmth)
             for base, share, known in need.cases
-            for weight, (had, _) in _sums(base, start, by, None, warmth)
         )
     told = left = 0.0
     for base, share, known in need.cases:
@@ -93,15 +94,24 @@ def _worked_out(need: Need, start: date, by: date, look: date | None, warmth: Wa
     return told / left if left > 0 else 0.0
 
 
-def _sums(
-    base: float | None, start: date, by: date, look: date | None, warmth: Warmth
-) -> list[tuple[float, tuple[float, float]]]:
-    """What a wound has had by a day and by a look, for each node of the water: weight, amounts."""
+def _without_look(base: float | None, known: Known, start: date, by: date, warmth: Warmth) -> float:
+    """The chance over one base: the plain and frequent case, worked out without detours."""
     if base is None:
-        at_look = float((look - start).days) if look is not None else 0.0
-        return [(1.0, (float((by - start).days), at_look))]
-    spans = [(start, by)] if look is None else [(start, by), (start, look)]
-    found = warmth_paths(base, spans, warmth)
-    if look is None:
-        return [(weight, (sums[0], 0.0)) for weight, sums in found]
+        return known.share_below(float((by - start).days))
+    mean, spread = warmth.mean(base, (start, by)), math.sqrt(warmth.variance(base, (start, by)))
+    if spread <= STEADY:
+        return known.share_below(mean)
+    total = 0.0
+    for z, weight in NODES:
+        total += weight * known.share_below(max(mean + z * spread, 0.0))
+    return total
+
+
+def _sums(
+    base: float | None, start: date, by: date, look: date, warmth: Warmth
+) -> list[tuple[float, tuple[float, float]]]:
+    """What a wound has had by a day and by a look, on each path of the water: weight, amounts."""
+    if base is None:
+        return [(1.0, (float((by - start).days), float((look - start).days)))]
+    found = warmth_paths(base, [(start, by), (start, look)], warmth)
     return [(weight, (sums[0], min(sums[1], sums[0]))) for weight, sums in found]

@@ -13,7 +13,8 @@ from collections.abc import Callable, Sequence
 from showprep.husbandry.normal_scores import MOST_AT_ONCE, NODES, normal_scores
 from showprep.husbandry.warmth_ahead import Span, Warmth
 
-_STEADY = 1e-9  # (°C d)²; a span of less variance is certain
+STEADY = 1e-4
+"""A span whose degree-days are surer than this [°C d] is certain."""
 
 
 def warmth_paths(
@@ -55,7 +56,7 @@ def _root(variances: Sequence[float], covariance: Callable[[int, int], float]) -
     left out. `variances` are its diagonal."""
     left = list(variances)
     parts: list[list[float]] = []
-    floor = max(_STEADY, 1e-6 * max(left))
+    floor = max(STEADY**2, 1e-6 * max(left))
     while len(parts) < MOST_AT_ONCE:
         pivot = max(range(len(left)), key=left.__getitem__)
         if left[pivot] <= floor:

@@ -70,7 +70,10 @@ class Known:
         """The chance that the requirement is more than `amount`: one less `share_below`."""
         if amount <= above:
             return 1.0
-        score, floor = self.figures.score(amount), self.figures.score(above)
+        score = self.figures.score(amount)
+        if not self.looks and above <= 0:
+            return normal_share(-score)
+        floor = self.figures.score(above)
         if not self.looks:
             left = normal_share(-floor)
             return normal_share(-score) / left if left > 0 else 0.0
