@@ -1,0 +1,127 @@
+"""What is to be told to a keeper, as data: a code and its typed values, never a sentence.
+
+Every room may make a `Reason`; only `outputs/words` turns one into text, in the keeper's units.
+Amounts carry their unit in their type, so that no reader has to guess it from a name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import TypeAlias, Union
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Celsius:
+    """A temperature [°C]."""
+
+    amount: float
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Kelvin:
+    """A difference or a daily change of temperature [K]."""
+
+    amount: float
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Centimetres:
+    """The length of a fish or a vessel [cm]."""
+
+    amount: float
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Millimetres:
+    """The size of a blemish [mm]."""
+
+    amount: float
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Litres:
+    """A volume of water [L]."""
+
+    amount: float
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Kilograms:
+    """A weight [kg]."""
+
+    amount: float
+
+
+Amount = Celsius | Kelvin | Centimetres | Millimetres | Litres | Kilograms
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class FishId:
+    """A fish, by the id of its file."""
+
+    id: str
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class ShowId:
+    """A show, by its id."""
+
+    id: str
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Blemish:
+    """A blemish: the id of its kind, and where it is as the keeper wrote it (may be empty)."""
+
+    kind: str
+    where: str = ""
+
+
+Value: TypeAlias = Union[
+    str,
+    int,
+    float,
+    date,
+    datetime,
+    Amount,
+    FishId,
+    ShowId,
+    Blemish,
+    "Reason",
+    tuple["Value", ...],
+    None,
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """A code and its values, in the order they were given.
+
+    A plain `str` value is either another code (of which `outputs/words` has the words) or a name
+    the keeper wrote, such as a water's.
+    """
+
+    code: str
+    values: tuple[tuple[str, Value], ...] = ()
+
+    def __getitem__(self, name: str) -> Value:
+        """The value called `name`. Raises KeyError if there is none."""
+        for key, value in self.values:
+            if key == name:
+                return value
+        raise KeyError(f"{self.code} has no value {name}")
+
+    def inner(self) -> Iterator[Reason]:
+        """This reason and every one inside its values."""
+        yield self
+        for _, value in self.values:
+            for one in value if isinstance(value, tuple) else (value,):
+                if isinstance(one, Reason):
+                    yield from one.inner()
+
+
+def reason(code: str, **values: Value) -> Reason:
+    """A reason from a code and its values by name."""
+    return Reason(code, tuple(values.items()))

@@ -1,0 +1,1 @@
+"""Every sentence a keeper reads, made from codes and typed values, in the keeper's units."""

@@ -1,0 +1,193 @@
+"""Turns reasons into text: the one place where a code meets its sentence and the keeper's units.
+
+The sentences stand in the modules of this room, a table each: a code with a template, or with a
+function where a template is not enough. In a template a value is spoken as its type asks:
+
+    {day}           a date, with its year where that is not the plan's
+    {day:year}      a date with its year
+    {at:time}       a time of day; {at} is day and time
+    {days:day}      a count: "1 day", "2 days"; {fish:entry/entries} where the plural is irregular
+    {names:or}      a list with its last joint; {names} joins with "and"
+    {why:clause}    another reason as part of this sentence: small first letter, no full stop
+    {why:phrase}    the same, with its first letter as it is
+    {amount:g}      a plain number
+"""
+
+from __future__ import annotations
+
+import string
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from functools import cache
+from importlib import import_module
+
+from showprep.husbandry.reason import (
+    Blemish,
+    Celsius,
+    Centimetres,
+    FishId,
+    Kelvin,
+    Kilograms,
+    Litres,
+    Millimetres,
+    Reason,
+    ShowId,
+    Value,
+)
+from showprep.planning.plan import Plan
+from showprep.planning.words import counted, listed, spoken, spoken_from, spoken_with_year
+from showprep.season.quantities import (
+    Units,
+    show_length,
+    show_number,
+    show_temperature,
+    show_volume,
+    show_warming,
+    show_weight,
+)
+
+Sentence = str | Callable[["Speaker", Reason], str]
+Sentences = Mapping[str, Sentence]
+
+# The modules of this room that hold a table SENTENCES.
+TABLES: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Speaker:
+    """Knows the keeper's units, the day of the plan, and what fish and shows are called."""
+
+    units: Units = "metric"
+    on: date | None = None
+    fish: Mapping[str, str] = field(default_factory=dict)
+    shows: Mapping[str, str] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, plan: Plan) -> Speaker:
+        """The speaker for one plan."""
+        return cls(
+            units=plan.units,
+            on=plan.planned_on,
+            fish={one.id: one.name for one in plan.fish},
+            shows={one.id: one.name for one in plan.shows},
+        )
+
+    def text(self, reason: Reason) -> str:
+        """The sentence of a reason. Raises KeyError for a code without words."""
+        sentence = _sentences()[reason.code]
+        if not isinstance(sentence, str):
+            return sentence(self, reason)
+        return _Template(self).vformat(sentence, (), dict(reason.values))
+
+    def texts(self, reasons: Iterable[Reason]) -> tuple[str, ...]:
+        """The sentences of several reasons, in their order."""
+        return tuple(self.text(one) for one in reasons)
+
+    def clause(self, reason: Reason) -> str:
+        """A reason as part of a longer sentence: small first letter, no full stop.
+
+        A reason that begins with a name keeps its capital: use `phrase` for it.
+        """
+        text = self.phrase(reason)
+        return text[:1].lower() + text[1:]
+
+    def phrase(self, reason: Reason) -> str:
+        """A reason as part of a longer sentence, its first letter as it is."""
+        return self.text(reason).removesuffix(".")
+
+    def say(self, value: Value) -> str:
+        """One value in words, by its type."""
+        return self.formatted(value, "")
+
+    def formatted(self, value: Value, how: str) -> str:
+        """One value in words, as the format in a template asks."""
+        if isinstance(value, Reason):
+            return self.clause(value) if how == "clause" else self.phrase(value)
+        if isinstance(value, datetime):
+            return self._moment(value, how)
+        if isinstance(value, date):
+            return self._day(value, how)
+        if isinstance(value, tuple):
+            return listed((self.say(one) for one in value), how or "and")
+        if isinstance(value, FishId):
+            return self.fish.get(value.id, value.id)
+        if isinstance(value, ShowId):
+            return self.shows.get(value.id, value.id)
+        if isinstance(value, Blemish):
+            return self.blemish(value)
+        if isinstance(value, str | None):
+            return value or ""
+        if isinstance(value, int | float):
+            return _number(value, how)
+        return self._amount(value)
+
+    def blemish(self, blemish: Blemish) -> str:
+        """`Net mark, left flank`: the blemish as the keeper would say it."""
+        from showprep.outputs.words.kinds import NAMES
+
+        name = NAMES[blemish.kind]
+        return f"{name}, {blemish.where}" if blemish.where else name
+
+    def _day(self, day: date, how: str) -> str:
+        if how == "year" or self.on is None:
+            return spoken_with_year(day)
+        return spoken(day) if how == "short" else spoken_from(day, self.on)
+
+    def _moment(self, at: datetime, how: str) -> str:
+        time = f"{at:%H:%M}"
+        return time if how == "time" else f"{self._day(at.date(), how)} {time}"
+
+    def _amount(
+        self, value: Celsius | Kelvin | Centimetres | Millimetres | Litres | Kilograms
+    ) -> str:
+        if isinstance(value, Celsius):
+            return show_temperature(value.amount, self.units)
+        if isinstance(value, Kelvin):
+            return show_warming(value.amount, self.units)
+        if isinstance(value, Centimetres):
+            return show_length(value.amount, self.units)
+        if isinstance(value, Litres):
+            return show_volume(value.amount, self.units)
+        if isinstance(value, Kilograms):
+            return show_weight(value.amount, self.units)
+        if self.units == "metric":
+            return f"{show_number(value.amount)} mm"
+        return f"{show_number(value.amount / 25.4, 2)} in"
+
+
+class _Template(string.Formatter):
+    """Formats each value through the speaker."""
+
+    def __init__(self, speaker: Speaker) -> None:
+        self._speaker = speaker
+
+    def format_field(self, value: Value, format_spec: str) -> str:
+        return self._speaker.formatted(value, format_spec)
+
+    def check_unused_args(
+        self, used_args: object, args: Sequence[object], kwargs: Mapping[str, object]
+    ) -> None:
+        """A reason may carry more than its sentence tells: the JSON shows all of it."""
+
+
+def _number(value: float, how: str) -> str:
+    if not how or how == "g":
+        return f"{value:g}"
+    if how[-1] in "fdeg%" and how[:-1].strip("0123456789.+,") == "":
+        return format(value, how)
+    one, _, more = how.partition("/")
+    assert isinstance(value, int), f"{value} {how} is not a whole count"
+    return counted(value, one, more or None)
+
+
+@cache
+def _sentences() -> Sentences:
+    """All tables in one; a code stands in one of them only."""
+    found: dict[str, Sentence] = {}
+    for name in TABLES:
+        table: Sentences = import_module(f"showprep.outputs.words.{name}").SENTENCES
+        twice = found.keys() & table.keys()
+        assert not twice, f"these codes have two sentences: {sorted(twice)}"
+        found |= table
+    return found
