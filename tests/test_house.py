@@ -1,4 +1,4 @@
-"""The rules of the house: who imports whom, where no clock is read, how long a module may be."""
+"""The rules of the house: who imports whom, where no clock is read."""
 
 from __future__ import annotations
 

@@ -12,7 +12,9 @@ from pydantic import ValidationError
 
 from showprep.commands.day_words import day_asked
 from showprep.commands.note_asking import Ask, completed
+from showprep.husbandry.reason import Reason
 from showprep.outputs.failure import Failure
+from showprep.outputs.words.speaker import Speaker
 from showprep.planning.note_truth import about, advice, objections
 from showprep.season.journal import Journal, JournalError, JournalFaulty
 from showprep.season.journal_text import as_written, block
@@ -148,12 +150,13 @@ def _photo(folder: Path, written: str) -> str:
 def _check(
     season: Season, entries: Sequence[JournalEntry], folder: Path, on: date, today: date
 ) -> None:
-    against: list[str] = []
+    against: list[Reason] = []
     for entry in entries:
         against += objections(season, entry, folder, today)
         season = season.model_copy(update={"journal": (*season.journal, entry)})
     if against:
-        lines = [f"{_begin(one)}." for one in dict.fromkeys(against)]
+        speaker = _speaker(season)
+        lines = [_begin(speaker.text(one)) for one in dict.fromkeys(against)]
         raise Failure("\n".join([*lines, "Nothing was noted."]), status=2)
     job = entries[0].job
     if job is not None:
@@ -172,19 +175,27 @@ def _check_job(season: Season, job: str, on: date) -> None:
 
 
 def _say(season: Season, entries: Sequence[JournalEntry], *, as_json: bool) -> None:
-    units = season.keeper.units
-    words = list(dict.fromkeys(word for entry in entries for word in advice(entry)))
+    units, speaker = season.keeper.units, _speaker(season)
+    words = speaker.texts(dict.fromkeys(word for entry in entries for word in advice(entry)))
     if as_json:
-        told = {"noted": [as_written(entry, units) for entry in entries], "advice": words}
+        told = {"noted": [as_written(entry, units) for entry in entries], "advice": list(words)}
         print(json.dumps(told, ensure_ascii=False, indent=2))  # noqa: T201
         return
     print("Noted in journal.yaml:")  # noqa: T201
     for entry in entries:
         print(block(as_written(entry, units)), end="")  # noqa: T201
         for line in about(season, entry):
-            print(line)  # noqa: T201
+            print(speaker.text(line))  # noqa: T201
     for word in words:
         print(word)  # noqa: T201
+
+
+def _speaker(season: Season) -> Speaker:
+    return Speaker(
+        units=season.keeper.units,
+        fish={name: fish.name for name, fish in season.fish.items()},
+        shows={name: show.name for name, show in season.shows.items()},
+    )
 
 
 def _begin(words: str) -> str:

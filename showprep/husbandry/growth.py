@@ -1,6 +1,6 @@
 """What length a fish will have on a day, from what was measured, with a 95 % interval.
 
-Growth is reckoned in thermal time above 8 °C: in carp it followed degree-days above 8 °C better
+Growth is calculated in thermal time above 8 °C: in carp it followed degree-days above 8 °C better
 than the calendar (Specziár & Turcsányi 2018, KMAE 419:39). A fish does not grow shorter, and does
 not grow past the length it is expected to end at.
 """
@@ -24,6 +24,7 @@ from showprep.husbandry.growth_curves import (
     von_bertalanffy_onward,
 )
 from showprep.husbandry.plausible import more_than_nothing
+from showprep.husbandry.reason import Reason, reason
 from showprep.husbandry.thermal_time import MeanOn, gathered
 
 __all__ = [
@@ -53,7 +54,7 @@ class Projection:
     expected: float
     low: float
     high: float
-    how: str
+    how: Reason
     mark: Mark = DERIVED
 
 
@@ -82,23 +83,22 @@ def project(
     def warmth(after: date, until: date) -> float:
         return gathered(after, until, mean_on)
 
-    def bounded(expected: float, half: float, how: str) -> Projection:
+    def bounded(expected: float, half: float, how: Reason) -> Projection:
         return _bounded(expected, half, (last_cm, last_cm - Z_975 * sigma_cm, end), how)
 
     if on == last_day and len(points) < 3:
-        return bounded(last_cm, Z_975 * sigma_cm, "measured on the day")
+        return bounded(last_cm, Z_975 * sigma_cm, reason("measured-on-the-day"))
     if len(points) >= 3:
         line = _line(points, on, warmth, sigma_cm, known_error_weight)
         if line is not None:
             expected, half = line
-            how = f"a line through {len(points)} measurements, by warmth"
-            return bounded(expected, half, how)
+            return bounded(expected, half, reason("line-through", measurements=len(points)))
     if len(points) >= 2:
         own = _own_curve(points[-2:], on, warmth, end, sigma_cm)
         if own is not None:
-            return bounded(*own, "the fish's own growth between two measurements")
+            return bounded(*own, reason("own-growth"))
     expected, half = _usual(last_cm, warmth(last_day, on), end, sigma_cm)
-    return bounded(expected, half, "one measurement and the usual growth of koi")
+    return bounded(expected, half, reason("usual-growth"))
 
 
 def _recent(measured: Sequence[tuple[date, float]], on: date) -> list[tuple[date, float]]:
@@ -165,7 +165,7 @@ def _usual(length: float, warm: float, end: float, sigma: float) -> tuple[float,
 
 
 def _bounded(
-    expected: float, half: float, limits: tuple[float, float, float], how: str
+    expected: float, half: float, limits: tuple[float, float, float], how: Reason
 ) -> Projection:
     last, least, end = limits
     best = min(max(expected, last), end)

@@ -18,6 +18,7 @@ from datetime import date, timedelta
 from typing import Literal
 
 from showprep.husbandry.figure_record import Mark
+from showprep.husbandry.reason import Reason, reason
 from showprep.husbandry.thermal_time import MeanOn, first_day, latest_start
 
 May = Literal["touch-up", "heals", "vet", "leave", "never"]
@@ -70,14 +71,12 @@ class DefectKind:
     """
 
     id: str
-    name: str
     may: May
     closed: Milestone | None
     clean: Milestone | None
     is_wound: bool
     mark: Mark
     source: str
-    note: str
     by_lost_share: bool = False
 
 
@@ -93,10 +92,10 @@ class Healing:
 
 @dataclass(frozen=True, slots=True)
 class PlaceRuling:
-    """Whether a speck may be touched up where it sits, and why, in a sentence."""
+    """Whether a speck may be touched up where it sits, and why."""
 
     may: Literal["touch-up", "leave", "vet"]
-    reason: str
+    reason: Reason
 
 
 def reached(
@@ -211,26 +210,14 @@ def may_touch_up(where: str) -> PlaceRuling:
     """
     words = " ".join(re.findall(r"[^\W_]+", where.casefold()))
     if not words:
-        return PlaceRuling("leave", "It is not said where the speck sits.")
+        return PlaceRuling("leave", reason("place-not-said"))
     if found := _VET_PLACE.search(words):
-        return PlaceRuling(
-            "vet",
-            f"The place names “{found[0]}”: near eye, gill, vent or lateral line only a vet may "
-            "say what is done.",
-        )
+        return PlaceRuling("vet", reason("place-for-a-vet", named=found[0]))
     if found := _HEAD.search(words):
-        return PlaceRuling(
-            "leave",
-            f"The place names “{found[0]}”: the head has no scales, and a speck taken off there "
-            "nearly always leaves a trace.",
-        )
+        return PlaceRuling("leave", reason("place-on-the-head", named=found[0]))
     if found := _FIN.search(_BESIDE_A_FIN.sub("", words)):
-        return PlaceRuling(
-            "leave",
-            f"The place names “{found[0]}”: a fin has no scales; only specks on the scaled body "
-            "are touched up.",
-        )
-    return PlaceRuling("touch-up", "It sits on the scaled body.")
+        return PlaceRuling("leave", reason("place-on-a-fin", named=found[0]))
+    return PlaceRuling("touch-up", reason("place-on-scales"))
 
 
 def _whole_days(milestone: Milestone, at: Level) -> int:

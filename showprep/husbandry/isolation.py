@@ -28,6 +28,7 @@ from typing import Literal
 
 from showprep.husbandry.figures import setting
 from showprep.husbandry.plausible import more_than_nothing
+from showprep.husbandry.reason import Celsius, Reason, reason
 from showprep.husbandry.thermal_time import MeanOn
 
 Vats = Literal["own", "shared", "bag"]
@@ -113,17 +114,10 @@ def vat_holds(litres: float, lengths_cm: Sequence[float], own: Own = None) -> bo
     return litres_needed(lengths_cm, own) <= more_than_nothing(litres, "the isolation vat", "L")
 
 
-def khv_window_words(water_c: float | None = None, own: Own = None) -> str:
-    """Say what to look out for, and whether water of `water_c` [°C] would show it."""
+def khv_signs(own: Own = None) -> Reason:
+    """What to look out for, and the temperatures between which koi herpesvirus shows itself."""
     low, high = setting("khv_window_low", own), setting("khv_window_high", own)
-    signs = (
-        f"Koi herpesvirus shows itself between {low:g} and {high:g} °C: white or brown dead"
-        " patches on the gills, rough patches, sloughing slime, sunken eyes, many deaths."
-        " It is notifiable in many countries: move no fish, call a vet and report it at once."
-    )
-    if water_c is not None and not low <= water_c <= high:
-        return f"{signs} At {water_c:g} °C a carrier may look well, so nothing is shown by health."
-    return signs
+    return reason("khv-signs", low=Celsius(low), high=Celsius(high))
 
 
 def declared_from(show_day: date, months: int) -> date:

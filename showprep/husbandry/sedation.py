@@ -32,22 +32,22 @@ from showprep.husbandry.sedation_course import (
     timing_sign,
 )
 from showprep.husbandry.sedation_fit import (
-    FIT,
     Fit,
     Level,
+    before_departure,
     cold_drop_block,
-    days_after_move,
-    days_after_spawning,
-    days_before_departure,
     days_between,
     since_last_sedation,
+    since_move,
+    since_spawning,
     water_fit,
 )
 from showprep.husbandry.strength import Strength, neat_mg_per_ml, parse_strength
 
 __all__ = [
-    "FIT",
+    "BATH_FIT",
     "STAGES",
+    "BathFit",
     "BufferedDose",
     "Dose",
     "Fit",
@@ -58,12 +58,10 @@ __all__ = [
     "TimeLimit",
     "bath_fit",
     "bath_rules",
+    "before_departure",
     "carp_dead",
     "cold_drop_block",
     "curve_minutes",
-    "days_after_move",
-    "days_after_spawning",
-    "days_before_departure",
     "days_between",
     "dose",
     "fish_per_bath",
@@ -74,6 +72,8 @@ __all__ = [
     "parse_strength",
     "share_dead",
     "since_last_sedation",
+    "since_move",
+    "since_spawning",
     "stop_signs",
     "strongest",
     "target_fit",
@@ -84,6 +84,16 @@ __all__ = [
 ]
 
 Own = Mapping[str, float] | None
+
+
+class BathFit(NamedTuple):
+    """The answer of a check of the bath: `fit`, `warn` or `block`, and why in words."""
+
+    level: Level
+    reason: str
+
+
+BATH_FIT = BathFit("fit", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +124,7 @@ def strongest(own: Own = None) -> float:
     return min(setting("clove_refuse", own), killing)
 
 
-def target_fit(target_mg_per_l: float, vet_agreed: bool = False, own: Own = None) -> Fit:
+def target_fit(target_mg_per_l: float, vet_agreed: bool = False, own: Own = None) -> BathFit:
     """Judge a bath of `target_mg_per_l` [mg oil/L].
 
     Blocked above 50 unless a vet has agreed to it, above `strongest` (56) always.
@@ -123,20 +133,20 @@ def target_fit(target_mg_per_l: float, vet_agreed: bool = False, own: Own = None
     dead = carp_dead(share_dead(target_mg_per_l, setting("clove_lc50", own)))
     said = f"at {target_mg_per_l:.10g} mg/L {dead} would die in ten minutes"
     if target_mg_per_l > (most := strongest(own)):
-        return Fit(
+        return BathFit(
             "block",
             f"{said}. Above {most:.3g} mg/L no bath is worked out here, with a vet or without,"
             " however short it is",
         )
     if target_mg_per_l > (most := setting("clove_block", own)) and not vet_agreed:
-        return Fit(
+        return BathFit(
             "block",
             f"{said}. Above {most:g} mg/L it is a vet's bath: carp begin to die at 51.6. Ask a vet,"
             f" or use {min(setting('clove_target', own), most):g}",
         )
     if target_mg_per_l > setting("clove_warn", own):
-        return Fit("warn", f"{said}; {setting('clove_target', own):g} mg/L is enough")
-    return FIT
+        return BathFit("warn", f"{said}; {setting('clove_target', own):g} mg/L is enough")
+    return BATH_FIT
 
 
 def dose(
@@ -223,7 +233,7 @@ def trial_steps(target_mg_per_l: float, own: Own = None) -> tuple[float, ...]:
     return (*(s for s in steps if s < target_mg_per_l), target_mg_per_l)
 
 
-def bath_fit(litres: float, kg: float, own: Own = None) -> Fit:
+def bath_fit(litres: float, kg: float, own: Own = None) -> BathFit:
     """Judge a bath of `litres` [L] for one fish of `kg` [kg]: least 10 L/kg, better 20.
 
     An assumption, there is no published figure; the water must cover the fish's back as well.
@@ -233,10 +243,14 @@ def bath_fit(litres: float, kg: float, own: Own = None) -> Fit:
     )
     least, wanted = setting("bath_litres_per_kg_least", own), setting("bath_litres_per_kg", own)
     if per_kg < least:
-        return Fit("block", f"{litres:g} L is too little for {kg:.1f} kg; use {kg * least:.0f} L")
+        return BathFit(
+            "block", f"{litres:g} L is too little for {kg:.1f} kg; use {kg * least:.0f} L"
+        )
     if per_kg < wanted:
-        return Fit("warn", f"{litres:g} L is tight for {kg:.1f} kg; {kg * wanted:.0f} L is better")
-    return FIT
+        return BathFit(
+            "warn", f"{litres:g} L is tight for {kg:.1f} kg; {kg * wanted:.0f} L is better"
+        )
+    return BATH_FIT
 
 
 def fish_per_bath(litres: float, heaviest_kg: float, own: Own = None) -> int:

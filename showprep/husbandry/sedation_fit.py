@@ -1,7 +1,7 @@
 """Whether a fish and its water are fit for sedation on a day, and how far apart sedations lie.
 
 Each check answers `fit`, `warn` or `block` with the reason. All are asked again on the day: none
-of them replaces a look at the fish.
+of them replaces a look at the fish. What happened after the day does not count against it.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from math import ceil, isfinite
 from typing import Literal, NamedTuple
 
 from showprep.husbandry.figures import setting
+from showprep.husbandry.reason import Celsius, Kelvin, Reason, reason
 from showprep.husbandry.thermal_time import MeanOn
 
 Level = Literal["fit", "warn", "block"]
@@ -19,13 +20,13 @@ Own = Mapping[str, float] | None
 
 
 class Fit(NamedTuple):
-    """The answer of one check: `fit`, `warn` or `block`, and why in words (empty when fit)."""
+    """The answer of one check: `fit`, `warn` or `block`, and why (nothing when fit)."""
 
     level: Level
-    reason: str
+    reason: Reason | None = None
 
 
-FIT = Fit("fit", "")
+FIT = Fit("fit")
 
 
 def water_fit(water_c: float, own: Own = None) -> Fit:
@@ -36,26 +37,15 @@ def water_fit(water_c: float, own: Own = None) -> Fit:
     """
     if not isfinite(water_c):
         raise ValueError("the water temperature of the bath is not a number")
+    water = Celsius(round(water_c, 1))
     if water_c < (limit := setting("sed_cold_block", own)):
-        return Fit(
-            "block", f"the water is {water_c:.1f} °C, below {limit:g} °C: too cold to sedate"
-        )
+        return Fit("block", reason("water-too-cold", water=water, limit=Celsius(limit)))
     if water_c > (limit := setting("sed_hot_block", own)):
-        return Fit(
-            "block", f"the water is {water_c:.1f} °C, above {limit:g} °C: too warm to sedate"
-        )
+        return Fit("block", reason("water-too-warm", water=water, limit=Celsius(limit)))
     if water_c < (limit := setting("sed_cold_warn", own)):
-        return Fit(
-            "warn",
-            f"the water is {water_c:.1f} °C, below {limit:g} °C: the oil mixes badly, and the fish"
-            " goes under and comes round slowly; do not raise the dose to hurry it",
-        )
+        return Fit("warn", reason("water-cold", water=water, limit=Celsius(limit)))
     if water_c > (limit := setting("sed_hot_warn", own)):
-        return Fit(
-            "warn",
-            f"the water is {water_c:.1f} °C, above {limit:g} °C: it holds little oxygen,"
-            " so aerate well and keep the time short",
-        )
+        return Fit("warn", reason("water-warm", water=water, limit=Celsius(limit)))
     return FIT
 
 
@@ -71,50 +61,51 @@ def days_between(water_c: float, own: Own = None) -> int:
     return ceil(setting("sedation_spacing_cold" if cold else "sedation_spacing", own))
 
 
-def since_last_sedation(days: int, water_c: float, own: Own = None) -> Fit:
-    """Judge `days` [d] since the last sedation: blocked below `days_between`."""
-    least = days_between(water_c, own)
-    if days < least:
-        return Fit("block", f"sedated {days} days ago; {least} must lie between")
+def since_last_sedation(last: date, day: date, water_c: float, own: Own = None) -> Fit:
+    """Judge `day` by the sedation of the day `last`: blocked within `days_between` of it."""
+    wanted = days_between(water_c, own)
+    if 0 <= (day - last).days < wanted:
+        return Fit("block", reason("sedated-lately", on=last, days=wanted))
     return FIT
 
 
-def days_before_departure(days: int, own: Own = None) -> Fit:
-    """Judge a sedation `days` [d] before the fish travels: blocked below 7, a warning below 14.
+def before_departure(day: date, departure: date, own: Own = None) -> Fit:
+    """Judge `day` by the day the fish travels: blocked within 7 days of it, a warning within 14.
 
     Derived from the 5.2 days after which carp were proposed to be free of eugenol (Xu et al.
     2023), with room for the fish to settle.
     """
-    least, wanted = setting("sedate_to_show_gap", own), setting("sedate_to_show_warn", own)
-    if days < least:
-        return Fit("block", f"only {days} days before departure; at least {least:g} are needed")
-    if days < wanted:
-        return Fit("warn", f"only {days} days before departure; {wanted:g} are better")
+    days = (departure - day).days
+    if days < setting("sedate_to_show_gap", own) - 1e-9:
+        return Fit("block", reason("journey-too-near", days=days))
+    if days < setting("sedate_to_show_warn", own) - 1e-9:
+        return Fit("warn", reason("journey-near", days=days))
     return FIT
 
 
-def days_after_move(days: int, own: Own = None) -> Fit:
-    """Judge a sedation `days` [d] after the fish was moved: blocked below 14, a warning below 30.
+def since_move(moved: date, day: date, own: Own = None) -> Fit:
+    """Judge `day` by a move on the day `moved`: blocked within 14 days of it, a warning within 30.
 
     Common practice, no source.
     """
-    least, wanted = setting("block_after_move", own), setting("warn_after_move", own)
-    if days < least:
-        return Fit("block", f"moved only {days} days before; it needs {least:g} to settle")
-    if days < wanted:
-        return Fit("warn", f"moved only {days} days before; {wanted:g} are better")
+    days = (day - moved).days
+    least, wanted = ceil(setting("block_after_move", own)), ceil(setting("warn_after_move", own))
+    if 0 <= days < least:
+        return Fit("block", reason("moved-lately", on=moved, days=least))
+    if 0 <= days < wanted:
+        return Fit("warn", reason("moved-not-long-ago", on=moved, days=wanted))
     return FIT
 
 
-def days_after_spawning(days: int, own: Own = None) -> Fit:
-    """Judge a sedation `days` [d] after spawning: blocked below 14 (assumption)."""
-    least = setting("block_after_spawn", own)
-    if days < least:
-        return Fit("block", f"spawned only {days} days before; leave {least:g}")
+def since_spawning(spawned: date, day: date, own: Own = None) -> Fit:
+    """Judge `day` by a spawning on the day `spawned`: blocked within 14 days of it (assumption)."""
+    least = ceil(setting("block_after_spawn", own))
+    if 0 <= (day - spawned).days < least:
+        return Fit("block", reason("spawned-lately", on=spawned, days=least))
     return FIT
 
 
-def cold_drop_block(mean_on: MeanOn, day: date, own: Own = None) -> str | None:
+def cold_drop_block(mean_on: MeanOn, day: date, own: Own = None) -> Reason | None:
     """Say why `day` is blocked by a fall of 8 °C or more in the 35 days up to it, or return None.
 
     A sudden cold spell weakens a carp's defences for weeks (after the work of Bly and Clem on
@@ -129,7 +120,4 @@ def cold_drop_block(mean_on: MeanOn, day: date, own: Own = None) -> str | None:
         warmest = max(warmest, mean)
     if worst < limit - 1e-9:
         return None
-    return (
-        f"the water fell by {worst:.1f} °C within the last {span} days;"
-        f" after a fall of {limit:g} °C a fish heals badly and is left alone"
-    )
+    return reason("cold-drop", fall=Kelvin(round(worst, 1)), days=span, limit=Kelvin(limit))

@@ -1,4 +1,4 @@
-"""The board in the terminal: who goes where, what is next, what to mind.
+"""The board in the terminal: who goes where, what is next, what to look out for.
 
 Reads at 80 columns, and in a pipe just the same: nothing is said by colour alone.
 """
@@ -15,42 +15,36 @@ from rich.table import Table
 from rich.text import Text
 
 from showprep.outputs.terminal import day_and_time, length_text, plain_console
-from showprep.planning.plan import Plan, ShowLine, Task, Verdict
+from showprep.outputs.words.changes import why_text
+from showprep.outputs.words.kinds import KINDS
+from showprep.outputs.words.speaker import Speaker
+from showprep.outputs.words.verdicts import LEVELS, VERDICTS
+from showprep.planning.plan import PaceRow, Plan, ShowLine, Task, Verdict
 from showprep.planning.words import counted, spoken, spoken_with_year
 
 NEXT_JOBS = 12
-VERDICT_WORDS = {
-    "ready": "ready",
-    "ready-after-touch-up": "ready after touch-up",
-    "tight": "tight",
-    "as-it-is": "as it is",
-    "too-late": "too late",
-    "vet-first": "vet first",
-    "not-eligible": "not eligible",
-}
-LEVEL_WORDS = {"stop": "STOP", "warn": "Mind", "note": "Note"}
 
 
 def print_board(plan: Plan, console: Console | None = None) -> None:
     """Print the whole board."""
-    out = console or plain_console()
+    out, speaker = console or plain_console(), Speaker.of(plan)
     out.print(Text(f"{plan.season}, planned on {spoken_with_year(plan.planned_on)}", style="bold"))
     if not plan.fish:
         out.print("There are no fish in this season yet: write one file a fish into fish/.")
     if not plan.shows:
         out.print("There are no shows in this season yet: write them into shows.yaml.")
     for show in plan.shows:
-        _print_show(out, plan, show)
+        _print_show(out, speaker, plan, show)
     if plan.fish and any(show.standing == "planned" for show in plan.shows):
-        _print_choice(out, plan)
-        _print_jobs(out, plan)
-    _print_changes(out, plan)
+        _print_choice(out, speaker, plan)
+        _print_jobs(out, speaker, plan)
+    _print_changes(out, speaker, plan)
     _print_pace(out, plan)
-    _print_warnings(out, plan)
-    _print_cautions(out, plan)
+    _print_warnings(out, speaker, plan)
+    _print_cautions(out, speaker, plan)
 
 
-def _print_show(out: Console, plan: Plan, show: ShowLine) -> None:
+def _print_show(out: Console, speaker: Speaker, plan: Plan, show: ShowLine) -> None:
     out.print()
     if show.standing != "planned":
         word = "past" if show.standing == "past" else "cancelled"
@@ -60,7 +54,7 @@ def _print_show(out: Console, plan: Plan, show: ShowLine) -> None:
     out.print(Text(head, style="bold"))
     out.print(
         Text(f"leave {day_and_time(show.departure)}, benching {day_and_time(show.benching)}; ")
-        + Text("; ".join(show.limits) if show.limits else "no limits stated")
+        + Text("; ".join(map(speaker.clause, show.limits)) or "no limits stated")
     )
     verdicts = [one for one in plan.verdicts if one.show == show.id]
     if not verdicts:
@@ -76,19 +70,25 @@ def _print_show(out: Console, plan: Plan, show: ShowLine) -> None:
         table.add_column(title, **options)
     names = {fish.id: fish.name for fish in plan.fish}
     for one in sorted(verdicts, key=lambda v: (not v.entered, -(v.merit or 0), v.fish)):
-        table.add_row(*_row(plan, one, names[one.fish]))
+        table.add_row(*_row(speaker, plan, one, names[one.fish]))
     out.print(Padding(table, (0, 0, 0, 2)))
 
 
-def _row(plan: Plan, one: Verdict, name: str) -> tuple[str | Text, ...]:
+def _row(speaker: Speaker, plan: Plan, one: Verdict, name: str) -> tuple[str | Text, ...]:
     goes = Text("goes", style="bold") if one.entered else Text("stays", style="dim")
     merit = "" if one.merit is None else f"{one.merit:g}"
-    return goes, Text(name), Text(VERDICT_WORDS[one.verdict]), Text(_short(plan, one)), merit
+    return (
+        goes,
+        Text(name),
+        Text(VERDICTS[one.verdict].text),
+        Text(_short(speaker, plan, one)),
+        merit,
+    )
 
 
-def _short(plan: Plan, one: Verdict) -> str:
+def _short(speaker: Speaker, plan: Plan, one: Verdict) -> str:
     """The reason in one line or two: what is done or what is short, then size."""
-    reason = one.reasons[0]
+    reason = speaker.say(one.reasons[0])
     size = ""
     if one.size_class is not None and one.length is not None:
         classes = " or ".join(one.size_class.possible) or "none"
@@ -96,7 +96,7 @@ def _short(plan: Plan, one: Verdict) -> str:
     return f"{reason}{size}"
 
 
-def _print_choice(out: Console, plan: Plan) -> None:
+def _print_choice(out: Console, speaker: Speaker, plan: Plan) -> None:
     choice = plan.choice
     proven = "proven best" if choice.proven else "the best found, not proven"
     if choice.interrupted:
@@ -108,7 +108,8 @@ def _print_choice(out: Console, plan: Plan) -> None:
     for line in _left_out(plan):
         out.print(Padding(Text(line), (0, 0, 0, 2)))
     for bound in choice.binding:
-        text = f"{bound.text[:1].upper()}{bound.text[1:].rstrip('.')}."
+        told = speaker.say(bound.text).rstrip(".")
+        text = f"{told[:1].upper()}{told[1:]}."
         out.print(Padding(Text(text), (0, 0, 0, 2)))
     if choice.left_out:
         out.print(Padding(Text("Why, fish by fish: showprep why SEASON FISH SHOW."), (0, 0, 0, 2)))
@@ -128,27 +129,27 @@ def _left_out(plan: Plan) -> Iterator[str]:
             yield f"{fish.name}: {told.replace('would cost 0', 'at no loss instead of another')}."
 
 
-def _print_jobs(out: Console, plan: Plan) -> None:
+def _print_jobs(out: Console, speaker: Speaker, plan: Plan) -> None:
     late = [task for task in plan.tasks if task.late]
     coming = [task for task in plan.tasks if not task.late and task.last_day >= plan.planned_on]
     if late:
         out.print()
         out.print(Text("Late", style="bold"))
         for task in late:
-            line = f"{_when(task)}  {task.title}. {task.late_cost or ''}"
+            line = f"{_when(task)}  {speaker.say(task.title)}. {speaker.say(task.late_cost)}"
             out.print(Padding(Text(line.rstrip()), (0, 0, 0, 2)))
     out.print()
     out.print(Text("Next jobs", style="bold"))
     if not coming:
         out.print(Padding(Text("None."), (0, 0, 0, 2)))
     for day, tasks in groupby(coming[:NEXT_JOBS], key=lambda task: task.first_day):
-        _print_day(out, day, list(tasks))
+        _print_day(out, speaker, day, list(tasks))
     if len(coming) > NEXT_JOBS:
         more = counted(len(coming) - NEXT_JOBS, "more job")
         out.print(Padding(Text(f"and {more}: see the calendar or the page."), (0, 0, 0, 2)))
 
 
-def _print_day(out: Console, day: date, tasks: Sequence[Task]) -> None:
+def _print_day(out: Console, speaker: Speaker, day: date, tasks: Sequence[Task]) -> None:
     table = Table.grid(padding=(0, 2, 0, 0))
     table.add_column(width=16)
     table.add_column(overflow="fold")
@@ -157,9 +158,8 @@ def _print_day(out: Console, day: date, tasks: Sequence[Task]) -> None:
         clock = f"{start:%H:%M} " if isinstance(start, datetime) else ""
         until = f" (to {spoken(task.last_day)})" if task.last_day > task.first_day else ""
         hands = " (hands)" if task.hands else ""
-        table.add_row(
-            Text(spoken(day) if number == 0 else ""), Text(f"{clock}{task.title}{until}{hands}")
-        )
+        text = f"{clock}{speaker.say(task.title)}{until}{hands}"
+        table.add_row(Text(spoken(day) if number == 0 else ""), Text(text))
     out.print(Padding(table, (0, 0, 0, 2)))
 
 
@@ -167,7 +167,7 @@ def _when(task: Task) -> str:
     return spoken(task.first_day)
 
 
-def _print_changes(out: Console, plan: Plan) -> None:
+def _print_changes(out: Console, speaker: Speaker, plan: Plan) -> None:
     if not plan.changes:
         return
     out.print()
@@ -175,10 +175,10 @@ def _print_changes(out: Console, plan: Plan) -> None:
     reasons = dict.fromkeys(change.why for change in plan.changes)
     for why in reasons:
         if why:
-            out.print(Padding(Text(why), (0, 0, 0, 2)))
+            out.print(Padding(Text(why_text(speaker, why)), (0, 0, 0, 2)))
         for change in plan.changes:
             if change.why == why:
-                out.print(Padding(Text(change.text), (0, 0, 0, 4 if why else 2)))
+                out.print(Padding(Text(speaker.say(change.what)), (0, 0, 0, 4 if why else 2)))
 
 
 def _print_pace(out: Console, plan: Plan) -> None:
@@ -191,27 +191,30 @@ def _print_pace(out: Console, plan: Plan) -> None:
         table, own = (f"{figures[1]:.0f} / {figures[2]:.0f}" for figures in (row.table, row.own))
         looks = counted(row.looks, "look")
         used = "used" if row.used else "not used yet"
-        line = f"{row.what}: table {table}, own {own} {row.unit} from {looks}, {used}"
+        line = f"{_pace_of(row)}: table {table}, own {own} {row.unit} from {looks}, {used}"
         out.print(Padding(Text(line), (0, 0, 0, 2)))
 
 
-def _print_warnings(out: Console, plan: Plan) -> None:
+def _pace_of(row: PaceRow) -> str:
+    if row.milestone == "back":
+        return "speck come back"
+    return f"{KINDS[row.kind].name}: {row.milestone}"
+
+
+def _print_warnings(out: Console, speaker: Speaker, plan: Plan) -> None:
     if not plan.warnings:
         return
     out.print()
     out.print(Text("Warnings", style="bold"))
     for warning in plan.warnings:
-        line = Text(f"{LEVEL_WORDS[warning.level]}: ", style="bold") + Text(warning.text)
+        line = Text(f"{LEVELS[warning.level]}: ", style="bold")
+        line += Text(speaker.say(warning.reason))
         out.print(Padding(line, (0, 0, 0, 2)))
 
 
-def _print_cautions(out: Console, plan: Plan) -> None:
+def _print_cautions(out: Console, speaker: Speaker, plan: Plan) -> None:
     if not plan.cautions or not plan.verdicts:
         return
     out.print()
-    for caution in _each(plan):
-        out.print(Text(caution, style="dim"))
-
-
-def _each(plan: Plan) -> Iterator[str]:
-    yield from plan.cautions
+    for caution in plan.cautions:
+        out.print(Text(speaker.say(caution), style="dim"))

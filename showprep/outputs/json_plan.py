@@ -6,14 +6,28 @@ import json
 from datetime import date, datetime
 from typing import Any
 
+from showprep.husbandry.reason import (
+    Blemish,
+    Celsius,
+    Centimetres,
+    FishId,
+    Kelvin,
+    Kilograms,
+    Litres,
+    Millimetres,
+    Reason,
+    ShowId,
+    Value,
+)
+from showprep.outputs.words.speaker import Speaker
 from showprep.planning.plan import (
     Choice,
-    Healing,
-    Length,
+    ExpectedLength,
+    HealingLine,
     Plan,
+    PlannedTouchUp,
     SizeClass,
     Task,
-    TouchUp,
     Verdict,
     Warning_,
 )
@@ -26,24 +40,25 @@ def plan_text(plan: Plan) -> str:
 
 def plan_json(plan: Plan) -> dict[str, Any]:
     """The plan as plain lists and mappings."""
+    speaker = Speaker.of(plan)
     return {
         "season": plan.season,
         "planned_on": plan.planned_on.isoformat(),
-        "verdicts": [_verdict(one) for one in plan.verdicts],
-        "tasks": [_task(one) for one in plan.tasks],
-        "warnings": [_warning(one) for one in plan.warnings],
-        "choice": _choice(plan.choice),
+        "verdicts": [_verdict(speaker, one) for one in plan.verdicts],
+        "tasks": [_task(speaker, one) for one in plan.tasks],
+        "warnings": [_warning(speaker, one) for one in plan.warnings],
+        "choice": _choice(speaker, plan.choice),
     }
 
 
-def _verdict(one: Verdict) -> dict[str, Any]:
+def _verdict(speaker: Speaker, one: Verdict) -> dict[str, Any]:
     return {
         "fish": one.fish,
         "show": one.show,
         "verdict": one.verdict,
         "entered": one.entered,
         "merit": one.merit,
-        "reasons": list(one.reasons),
+        "reasons": [reason_json(speaker, why) for why in one.reasons],
         "touch_up": _touch_up(one.touch_up),
         "healing": [_healing(healing) for healing in one.healing],
         "length_cm": _length(one.length),
@@ -51,7 +66,43 @@ def _verdict(one: Verdict) -> dict[str, Any]:
     }
 
 
-def _touch_up(touch_up: TouchUp | None) -> dict[str, Any] | None:
+def reason_json(speaker: Speaker, reason: Reason) -> dict[str, Any]:
+    """A reason as its code, its values and its sentence."""
+    return {"code": reason.code, "values": _values(reason), "text": speaker.text(reason)}
+
+
+def _values(reason: Reason) -> dict[str, Any]:
+    return {name: _value(value) for name, value in reason.values}
+
+
+# An amount is told with its unit: {"celsius": 12.0}.
+_AMOUNTS = {
+    Celsius: "celsius",
+    Kelvin: "kelvin",
+    Centimetres: "centimetres",
+    Millimetres: "millimetres",
+    Litres: "litres",
+    Kilograms: "kilograms",
+}
+
+
+def _value(value: Value) -> Any:
+    if isinstance(value, Reason):
+        return {"code": value.code, "values": _values(value)}
+    if isinstance(value, tuple):
+        return [_value(one) for one in value]
+    if isinstance(value, date | datetime):
+        return value.isoformat()
+    if isinstance(value, FishId | ShowId):
+        return value.id
+    if isinstance(value, Blemish):
+        return {"kind": value.kind, "where": value.where}
+    if isinstance(value, str | int | float | None):
+        return value
+    return {_AMOUNTS[type(value)]: value.amount}
+
+
+def _touch_up(touch_up: PlannedTouchUp | None) -> dict[str, Any] | None:
     if touch_up is None:
         return None
     return {
@@ -62,7 +113,7 @@ def _touch_up(touch_up: TouchUp | None) -> dict[str, Any] | None:
     }
 
 
-def _healing(healing: Healing) -> dict[str, Any]:
+def _healing(healing: HealingLine) -> dict[str, Any]:
     return {
         "defect": healing.defect,
         "milestone": healing.milestone,
@@ -72,7 +123,7 @@ def _healing(healing: Healing) -> dict[str, Any]:
     }
 
 
-def _length(length: Length | None) -> dict[str, float] | None:
+def _length(length: ExpectedLength | None) -> dict[str, float] | None:
     if length is None:
         return None
     return {"expected": length.expected, "low": length.low, "high": length.high}
@@ -82,11 +133,11 @@ def _size_class(size: SizeClass | None) -> dict[str, Any] | None:
     return None if size is None else {"expected": size.expected, "possible": list(size.possible)}
 
 
-def _task(task: Task) -> dict[str, Any]:
+def _task(speaker: Speaker, task: Task) -> dict[str, Any]:
     return {
         "id": task.id,
         "kind": task.kind,
-        "title": task.title,
+        "title": speaker.say(task.title),
         "fish": list(task.fish),
         "show": task.show,
         "water": task.water,
@@ -94,25 +145,33 @@ def _task(task: Task) -> dict[str, Any]:
         "end": _day(task.end),
         "all_day": task.all_day,
         "late": task.late,
-        "cautions": list(task.cautions),
+        "cautions": [speaker.say(one) for one in task.cautions],
     }
 
 
-def _warning(warning: Warning_) -> dict[str, Any]:
+def _warning(speaker: Speaker, warning: Warning_) -> dict[str, Any]:
+    told = warning.reason
     return {
         "level": warning.level,
-        "text": warning.text,
+        "code": told.code if isinstance(told, Reason) else None,
+        "values": _values(told) if isinstance(told, Reason) else {},
+        "text": speaker.say(told),
         "fish": warning.fish,
         "show": warning.show,
     }
 
 
-def _choice(choice: Choice) -> dict[str, Any]:
+def _choice(speaker: Speaker, choice: Choice) -> dict[str, Any]:
     return {
         "merit": choice.merit,
         "proven": choice.proven,
         "left_out": [
-            {"fish": one.fish, "show": one.show, "cost": one.cost, "because": one.because}
+            {
+                "fish": one.fish,
+                "show": one.show,
+                "cost": one.cost,
+                "because": speaker.say(one.because),
+            }
             for one in choice.left_out
         ],
     }

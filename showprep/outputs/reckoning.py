@@ -8,31 +8,33 @@ from rich.console import Console
 from rich.padding import Padding
 from rich.text import Text
 
-from showprep.outputs.board import VERDICT_WORDS
 from showprep.outputs.terminal import day_and_time, length_text, plain_console
-from showprep.planning.plan import Healing, Plan, TouchUp, Verdict
+from showprep.outputs.words.kinds import of_kind
+from showprep.outputs.words.speaker import Speaker
+from showprep.outputs.words.verdicts import VERDICTS
+from showprep.planning.plan import HealingLine, Plan, PlannedTouchUp, Verdict
 from showprep.planning.words import counted, listed, spoken, spoken_with_year
 
 
 def print_reckoning(plan: Plan, fish: str, show: str, console: Console | None = None) -> None:
-    """Print the whole reckoning for one pair."""
+    """Print all that stands behind one pair."""
     out = console or plain_console()
     verdict = next(one for one in plan.verdicts if one.fish == fish and one.show == show)
-    for heading, lines in _parts(plan, verdict):
+    for heading, lines in _parts(Speaker.of(plan), plan, verdict):
         out.print()
         out.print(Text(heading, style="bold"))
         for line in lines:
             out.print(Padding(Text(line), (0, 0, 0, 2)))
 
 
-def _parts(plan: Plan, one: Verdict) -> Iterator[tuple[str, list[str]]]:
+def _parts(speaker: Speaker, plan: Plan, one: Verdict) -> Iterator[tuple[str, list[str]]]:
     fish = next(fish for fish in plan.fish if fish.id == one.fish)
     show = next(show for show in plan.shows if show.id == one.show)
     goes = "goes" if one.entered else "stays at home"
     merit = "" if one.merit is None else f", merit {one.merit:g} of {fish.merit:g}"
     yield (
-        f"{fish.name} for {show.name}: {VERDICT_WORDS[one.verdict]}; {goes}{merit}",
-        list(one.reasons),
+        f"{fish.name} for {show.name}: {VERDICTS[one.verdict].text}; {goes}{merit}",
+        list(speaker.texts(one.reasons)),
     )
     yield (
         "The show's days",
@@ -43,28 +45,28 @@ def _parts(plan: Plan, one: Verdict) -> Iterator[tuple[str, list[str]]]:
         ],
     )
     if one.touch_up is not None:
-        yield "The touch-up", _touch_up(one.touch_up)
+        yield "The touch-up", _touch_up(speaker, one.touch_up)
     planned = one.touch_up is None or one.touch_up.day is not None
     for healing in one.healing:
         if planned or not healing.after_touch_up or show.altered_fish != "excluded":
             yield _healing_heading(healing, planned), _healing(healing)
     if one.length is not None:
-        yield "Size on the day", _size(plan, one)
-    homecoming = _homecoming(plan, one)
+        yield "Size on the day", _size(speaker, plan, one)
+    homecoming = _homecoming(speaker, plan, one)
     if homecoming:
         yield "When it is home again", homecoming
     if one.cautions:
-        yield "Cautions", list(one.cautions)
-    choice = _choice(plan, one)
+        yield "Cautions", list(speaker.texts(one.cautions))
+    choice = _choice(speaker, plan, one)
     if choice:
         yield "The choice", choice
     if one.ways_out:
-        yield "What would change the answer", [way.text for way in one.ways_out]
+        yield "What would change the answer", [speaker.text(way.reason) for way in one.ways_out]
     if plan.cautions:
-        yield "Always", list(plan.cautions)
+        yield "Always", list(speaker.texts(plan.cautions))
 
 
-def _touch_up(touch_up: TouchUp) -> list[str]:
+def _touch_up(speaker: Speaker, touch_up: PlannedTouchUp) -> list[str]:
     lines = []
     if touch_up.earliest is not None:
         earliest = spoken_with_year(touch_up.earliest)
@@ -76,12 +78,14 @@ def _touch_up(touch_up: TouchUp) -> list[str]:
     if touch_up.day is not None:
         lines.append(f"planned for {spoken_with_year(touch_up.day)}, heals in the {touch_up.water}")
     else:
-        lines.append(f"none planned: {touch_up.nothing_because or 'it is not needed'}")
+        because = touch_up.nothing_because
+        why = speaker.clause(because) if because is not None else "it is not needed"
+        lines.append(f"none planned: {why}")
     return lines
 
 
-def _healing_heading(healing: Healing, planned: bool) -> str:
-    what = healing.defect.replace("-", " ")
+def _healing_heading(healing: HealingLine, planned: bool) -> str:
+    what = of_kind(healing.defect)
     where = f", {healing.where}" if healing.where else ""
     start = spoken(healing.start)
     since = f"from {start}"
@@ -90,7 +94,7 @@ def _healing_heading(healing: Healing, planned: bool) -> str:
     return f"{what.capitalize()}{where}: {healing.milestone}, {since}"
 
 
-def _healing(healing: Healing) -> list[str]:
+def _healing(healing: HealingLine) -> list[str]:
     unit = "°C·d" if healing.unit == "degree-days" else "days"
     needs = f"{healing.low:g} / {healing.usual:g} / {healing.high:g} {unit} (low / usual / high)"
     lines = [
@@ -103,17 +107,17 @@ def _healing(healing: Healing) -> list[str]:
         lines.append(f"short by {counted(healing.short_days, 'day')} at the usual pace")
     days = _days_that_matter(healing)
     if days:
-        lines.append("thermal time gathered:" if unit == "°C·d" else "days gone by:")
+        lines.append("thermal time gathered:" if unit == "°C·d" else "days passed:")
         lines.extend(f"  {day}  {gathered:>6g}" for day, gathered in days)
     return lines
 
 
-def _on(healing: Healing, level: str) -> str:
+def _on(healing: HealingLine, level: str) -> str:
     day = healing.usual_on if level == "usual" else healing.high_on
     return spoken_with_year(day) if day is not None else "no day can be named"
 
 
-def _days_that_matter(healing: Healing) -> list[tuple[str, float]]:
+def _days_that_matter(healing: HealingLine) -> list[tuple[str, float]]:
     """Every week until it is healed for sure, and the days of the requirements and the deadline."""
     marks = {
         healing.low_on: "low",
@@ -131,30 +135,32 @@ def _days_that_matter(healing: Healing) -> list[tuple[str, float]]:
     return rows
 
 
-def _size(plan: Plan, one: Verdict) -> list[str]:
+def _size(speaker: Speaker, plan: Plan, one: Verdict) -> list[str]:
     length = one.length
     assert length is not None
     low, high = length_text(length.low, plan.units), length_text(length.high, plan.units)
-    lines = [f"{length_text(length.expected, plan.units)} (95 %: {low} to {high}); {length.how}"]
+    expected, how = length_text(length.expected, plan.units), speaker.clause(length.how)
+    lines = [f"{expected} (95 %: {low} to {high}); {how}"]
     if one.size_class is not None:
         classes = listed(one.size_class.possible, "or") or "none"
         lines.append(f"{one.size_class.expected or 'no class'}; possible: {classes}")
     return lines
 
 
-def _homecoming(plan: Plan, one: Verdict) -> list[str]:
+def _homecoming(speaker: Speaker, plan: Plan, one: Verdict) -> list[str]:
     """How long it stays apart after the show, and what the end of that time does not say."""
     for task in plan.tasks:
         if task.kind == "isolation-clear" and task.show == one.show and one.fish in task.fish:
             first = f"may join the others from {spoken_with_year(task.first_day)}"
-            return [f"{first}, {task.counts_from}", task.note, *task.cautions]
+            told = [speaker.say(text) for text in (task.note, *task.cautions)]
+            return [f"{first}, {speaker.say(task.counts_from)}", *told]
     return []
 
 
-def _choice(plan: Plan, one: Verdict) -> list[str]:
+def _choice(speaker: Speaker, plan: Plan, one: Verdict) -> list[str]:
     lines = [
-        left.because
+        speaker.say(left.because)
         for left in plan.choice.left_out
         if left.fish == one.fish and left.show == one.show
     ]
-    return lines + [bound.text for bound in plan.choice.binding]
+    return lines + [speaker.say(bound.text) for bound in plan.choice.binding]

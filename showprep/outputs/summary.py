@@ -9,14 +9,15 @@ from datetime import date
 from typing import Any
 
 from showprep.outputs.terminal import length_text
+from showprep.outputs.words.kinds import KINDS
 from showprep.planning.own_pace import PaceLine, WaterPace
 from showprep.planning.words import counted, spoken_with_year
-from showprep.planning.year_end import FishYear, MarkTold, ShowTold, YearEnd
+from showprep.planning.year_end import BlemishTold, FishYear, ShowTold, YearEnd
 from showprep.season.quantities import Units, show_warming
 
 OUTCOMES = {
     "clean": "clean on {day}",
-    "mark left": "a mark stayed",
+    "mark left": "a trace stayed",
     "back": "back on {day}",
     "touched up again": "touched up again on {day}",
     "not clean": "not clean yet on {day}",
@@ -78,7 +79,7 @@ def _change(fish: FishYear, units: Units) -> str:
     return f"from {length_text(size, units)} on {spoken_with_year(first)}"
 
 
-def _mark(mark: MarkTold) -> str:
+def _mark(mark: BlemishTold) -> str:
     name = f"{mark.kind}, {mark.where}" if mark.where else mark.kind
     begun = f"found on {spoken_with_year(mark.seen)}"
     if mark.touched:
@@ -94,7 +95,7 @@ def _mark(mark: MarkTold) -> str:
     return f"{name}: {'; '.join(parts)}"
 
 
-def _after(mark: MarkTold) -> str:
+def _after(mark: BlemishTold) -> str:
     if mark.days is None:
         return ""
     return f" (after {counted(mark.days, 'day')}, {mark.degree_days:g} degree-days)"
@@ -111,11 +112,12 @@ def _pace(line: PaceLine) -> str:
     what = (
         "weeks until it is back" if line.milestone == "back" else f"{line.milestone}, {line.unit}"
     )
+    name = "speck come back" if line.milestone == "back" else KINDS[line.kind].name
     stand = "used" if line.used else "not used"
     if not line.pace.enough:
         stand += ", not enough to rest on yet"
     return (
-        f"  {line.name}, {what}: table {table.low:.0f}, {table.usual:.0f}, {table.high:.0f}; "
+        f"  {name}, {what}: table {table.low:.0f}, {table.usual:.0f}, {table.high:.0f}; "
         f"own {own.low:.0f}, {own.usual:.0f}, {own.high:.0f} "
         f"from {counted(line.pace.count, 'look')} ({stand})"
     )

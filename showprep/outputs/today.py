@@ -8,6 +8,8 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import Any
 
+from showprep.outputs.words.speaker import Speaker
+from showprep.outputs.words.verdicts import LEVELS
 from showprep.planning.cautions import USUAL
 from showprep.planning.plan import Task
 from showprep.planning.today import Today, WaterJobs
@@ -18,38 +20,38 @@ MOST_LATE = 5
 MOST_IN_WEEK = 10
 
 
-def today_text(today: Today, width: int = WIDTH) -> str:
+def today_text(today: Today, speaker: Speaker, width: int = WIDTH) -> str:
     """The text, wrapped at `width` characters."""
     parts = [[f"{spoken_with_year(today.on)}, {today.season}", *_next_show(today)]]
-    parts.append([f"STOP: {one}" for one in today.stop])
-    parts.append(_headed("Late", _late(today.late)))
-    parts.append(_headed("Today, with hands", _of_waters(today.hands)))
-    parts.append(_headed("Today, in passing", _of_waters(today.besides)))
-    parts.append(_headed("Going on", [f"- {_until(one)}" for one in today.going_on]))
+    parts.append([f"{LEVELS['stop']}: {speaker.say(one)}" for one in today.stop])
+    parts.append(_headed("Late", _late(speaker, today.late)))
+    parts.append(_headed("Today, with hands", _of_waters(speaker, today.hands)))
+    parts.append(_headed("Today, in passing", _of_waters(speaker, today.besides)))
+    parts.append(_headed("Going on", [f"- {_until(speaker, one)}" for one in today.going_on]))
     if not any(parts[2:]):
         parts.append(["Nothing is to be done today."])
-    parts.append(_headed("Look at", _looks(today.look_at)))
-    parts.append(_headed("The next seven days", _week(today)))
+    parts.append(_headed("Look at", _looks(speaker, today.look_at)))
+    parts.append(_headed("The next seven days", _week(speaker, today)))
     if today.reading is not None:
-        parts.append([f"Read the {today.reading.water}: {today.reading.why}."])
+        parts.append([f"Read the {today.reading.water}: {speaker.clause(today.reading.why)}."])
     lines = (line for part in parts if part for line in (*part, ""))
     wrapped = "\n".join(_wrapped(line, width) for line in lines)
     return wrapped.rstrip("\n") + "\n"
 
 
-def today_json(today: Today) -> str:
+def today_json(today: Today, speaker: Speaker) -> str:
     """The same as JSON, nothing left out. Dates are ISO 8601."""
     told: dict[str, Any] = {
         "season": today.season,
         "on": today.on.isoformat(),
-        "stop": list(today.stop),
-        "late": [_task(one) for one in today.late],
-        "hands": [_jobs(one) for one in today.hands],
-        "besides": [_jobs(one) for one in today.besides],
-        "going_on": [_task(one) for one in today.going_on],
-        "look_at": [_task(one) for one in today.look_at],
+        "stop": [speaker.say(one) for one in today.stop],
+        "late": [_task(speaker, one) for one in today.late],
+        "hands": [_jobs(speaker, one) for one in today.hands],
+        "besides": [_jobs(speaker, one) for one in today.besides],
+        "going_on": [_task(speaker, one) for one in today.going_on],
+        "look_at": [_task(speaker, one) for one in today.look_at],
         "week": [
-            {"day": one.day.isoformat(), "tasks": [_task(task) for task in one.tasks]}
+            {"day": one.day.isoformat(), "tasks": [_task(speaker, task) for task in one.tasks]}
             for one in today.week
         ],
         "reading": None,
@@ -60,7 +62,7 @@ def today_json(today: Today) -> str:
         told["reading"] = {
             "water": today.reading.water,
             "last_on": last.isoformat() if last else None,
-            "why": today.reading.why,
+            "why": speaker.clause(today.reading.why),
         }
     return json.dumps(told, ensure_ascii=False, indent=2) + "\n"
 
@@ -78,36 +80,38 @@ def _headed(title: str, lines: Sequence[str]) -> list[str]:
     return [title, *lines] if lines else []
 
 
-def _late(tasks: Sequence[Task]) -> list[str]:
+def _late(speaker: Speaker, tasks: Sequence[Task]) -> list[str]:
     lines = [
-        f"- {task.title}. Due {spoken(task.last_day)}. {task.late_cost or ''}".rstrip()
+        f"- {speaker.say(task.title)}. Due {spoken(task.last_day)}. "
+        f"{speaker.say(task.late_cost)}".rstrip()
         for task in tasks[:MOST_LATE]
     ]
     return [*lines, *_more(len(tasks) - MOST_LATE)]
 
 
-def _of_waters(groups: Sequence[WaterJobs]) -> list[str]:
+def _of_waters(speaker: Speaker, groups: Sequence[WaterJobs]) -> list[str]:
     lines = []
     for group in groups:
         where = f"{group.water}: " if group.water else ""
         for task in group.tasks:
-            lines.append(f"- {where}{_timed(task)}")
+            lines.append(f"- {where}{_timed(speaker, task)}")
             # The usual cautions stand on the sheet; what holds for this day alone stands here.
-            lines += [f"- Mind: {caution}" for caution in task.cautions if caution not in USUAL]
+            cautions = [speaker.say(one) for one in task.cautions if one not in USUAL]
+            lines += [f"- {LEVELS['warn']}: {caution}" for caution in cautions]
     return lines
 
 
-def _looks(tasks: Sequence[Task]) -> list[str]:
+def _looks(speaker: Speaker, tasks: Sequence[Task]) -> list[str]:
     return [
-        f"- {task.title}: {'late, due ' if task.late else ''}{spoken(task.first_day)}."
+        f"- {speaker.say(task.title)}: {'late, due ' if task.late else ''}{spoken(task.first_day)}."
         for task in tasks
     ]
 
 
-def _week(today: Today) -> list[str]:
+def _week(speaker: Speaker, today: Today) -> list[str]:
     every = [(one.day, task) for one in today.week for task in one.tasks]
     lines = [
-        f"- {spoken(day)}: {_timed(task)}{' (hands)' if task.hands else ''}"
+        f"- {spoken(day)}: {_timed(speaker, task)}{' (hands)' if task.hands else ''}"
         for day, task in every[:MOST_IN_WEEK]
     ]
     return [*lines, *_more(len(every) - MOST_IN_WEEK)]
@@ -117,12 +121,13 @@ def _more(number: int) -> list[str]:
     return [f"- and {number} more, in the plan"] if number > 0 else []
 
 
-def _timed(task: Task) -> str:
-    return f"{task.start:%H:%M} {task.title}" if isinstance(task.start, datetime) else task.title
+def _timed(speaker: Speaker, task: Task) -> str:
+    title = speaker.say(task.title)
+    return f"{task.start:%H:%M} {title}" if isinstance(task.start, datetime) else title
 
 
-def _until(task: Task) -> str:
-    return f"{task.title}, until {spoken(task.last_day)}"
+def _until(speaker: Speaker, task: Task) -> str:
+    return f"{speaker.say(task.title)}, until {spoken(task.last_day)}"
 
 
 def _wrapped(line: str, width: int) -> str:
@@ -132,15 +137,15 @@ def _wrapped(line: str, width: int) -> str:
     )
 
 
-def _jobs(group: WaterJobs) -> dict[str, Any]:
-    return {"water": group.water, "tasks": [_task(task) for task in group.tasks]}
+def _jobs(speaker: Speaker, group: WaterJobs) -> dict[str, Any]:
+    return {"water": group.water, "tasks": [_task(speaker, task) for task in group.tasks]}
 
 
-def _task(task: Task) -> dict[str, Any]:
+def _task(speaker: Speaker, task: Task) -> dict[str, Any]:
     return {
         "id": task.id,
         "kind": task.kind,
-        "title": task.title,
+        "title": speaker.say(task.title),
         "fish": list(task.fish),
         "show": task.show,
         "water": task.water,
@@ -148,7 +153,7 @@ def _task(task: Task) -> dict[str, Any]:
         "end": task.end.isoformat(),
         "hands": task.hands,
         "late": task.late,
-        "late_cost": task.late_cost,
-        "cautions": list(task.cautions),
-        "note": task.note,
+        "late_cost": speaker.say(task.late_cost) if task.late_cost is not None else None,
+        "cautions": [speaker.say(one) for one in task.cautions],
+        "note": speaker.say(task.note),
     }

@@ -20,10 +20,6 @@ SEDATION = (
     "deeper, and ask a vet.",
     "Gloves and eye protection; cover your own cuts.",
 )
-UNPROVEN = (
-    "Healing times are derived from carp and other fish, not measured on koi: look at the fish, "
-    "not at the date."
-)
 CARRIER = (
     "A fish that lived through KHV can carry it for life and look well. Time apart lowers the "
     "risk, not to nothing."
@@ -34,5 +30,4 @@ KHV_TEST = (
     "of it."
 )
 JOINING = (CARRIER, KHV_TEST)
-SEASON = (UNPROVEN, LAW)
 USUAL = frozenset({LAW, *SEDATION, NOT_FOOD})  # of every touch-up: printed on its sheet

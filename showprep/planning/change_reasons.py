@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 
+from showprep.husbandry.reason import Celsius, FishId, Reason, ShowId, reason
 from showprep.planning.state import State
-from showprep.planning.words import listed, spoken
 from showprep.season.records import JournalEntry
 from showprep.season.show_times import day_of
 
@@ -63,8 +63,8 @@ class News:
         water: str | None,
         *,
         of_others: bool = False,
-    ) -> str:
-        """The reasons in a sentence: what decides first, then what names it, then warmth.
+    ) -> tuple[Reason, ...]:
+        """The reasons: what decides first, then what names it, then warmth.
 
         Entries of the last plan's own day were most likely in it: they count only where nothing
         newer does. `of_others`: failing that, what became of other fish may be the reason.
@@ -80,9 +80,7 @@ class News:
         reasons = [told(entry, self.state) for entry in found]
         reasons = reasons or [told(entry, self.state) for entry in decisive or of_it or far]
         reasons += self._warmth(fish, water) if not decisive else []
-        kept = list(dict.fromkeys(reasons))[-MOST_REASONS:]
-        sentence = f"{listed(kept)}." if kept else ""
-        return sentence[:1].upper() + sentence[1:]
+        return tuple(dict.fromkeys(reasons))[-MOST_REASONS:]
 
     def decisive(self, show: str | None) -> bool:
         """Has the show itself been moved or called off?"""
@@ -91,12 +89,15 @@ class News:
     def _newer(self, entries: Collection[JournalEntry]) -> tuple[JournalEntry, ...]:
         return tuple(entry for entry in entries if entry.on > self.since)
 
-    def _warmth(self, fish: Collection[str], water: str | None) -> list[str]:
+    def _warmth(self, fish: Collection[str], water: str | None) -> list[Reason]:
         names = {water} | {
             self.state.fish[one].water_on(self.state.on) for one in fish if one in self.state.fish
         }
         latest = {name: (day, c) for name, day, c in self.readings if name in names}
-        return [f"the {name} read {c:g} °C on {spoken(day)}" for name, (day, c) in latest.items()]
+        return [
+            reason("water-read", water=name, read=Celsius(c), on=day)
+            for name, (day, c) in latest.items()
+        ]
 
 
 def news_since(state: State, last: date) -> News:
@@ -111,67 +112,18 @@ def news_since(state: State, last: date) -> News:
     return News(state, last, tuple(entries), tuple(readings))
 
 
-def told(entry: JournalEntry, state: State) -> str:
-    """An entry as a reason: `Aoi was sold on Mon 3 May`."""
-    return f"{_subject(entry, state)} on {spoken(entry.on)}"
-
-
-def _subject(entry: JournalEntry, state: State) -> str:
-    word = entry.word
+def told(entry: JournalEntry, state: State) -> Reason:
+    """An entry as a reason: what was noted, of whom or of which water, and when."""
     fish = state.fish.get(entry.fish or "")
-    who = fish.record.name if fish else ""
-    where = entry.water or (fish.water_on(entry.on) if fish else "")
-    known = state.shows.get(entry.show or "")
-    show = known.name if known else ""
-    if word == "postponed" and entry.to_day is not None:
-        return f"{show} was moved to {spoken(day_of(entry.to_day))}; heard"
-    if word == "job":
-        return f"{entry.job} was noted as done"
-    if word in _OF_WATERS:
-        return _OF_WATERS[word].format(where=where)
-    if word in _OF_SHOWS:
-        return _OF_SHOWS[word].format(show=show, who=who)
-    mark = entry.defect or "mark"
-    text = _OF_FISH.get(word, "{who}: " + word)
-    return text.format(who=who or where, mark=mark, to=entry.to, what=entry.treatment or "treated")
-
-
-_OF_WATERS = {
-    "parasites": "parasites were found in the {where}",
-    "no parasites": "the {where} was seen to be clear of parasites",
-    "khv signs": "signs of KHV were noted in the {where}",
-    "khv clear": "the {where} was tested clear of KHV",
-    "stop feeding": "feeding of the {where} was stopped",
-    "feed again": "feeding of the {where} began again",
-    "temperature": "the {where} was read",
-}
-_OF_SHOWS = {
-    "cancelled": "{show} was cancelled; heard",
-    "sent": "the form for {show} was sent",
-    "entered": "{who} was entered for {show}",
-    "travelled": "{who} travelled to {show}",
-}
-_OF_FISH = {
-    "sold": "{who} was sold",
-    "lost": "{who} was lost",
-    "touch-up": "{who} was touched up",
-    "treatment": "{who} was treated ({what})",
-    "move": "{who} was moved to the {to}",
-    "measure": "{who} was measured",
-    "vet": "a vet saw {who}",
-    "closed": "{who} was seen to be closed",
-    "not closed": "{who} was seen not to be closed",
-    "clean": "{who} was seen clean",
-    "not clean": "{who} was seen not to be clean yet",
-    "mark left": "a mark was seen to stay on {who}",
-    "speck back": "a speck was seen back on {who}",
-    "new defect": "a new {mark} was seen on {who}",
-    "spawned": "{who} spawned",
-    "off food": "{who} was off its food",
-    "feeding well": "{who} was feeding well",
-}
-
-
-def names_of(fish: Iterable[str], state: State) -> Iterator[str]:
-    for one in fish:
-        yield state.fish[one].record.name if one in state.fish else one
+    where = entry.water or (fish.water_on(entry.on) if fish else None)
+    return reason(
+        "noted",
+        word=entry.word,
+        on=entry.on,
+        fish=FishId(fish.id) if fish else None,
+        show=ShowId(entry.show) if entry.show else None,
+        water=where,
+        to=day_of(entry.to_day) if entry.to_day is not None else entry.to,
+        what=entry.job or entry.treatment,
+        kind=entry.defect,
+    )

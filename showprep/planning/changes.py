@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 
-from showprep.planning.change_reasons import News, names_of, news_since
+from showprep.husbandry.reason import FishId, Reason, ShowId, reason
+from showprep.planning.change_reasons import News, news_since
 from showprep.planning.done_by import is_done
 from showprep.planning.last_plan import LastJob, LastPlan, LastVerdict, last_of
 from showprep.planning.plan import Change, Plan
 from showprep.planning.state import State
-from showprep.planning.words import counted, spoken
 
 AHEAD = timedelta(days=14)  # done this much before its day, it was still that job
 STAY_AT_HOME = ("feed-again", "pond-eats-again")  # of the fish that do not go
-UNDONE = "Nothing in the journal says that it was done."
-VERDICT_WORDS = {"ready-after-touch-up": "ready after touch-up"}
+UNDONE = (reason("not-noted-as-done"),)
 
 
 def changes(before: LastPlan, now: Plan, state: State) -> tuple[Change, ...]:
@@ -39,22 +38,22 @@ def _verdicts(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]
             yield _verdict(pair, old, new, news)
     for (fish, show), old in before.verdicts.items():
         if (fish, show) not in after.verdicts and old.entered and not _is_past(show, news):
-            text = f"{_names((fish,), news)} no longer goes to {_show(show, news)}."
-            yield Change("verdict", text, news.why((fish,), show, None))
+            what = reason("no-longer-goes", fish=FishId(fish), show=ShowId(show))
+            yield Change("verdict", what, news.why((fish,), show, None))
 
 
 def _verdict(pair: tuple[str, str], old: LastVerdict, new: LastVerdict, news: News) -> Change:
     fish, show = pair
-    parts = []
+    parts: list[Reason] = []
     if old.verdict != new.verdict:
-        parts.append(f"{_word(old.verdict)} becomes {_word(new.verdict)}")
+        parts.append(reason("verdict-becomes", old=old.verdict, new=new.verdict))
     if old.entered != new.entered:
-        parts.append("now goes" if new.entered else "now stays at home")
+        parts.append(reason("now-goes") if new.entered else reason("now-stays-at-home"))
     if old.touch_up_day != new.touch_up_day:
         parts.append(_touch_up(old.touch_up_day, new.touch_up_day))
-    text = f"{_names((fish,), news)} for {_show(show, news)}: {', '.join(parts)}."
+    what = reason("verdict-changed", fish=FishId(fish), show=ShowId(show), parts=tuple(parts))
     why = news.why((fish,), show, None, of_others=old.entered != new.entered)
-    return Change("verdict", text, why)
+    return Change("verdict", what, why)
 
 
 def _is_past(show: str, news: News) -> bool:
@@ -62,24 +61,24 @@ def _is_past(show: str, news: News) -> bool:
     return known is not None and known.judging.date() < news.state.on and not known.cancelled
 
 
-def _touch_up(old: date | None, new: date | None) -> str:
+def _touch_up(old: date | None, new: date | None) -> Reason:
     if new is None:
-        return "no touch-up is planned any more"
+        return reason("touch-up-dropped")
     if old is None:
-        return f"touch-up planned for {spoken(new)}"
-    return f"touch-up moved from {spoken(old)} to {spoken(new)}"
+        return reason("touch-up-set", day=new)
+    return reason("touch-up-moved", old=old, new=new)
 
 
 def _jobs(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]:
     yield from _swaps(before, after, news)
-    yield from _gone_by(before, after, news)
+    yield from _days_passed(before, after, news)
     ids = sorted({*before.jobs, *after.jobs}, key=lambda one: _place(one, before, after))
     for job_id in ids:
         old, new = before.jobs.get(job_id), after.jobs.get(job_id)
         if old is None and new is not None:
-            text = f"New: {new.title}, {_day(new)}."
-            yield Change("new", text, _why(new, news))
-        elif old is not None and new is None and not _has_gone_by(old, after, news):
+            what = reason("job-new", title=new.title, at=new.start)
+            yield Change("new", what, _why(new, news))
+        elif old is not None and new is None and not _day_has_passed(old, after, news):
             yield _ended(old, news)
         elif old is not None and new is not None:
             yield from _changed(old, new, after.planned_on, news)
@@ -92,12 +91,11 @@ def _place(job_id: str, before: LastPlan, after: LastPlan) -> tuple[date, str]:
 
 def _changed(old: LastJob, new: LastJob, on: date, news: News) -> Iterator[Change]:
     if new.late and not old.late:
-        text = f"{new.title}: late, it was due on {_day(new)}."
-        yield Change("moved", text, UNDONE)
+        yield Change("moved", reason("job-late", title=new.title, at=new.start), UNDONE)
     elif old.start != new.start:
-        text = f"{new.title}: moved from {_day(old)} to {_day(new)}."
+        what = reason("job-moved", title=new.title, old=old.start, new=new.start)
         undone = old.first_day < on and not news.decisive(new.show)
-        yield Change("moved", text, UNDONE if undone else _why(new, news))
+        yield Change("moved", what, UNDONE if undone else _why(new, news))
 
 
 def _swaps(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]:
@@ -112,20 +110,24 @@ def _swaps(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]:
         key = (new.show, come, gone)
         found[key] = found.get(key, 0) + 1
     for (show, come, gone), count in found.items():
-        parts = [f"with {_names(come, news)}"] if come else []
-        parts += [f"without {_names(gone, news)}"] if gone else []
-        what = f"{counted(count, 'job')} of {_show(show, news)}" if show else counted(count, "job")
-        why = news.why({*come, *gone}, show, None)
-        yield Change("moved", f"{what}: now {' and '.join(parts)}.", why)
+        what = reason(
+            "jobs-fish-changed",
+            jobs=count,
+            show=ShowId(show) if show else None,
+            come=tuple(map(FishId, come)),
+            gone=tuple(map(FishId, gone)),
+        )
+        yield Change("moved", what, news.why({*come, *gone}, show, None))
 
 
 def _ended(old: LastJob, news: News) -> Change:
     """A job that is no longer planned: done, or not wanted any more."""
     if _done(old, news):
-        return Change("done", f"Done: {old.title}.", "")
+        return Change("done", reason("job-done", title=old.title))
     if old.late:
-        return Change("gone", f"Dropped: {old.title}. It was late, and its time is over.", "")
-    return Change("gone", f"No longer planned: {old.title}, {_day(old)}.", _why(old, news))
+        return Change("gone", reason("job-dropped", title=old.title))
+    what = reason("job-not-planned", title=old.title, at=old.start)
+    return Change("gone", what, _why(old, news))
 
 
 def _done(old: LastJob, news: News) -> bool:
@@ -134,7 +136,7 @@ def _done(old: LastJob, news: News) -> bool:
     return told or old.id in news.state.jobs_done
 
 
-def _has_gone_by(old: LastJob, after: LastPlan, news: News) -> bool:
+def _day_has_passed(old: LastJob, after: LastPlan, news: News) -> bool:
     return (
         old.id not in after.jobs
         and old.first_day < after.planned_on
@@ -143,38 +145,20 @@ def _has_gone_by(old: LastJob, after: LastPlan, news: News) -> bool:
     )
 
 
-def _gone_by(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]:
+def _days_passed(before: LastPlan, after: LastPlan, news: News) -> Iterator[Change]:
     """Jobs whose day came and went with nothing to do about it now: once for each show."""
     by_show: dict[str | None, list[LastJob]] = {}
     for job in before.jobs.values():
-        if _has_gone_by(job, after, news):
+        if _day_has_passed(job, after, news):
             by_show.setdefault(job.show, []).append(job)
     for show, jobs in by_show.items():
         if len(jobs) == 1:
-            text = f"{jobs[0].title}: its day, {_day(jobs[0])}, has gone by."
+            what = reason("job-day-passed", title=jobs[0].title, at=jobs[0].start)
         else:
-            of = f" of {_show(show, news)}" if show else ""
-            text = f"{len(jobs)} jobs{of}: their days have gone by."
-        yield Change("gone", text, "")
+            of = ShowId(show) if show else None
+            what = reason("jobs-days-passed", jobs=len(jobs), show=of)
+        yield Change("gone", what)
 
 
-def _why(job: LastJob, news: News) -> str:
+def _why(job: LastJob, news: News) -> tuple[Reason, ...]:
     return news.why(job.fish, job.show, job.water)
-
-
-def _day(job: LastJob) -> str:
-    if isinstance(job.start, datetime):
-        return f"{spoken(job.first_day)} {job.start:%H:%M}"
-    return spoken(job.first_day)
-
-
-def _word(verdict: str) -> str:
-    return VERDICT_WORDS.get(verdict, verdict.replace("-", " "))
-
-
-def _names(fish: tuple[str, ...], news: News) -> str:
-    return ", ".join(names_of(fish, news.state))
-
-
-def _show(show: str, news: News) -> str:
-    return news.state.shows[show].name if show in news.state.shows else show

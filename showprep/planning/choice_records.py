@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from showprep.husbandry.reason import Reason
+
 
 @dataclass(frozen=True, slots=True)
 class Aim:
@@ -22,7 +24,7 @@ class LeftOut:
     fish: str
     show: str
     cost: float | None  # merit lost; None when it cannot be entered at all
-    because: str
+    because: Reason | str
     gives_way: tuple[tuple[str, str], ...] = ()  # (fish, show) entries that would be lost
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from showprep.planning.plan import Plan, Task, TaskMoment
+from showprep.planning.plan import Plan, Task, TaskMoment, Told
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,7 +16,7 @@ class LastJob:
 
     id: str
     kind: str
-    title: str
+    title: Told
     fish: tuple[str, ...]
     show: str | None
     water: str | None

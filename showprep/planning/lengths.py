@@ -5,18 +5,18 @@ from __future__ import annotations
 from datetime import date
 
 from showprep.husbandry.growth import project
+from showprep.husbandry.reason import Centimetres, Reason, reason
 from showprep.husbandry.sizes import SizeTable, class_of, classes_between, near_boundary
 from showprep.husbandry.weight import weight_from_length
 from showprep.planning.events import Events
-from showprep.planning.plan import Length, SizeClass
+from showprep.planning.plan import ExpectedLength, SizeClass
 from showprep.planning.state import FishState
 from showprep.planning.yard import Yard
 from showprep.season.facts import size_table as own_size_table
-from showprep.season.quantities import show_length
 from showprep.season.records import SizeTableRecord
 
 
-def length_on(yard: Yard, fish: FishState, day: date) -> Length | None:
+def length_on(yard: Yard, fish: FishState, day: date) -> ExpectedLength | None:
     """Expected total length with its 95 % interval [cm]; None when it was never measured."""
     if not fish.lengths:
         return None
@@ -27,7 +27,8 @@ def length_on(yard: Yard, fish: FishState, day: date) -> Length | None:
         linf_cm=fish.record.longest_cm or yard.figure("linf"),
         sigma_cm=yard.figure("sigma_length"),
     )
-    return Length(round(grown.expected, 1), round(grown.low, 1), round(grown.high, 1), grown.how)
+    expected, low, high = (round(cm, 1) for cm in (grown.expected, grown.low, grown.high))
+    return ExpectedLength(expected, low, high, grown.how)
 
 
 def size_table(yard: Yard, events: Events) -> SizeTable | None:
@@ -40,7 +41,7 @@ def size_table(yard: Yard, events: Events) -> SizeTable | None:
     return yard.facts.size_tables[sizes]
 
 
-def size_class(yard: Yard, events: Events, length: Length | None) -> SizeClass | None:
+def size_class(yard: Yard, events: Events, length: ExpectedLength | None) -> SizeClass | None:
     """The class expected and every class inside the interval; None without table or length."""
     table = size_table(yard, events)
     if table is None or length is None:
@@ -54,16 +55,15 @@ def size_class(yard: Yard, events: Events, length: Length | None) -> SizeClass |
     )
 
 
-def _near_limit(yard: Yard, length: Length, table: SizeTable) -> str | None:
+def _near_limit(yard: Yard, length: ExpectedLength, table: SizeTable) -> Reason | None:
     limit = near_boundary(length.expected, table, yard.figure("class_margin"))
     if limit is None:
         return None
-    units = yard.keeper.units
-    expected, bound = show_length(length.expected, units), show_length(limit, units)
-    return f"About {expected} on the day, near the class limit of {bound}: either class."
+    expected = Centimetres(length.expected)
+    return reason("near-class-limit", length=expected, limit=Centimetres(limit))
 
 
-def class_index(yard: Yard, events: Events, length: Length | None) -> int | None:
+def class_index(yard: Yard, events: Events, length: ExpectedLength | None) -> int | None:
     """The number of the class expected, from 0; None when there is none."""
     table = size_table(yard, events)
     if table is None or length is None:
@@ -72,7 +72,9 @@ def class_index(yard: Yard, events: Events, length: Length | None) -> int | None
     return expected.index if expected is not None else None
 
 
-def weight_kg(yard: Yard, fish: FishState, length: Length | None) -> tuple[float | None, bool]:
+def weight_kg(
+    yard: Yard, fish: FishState, length: ExpectedLength | None
+) -> tuple[float | None, bool]:
     """Weight [kg], and whether it is estimated from the length (Bister et al. 2000)."""
     if fish.weights:
         return fish.weights[-1][1], False

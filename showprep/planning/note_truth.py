@@ -1,6 +1,6 @@
 """What speaks against a note: names that do not exist, and things that cannot be true.
 
-Each objection is a sentence for the keeper that says what stands against the note.
+Each objection says what stands against the note.
 """
 
 from __future__ import annotations
@@ -11,9 +11,9 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from showprep.husbandry.figures import setting
+from showprep.husbandry.reason import Blemish, Centimetres, FishId, Reason, ShowId, reason
 from showprep.planning import state_defects
 from showprep.planning.state import DefectState, FishState, State, state_of
-from showprep.planning.words import listed, spoken_with_year
 from showprep.season.check_fish import MEASURING_ERROR_CM
 from showprep.season.check_journal import JOURNAL_CHECKS
 from showprep.season.checked import Checked
@@ -43,11 +43,13 @@ class Note:
         return self.now.fish.get(self.entry.fish or "")
 
     @property
-    def name(self) -> str:
-        return self.fish.record.name if self.fish else ""
+    def it(self) -> FishId | None:
+        return FishId(self.fish.id) if self.fish else None
 
 
-def objections(season: Season, entry: JournalEntry, folder: Path, today: date) -> tuple[str, ...]:
+def objections(
+    season: Season, entry: JournalEntry, folder: Path, today: date
+) -> tuple[Reason, ...]:
     """Why `entry` cannot be noted in `season`; none when nothing speaks against it.
 
     `today` is the latest day that may have come; the journal may hold later entries.
@@ -55,7 +57,7 @@ def objections(season: Season, entry: JournalEntry, folder: Path, today: date) -
     alone = season.model_copy(update={"journal": (entry,)})
     checked = Checked(alone, max(today, entry.on), folder)
     unknown = [
-        f"{found.what}; {found.right}"
+        reason("file-fault", what=found.what, right=found.right)
         for check in JOURNAL_CHECKS
         for found in check(checked)
         if found is not None and found.severity == "fault"
@@ -66,75 +68,68 @@ def objections(season: Season, entry: JournalEntry, folder: Path, today: date) -
     note = Note(entry, state_of(season, entry.on), state_of(season, latest))
     found = [objection for rule in RULES for objection in rule(note)]
     if entry.on > today + FURTHEST_AHEAD:
-        found.insert(0, f"{spoken_with_year(entry.on)} is more than a year ahead")
+        found.insert(0, reason("too-far-ahead", on=entry.on))
     if entry in season.journal:
-        found.append("the journal says this already")
+        found.append(reason("noted-already"))
     return tuple(found)
 
 
-def about(season: Season, entry: JournalEntry) -> Iterator[str]:
-    """Which marks a note is taken to be about, where it did not name them all."""
+def about(season: Season, entry: JournalEntry) -> Iterator[Reason]:
+    """Which blemishes a note is taken to be about, where it did not name them all."""
     fish = state_of(season, entry.on).fish.get(entry.fish or "")
     if fish is None or entry.where or not (entry.saw in LOOKS or entry.did in ("touch-up", "vet")):
         return
-    marks = state_defects.meant(list(fish.defects), entry)
-    untouched = [one for one in marks if one.kind == state_defects.SPECK and not one.touched]
+    found = state_defects.meant(list(fish.defects), entry)
+    untouched = [one for one in found if one.kind == state_defects.SPECK and not one.touched]
     if entry.saw == "clean" and untouched:
-        yield "No touch-up is noted, so the speck is taken to have faded by itself."
-    if len(fish.open_defects) > 1 and marks:
-        named = listed(f"{mark.kind} ({mark.where})" if mark.where else mark.kind for mark in marks)
-        yield f"This is about: {named}. Name another with --defect and --where."
+        yield reason("speck-faded")
+    if len(fish.open_defects) > 1 and found:
+        yield reason("note-is-about", them=tuple(Blemish(one.kind, one.where) for one in found))
 
 
-def advice(entry: JournalEntry) -> Iterator[str]:
+def advice(entry: JournalEntry) -> Iterator[Reason]:
     """What the keeper should know at once, before the next plan is made."""
     if entry.saw == "khv signs":
-        yield (
-            "These may be signs of a notifiable disease. Move no fish, water or net off the place; "
-            "call your fish health authority and a vet today."
-        )
+        yield reason("khv-signs-advice")
     if entry.saw == "khv clear":
-        yield "Only a laboratory's negative test clears a water; keep its paper with the journal."
+        yield reason("khv-clear-advice")
     if entry.saw == "parasites":
-        yield "A find means the whole water, not one fish. Ask a vet before you treat."
+        yield reason("parasites-advice")
     if entry.saw in ("new defect", "not closed") and entry.defect in ("ulcer", "raised-scales"):
-        yield "This is for a vet to look at."
+        yield reason("vet-advice")
     most = setting("clove_block")
     if (entry.bath_mg_per_l or 0) > most:
-        yield f"A bath above {most:g} mg/L can kill a koi. Watch the gills; ask a vet."
+        yield reason("strong-bath-advice", mg_per_l=most)
 
 
-def _gone(note: Note) -> Iterator[str]:
+def _gone(note: Note) -> Iterator[Reason]:
     fish = note.fish
     if fish is None or fish.gone is None or note.entry.did == "result":
         return
     assert fish.gone_on is not None
-    yield f"{note.name} was {fish.gone} on {spoken_with_year(fish.gone_on)}"
+    yield reason("fish-was-gone", fish=note.it, how=fish.gone, on=fish.gone_on)
 
 
-def _touch_up(note: Note) -> Iterator[str]:
+def _touch_up(note: Note) -> Iterator[Reason]:
     entry, fish = note.entry, note.fish
     if entry.did != "touch-up" or fish is None:
         return
     kind = entry.defect or state_defects.SPECK
     if entry.on in fish.sedations:
-        yield f"{note.name} was touched up on {spoken_with_year(entry.on)} already"
+        yield reason("touched-up-already", fish=note.it, on=entry.on)
     elif not state_defects.meant(list(fish.defects), entry):
-        where = f" at {entry.where}" if entry.where else ""
-        yield (
-            f"{note.name} had no {kind}{where} on {spoken_with_year(entry.on)}; "
-            "note it first with --saw 'new defect'"
-        )
+        where = entry.where or None
+        yield reason("had-no-such", fish=note.it, kind=kind, where=where, on=entry.on)
 
 
-def _looks(note: Note) -> Iterator[str]:
+def _looks(note: Note) -> Iterator[Reason]:
     entry, fish = note.entry, note.fish
     if entry.saw not in LOOKS or fish is None:
         return
     about = state_defects.meant(list(fish.defects), entry)
     if not about:
         if not _healed(fish, entry):
-            yield f"{note.name} has no {entry.defect or 'mark'} to look at on that day"
+            yield reason("nothing-to-look-at", fish=note.it, kind=entry.defect)
         return
     for defect in about if entry.saw in WOUND_OVER else ():
         yield from _too_soon(note, defect)
@@ -147,38 +142,37 @@ def _healed(fish: FishState, entry: JournalEntry) -> bool:
     )
 
 
-def _too_soon(note: Note, defect: DefectState) -> Iterator[str]:
+def _too_soon(note: Note, defect: DefectState) -> Iterator[Reason]:
     """Clean on the day of the touch-up or before it. A speck never touched may fade by itself."""
     day, saw = note.entry.on, note.entry.saw
     if defect.touched is not None and day <= defect.touched:
-        yield f"it was only touched up on {spoken_with_year(defect.touched)}; it cannot be {saw}"
+        yield reason("touched-up-only-then", on=defect.touched, saw=saw)
         return
     later = _touched_later(note, defect) if defect.touched is None else None
     if later is not None:
-        when = spoken_with_year(later)
-        yield f"the {defect.kind} of {note.name} was only touched up on {when}, after that"
+        yield reason("touched-up-later", kind=defect.kind, fish=note.it, on=later)
 
 
 def _touched_later(note: Note, defect: DefectState) -> date | None:
-    marks = note.fish_now.defects if note.fish_now else ()
+    found = note.fish_now.defects if note.fish_now else ()
     days = [
         one.touched
-        for one in marks
+        for one in found
         if one.touched and (one.kind, one.where) == (defect.kind, defect.where)
     ]
     return min((day for day in days if day > note.entry.on), default=None)
 
 
-def _speck_back(note: Note) -> Iterator[str]:
+def _speck_back(note: Note) -> Iterator[Reason]:
     entry, fish = note.entry, note.fish
     if entry.saw != "speck back" or fish is None:
         return
     kind = entry.defect or state_defects.SPECK
     if not any(one.kind == kind and (one.touched or one.clean_on) for one in fish.defects):
-        yield f"{note.name} has had no {kind} taken off; write --saw 'new defect' instead"
+        yield reason("none-was-taken-off", fish=note.it, kind=kind)
 
 
-def _length(note: Note) -> Iterator[str]:
+def _length(note: Note) -> Iterator[Reason]:
     entry, fish = note.entry, note.fish_now
     if entry.measured_cm is None or fish is None:
         return
@@ -187,41 +181,42 @@ def _length(note: Note) -> Iterator[str]:
     after = [(cm, day) for day, cm in fish.lengths if day > entry.on]
     if before and size < max(before)[0] - MEASURING_ERROR_CM - 1e-9:
         cm, day = max(before)
-        yield f"{note.name} measured {cm:g} cm on {spoken_with_year(day)}; fish do not shrink"
+        yield reason("measured-longer-before", fish=note.it, length=Centimetres(cm), on=day)
     elif before and size > MOST_GROWTH * max(before)[0]:
         cm, day = max(before)
-        yield f"{note.name} measured {cm:g} cm on {spoken_with_year(day)}; {size:g} cm is too much"
+        told, now = Centimetres(cm), Centimetres(size)
+        yield reason("grown-too-much", fish=note.it, length=told, on=day, now=now)
     elif after and size > min(after)[0] + MEASURING_ERROR_CM + 1e-9:
         cm, day = min(after)
-        yield f"{note.name} measured {cm:g} cm on {spoken_with_year(day)}, which is later"
+        yield reason("measured-shorter-later", fish=note.it, length=Centimetres(cm), on=day)
 
 
-def _move(note: Note) -> Iterator[str]:
+def _move(note: Note) -> Iterator[Reason]:
     entry, fish = note.entry, note.fish
     if entry.did == "move" and fish is not None and fish.water_on(entry.on) == entry.to:
-        yield f"{note.name} is in the {entry.to} already"
+        yield reason("is-there-already", fish=note.it, water=entry.to)
 
 
-def _show(note: Note) -> Iterator[str]:
+def _show(note: Note) -> Iterator[Reason]:
     entry = note.entry
     show = note.then.shows.get(entry.show or "")
     if show is None:
         return
     judging = show.judging.date()
-    day = spoken_with_year(judging)
+    it = ShowId(entry.show or "")
     if entry.did == "result" and entry.on < judging:
-        yield f"{show.name} is judged on {day}; there is no result before that"
+        yield reason("no-result-yet", show=it, on=judging)
     if entry.did in ("cancelled", "postponed") and entry.on > judging:
-        yield f"{show.name} was judged on {day}; it cannot be {entry.did} after that"
+        yield reason("show-is-over", show=it, on=judging, did=entry.did)
     if entry.did in ("entered", "travelled", "sent") and show.cancelled:
-        yield f"{show.name} was cancelled"
+        yield reason("show-was-cancelled", show=it)
     if entry.did == "travelled" and entry.on > judging:
-        yield f"{show.name} was judged on {day}, before that journey"
+        yield reason("journey-after-judging", show=it, on=judging)
     if entry.did == "postponed" and entry.to_day is not None and day_of(entry.to_day) < entry.on:
-        yield f"{spoken_with_year(day_of(entry.to_day))} had gone by when this was heard"
+        yield reason("day-had-passed", on=day_of(entry.to_day))
 
 
-RULES: tuple[Callable[[Note], Iterator[str]], ...] = (
+RULES: tuple[Callable[[Note], Iterator[Reason]], ...] = (
     _gone,
     _touch_up,
     _looks,

@@ -28,7 +28,6 @@ class PaceLine:
     """One figure of the table beside this yard's own, and whether the plan uses the own one."""
 
     kind: str
-    name: str  # as the keeper calls it
     milestone: Literal["closed", "clean", "back"]
     unit: str
     pace: Pace
@@ -107,7 +106,7 @@ def _healing_lines(
         if milestone is not None and milestone.low > 0:
             pace = learn(Figures(milestone.low, milestone.usual, milestone.high), seen)
             used = _used(state, pace.enough)
-            yield PaceLine(kind_id, kinds[kind_id].name, name, milestone.unit, pace, used)
+            yield PaceLine(kind_id, name, milestone.unit, pace, used)
 
 
 def _closed_first(item: tuple[tuple[str, str], object]) -> tuple[str, bool]:
@@ -131,7 +130,7 @@ def _milestone(kind: DefectKind, name: MilestoneName) -> Milestone | None:
 def _look(
     defect: DefectState, name: MilestoneName, milestone: Milestone | None, mean_on: MeanOn
 ) -> Bounds | None:
-    """What the looks at one mark say of its requirement; None where they say nothing."""
+    """What the looks at one blemish say of its requirement; None where they say nothing."""
     if milestone is None:
         return None
     not_yet = defect.not_closed_on if name == "closed" else defect.not_clean_on
@@ -168,7 +167,7 @@ def _return_line(state: State) -> PaceLine | None:
     usual = state.keeper.preferences.speck_returns_after_weeks
     pace = learn(Figures(usual / RETURN_SPREAD, usual, usual * RETURN_SPREAD), looks)
     used = _used(state, pace.enough)
-    return PaceLine("shimi", "speck come back", "back", "weeks", pace, used)
+    return PaceLine("shimi", "back", "weeks", pace, used)
 
 
 def _returns(fish: FishState) -> Iterator[Bounds]:

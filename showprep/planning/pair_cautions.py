@@ -5,42 +5,43 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from showprep.husbandry.sedation import water_fit
+from showprep.husbandry.reason import Centimetres, Reason, reason
+from showprep.husbandry.sedation_fit import before_departure
 from showprep.husbandry.spawning import after_spawning, is_grown, spawning_weather
-from showprep.planning.cautions import CARRIER
 from showprep.planning.events import Events
-from showprep.planning.plan import Length, SizeClass
+from showprep.planning.plan import ExpectedLength, SizeClass
 from showprep.planning.state import FishState
-from showprep.planning.words import counted, spoken
+from showprep.planning.touch_ups import TouchUps
 from showprep.planning.yard import Yard
 
 
 def cautions_of(
     yard: Yard,
-    fish: FishState,
+    touch_ups: TouchUps,
     events: Events,
-    length: Length | None,
+    length: ExpectedLength | None,
     classes: SizeClass | None,
     days: tuple[date, ...],
-) -> Iterator[str]:
+) -> Iterator[Reason]:
     """What to mind about one fish at one show; `days` are those on which it may be touched up."""
+    fish = touch_ups.fish
     if days:
-        yield from _touch_up_cautions(yard, fish, events, length, days[-1])
+        yield from _touch_up_cautions(yard, touch_ups, events, length, days[-1])
     if classes is not None and classes.near_limit is not None:
         yield classes.near_limit
     elif classes is not None and len(classes.possible) > 1:
-        yield f"Size class not sure: {' or '.join(classes.possible)}."
+        yield reason("class-not-sure", classes=classes.possible)
     if length is None:
-        yield "Never measured: no size class, and its weight is not known."
+        yield reason("never-measured")
     if _met_others(yard, fish, events):
-        yield CARRIER
+        yield reason("may-be-a-carrier")
     if _may_spawn(yard, fish, events, length):
-        yield "A grown female in spawning weather: she may be heavy with eggs, or spawn in the vat."
+        yield reason("may-spawn")
     if (
         fish.spawned is not None
         and after_spawning((events.benching_day - fish.spawned).days) != "fit"
     ):
-        yield f"It spawned on {spoken(fish.spawned)}; allow 4 to 6 weeks (assumption)."
+        yield reason("spawned-before-show", on=fish.spawned)
 
 
 def _met_others(yard: Yard, fish: FishState, events: Events) -> bool:
@@ -51,24 +52,22 @@ def _met_others(yard: Yard, fish: FishState, events: Events) -> bool:
 
 
 def _touch_up_cautions(
-    yard: Yard, fish: FishState, events: Events, length: Length | None, day: date
-) -> Iterator[str]:
-    variety = yard.facts.varieties.get(fish.record.variety)
+    yard: Yard, touch_ups: TouchUps, events: Events, length: ExpectedLength | None, day: date
+) -> Iterator[Reason]:
+    variety = yard.facts.varieties.get(touch_ups.fish.record.variety)
     if variety is not None and variety.darkens:
-        yield f"A touch-up can leave a dark mark that stays for years on a {variety.name}."
+        yield reason("may-darken", variety=variety.name)
     if events.record.altered_fish == "not stated":
-        yield "This show does not say how it sees touched-up fish: ask before you enter."
-    fit, reason = water_fit(yard.mean_on(fish)(day), yard.keeper.figures)
-    if fit == "warn":
-        yield reason
+        yield reason("altered-not-stated")
+    yield from touch_ups.cautions(day)
     if length is not None and not 15 <= length.expected <= 70:
-        yield "At this size the dose and the minutes in the bath are less sure."
-    gap = (events.departure_day - day).days
-    if timedelta(days=gap) < yard.days("sedate_to_show_warn"):
-        yield f"Only {counted(gap, 'day')} between touch-up and journey."
+        yield reason("dose-less-sure", length=Centimetres(length.expected))
+    fit = before_departure(day, events.departure_day, yard.keeper.figures)
+    if fit.reason is not None:
+        yield fit.reason
 
 
-def _may_spawn(yard: Yard, fish: FishState, events: Events, length: Length | None) -> bool:
+def _may_spawn(yard: Yard, fish: FishState, events: Events, length: ExpectedLength | None) -> bool:
     """Is it a female of spawning size, and the water such that koi spawn?"""
     if fish.record.sex != "female" or not is_grown(None if length is None else length.expected):
         return False

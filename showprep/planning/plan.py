@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
-from typing import Literal
+from typing import Literal, TypeAlias
 
+from showprep.husbandry.reason import Blemish, Reason
 from showprep.planning.choice_records import Aim as Aim
 from showprep.planning.choice_records import Binding as Binding
 from showprep.planning.choice_records import Choice as Choice
@@ -25,6 +26,8 @@ VerdictWord = Literal[
     "vet-first",
     "not-eligible",
 ]
+# What is told to a keeper; as words where they are still made below `outputs/words`.
+Told: TypeAlias = Reason | str
 # Worst last: the worst defect decides.
 VERDICT_ORDER: tuple[VerdictWord, ...] = (
     "ready",
@@ -38,7 +41,7 @@ VERDICT_ORDER: tuple[VerdictWord, ...] = (
 
 
 @dataclass(frozen=True, slots=True)
-class TouchUp:
+class PlannedTouchUp:
     """The window for taking off a speck, and the day chosen in it (None: none is planned)."""
 
     earliest: date | None
@@ -47,12 +50,12 @@ class TouchUp:
     day: date | None
     defect: str = "shimi"
     water: str | None = None  # where it heals
-    nothing_because: str | None = None  # why no day fits, in words
+    nothing_because: Reason | None = None  # why no day fits
 
 
 @dataclass(frozen=True, slots=True)
-class Healing:
-    """One milestone of one defect, reckoned for one show.
+class HealingLine:
+    """One milestone of one defect, calculated for one show.
 
     `curve` is the thermal time gathered (degree-days above 8 °C, or days) at the end of each day
     from `start`, enough of it to draw; `short_days` is by how many days the usual requirement
@@ -79,15 +82,24 @@ class Healing:
     gathered_by_deadline: float
     curve: tuple[tuple[date, float], ...] = ()
 
+    @property
+    def verdict(self) -> VerdictWord:
+        """What this milestone alone says: in time, in time but for a slow case, or not in time."""
+        if self.usual_on is None or self.usual_on > self.deadline:
+            return "too-late" if self.milestone == "closed" else "as-it-is"
+        if self.high_on is None or self.high_on > self.deadline:
+            return "tight"
+        return "ready"
+
 
 @dataclass(frozen=True, slots=True)
-class Length:
+class ExpectedLength:
     """Expected length on the benching day, with a 95 % interval, in centimetres."""
 
     expected: float
     low: float
     high: float
-    how: str
+    how: Reason
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,14 +108,14 @@ class SizeClass:
 
     expected: str | None
     possible: tuple[str, ...]
-    near_limit: str | None = None  # a sentence when a class limit is near
+    near_limit: Reason | None = None  # when a class limit is near
 
 
 @dataclass(frozen=True, slots=True)
 class WayOut:
     """Something that would change the answer, with its dates worked out."""
 
-    text: str
+    reason: Reason
     on: date | None = None
 
 
@@ -116,12 +128,12 @@ class Verdict:
     verdict: VerdictWord
     entered: bool
     merit: float | None  # the merit it is entered with, or would be; None where it cannot be
-    reasons: tuple[str, ...]
-    touch_up: TouchUp | None = None
-    healing: tuple[Healing, ...] = ()
-    length: Length | None = None
+    reasons: tuple[Reason, ...]
+    touch_up: PlannedTouchUp | None = None
+    healing: tuple[HealingLine, ...] = ()
+    length: ExpectedLength | None = None
     size_class: SizeClass | None = None
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Reason, ...] = ()
     first_day: date | None = None  # the first day it could be shown
     ways_out: tuple[WayOut, ...] = ()
 
@@ -140,7 +152,7 @@ class Task:
 
     id: str
     kind: str
-    title: str
+    title: Told
     fish: tuple[str, ...]
     show: str | None
     water: str | None
@@ -149,10 +161,10 @@ class Task:
     all_day: bool
     hands: bool = False
     late: bool = False
-    late_cost: str | None = None  # what being late costs, in words
-    cautions: tuple[str, ...] = ()
-    note: str = ""  # what to do, in a sentence or two
-    counts_from: str = ""  # "42 days before benching"
+    late_cost: Told | None = None  # what being late costs
+    cautions: tuple[Told, ...] = ()
+    note: Told = ""  # what to do, in a sentence or two
+    counts_from: Told = ""  # "42 days before benching"
     time_zone: str | None = None  # IANA name, timed jobs only
     alarm: timedelta | None = None
     mark: str = ""
@@ -176,21 +188,24 @@ class Warning_:
     """Something the keeper should know: `stop`, `warn` or `note`."""
 
     level: Literal["stop", "warn", "note"]
-    text: str
+    reason: Told
     fish: str | None = None
     show: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """A stretch of time in one fish's season, to draw; `to_slow` is where the slow case ends."""
+    """A stretch of time in one fish's season, to draw; `to_slow` is where the slow case ends.
+
+    `of` is the kind of defect that heals, or the kind of job; empty at a show.
+    """
 
     fish: str
     kind: Literal["touch-up", "closed", "clean", "fast", "isolation", "look-back", "at-show"]
     start: date
     end: date
     to_slow: date | None
-    label: str
+    of: str
     show: str | None = None
     in_time: bool | None = None
 
@@ -214,7 +229,7 @@ class ShowLine:
     water_c: float | None
     altered_fish: str
     entered: tuple[str, ...] = ()
-    limits: tuple[str, ...] = ()  # in words
+    limits: tuple[Reason, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,7 +241,7 @@ class FishLine:
     variety: str
     lives_in: str
     merit: float
-    defects: tuple[str, ...] = ()
+    defects: tuple[Blemish, ...] = ()
     gone: str | None = None  # "sold", "lost"
     photos: tuple[str, ...] = ()
     length_cm: float | None = None
@@ -248,7 +263,8 @@ class WaterLine:
 class PaceRow:
     """One figure of the table beside this yard's own: low, usual and high, and what it rests on."""
 
-    what: str  # "shimi clean", "speck come back"
+    kind: str  # of defect
+    milestone: Literal["closed", "clean", "back"]
     unit: str
     table: tuple[float, float, float]
     own: tuple[float, float, float]
@@ -261,8 +277,8 @@ class Change:
     """What differs from the plan made before, job by job, and why."""
 
     kind: Literal["new", "moved", "gone", "verdict", "done"]
-    text: str
-    why: str = ""
+    what: Reason
+    why: tuple[Reason, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -283,4 +299,5 @@ class Plan:
     spans: tuple[Span, ...] = ()
     changes: tuple[Change, ...] = ()
     pace: tuple[PaceRow, ...] = ()
-    cautions: tuple[str, ...] = field(default=())
+    cautions: tuple[Reason, ...] = field(default=())
+    fish_gone: tuple[tuple[str, str], ...] = ()  # id and name of fish that are here no more

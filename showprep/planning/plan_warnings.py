@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import timedelta
 
-from showprep.husbandry.isolation import khv_window_words
+from showprep.husbandry.isolation import khv_signs
+from showprep.husbandry.reason import FishId, ShowId, reason
 from showprep.planning.jobs.of_home import home_warnings
 from showprep.planning.jobs.of_touch_ups import keeper_may
 from showprep.planning.jobs.of_waters import water_warnings
@@ -13,7 +14,6 @@ from showprep.planning.jobs.season_jobs import sendings_of
 from showprep.planning.jobs.sending import Sending, fast_of, fasting_water
 from showprep.planning.plan import Task, Verdict, Warning_
 from showprep.planning.selection import Selection
-from showprep.planning.words import counted, listed, spoken
 from showprep.planning.yard import Yard
 
 
@@ -25,8 +25,8 @@ def warnings_of(
 ) -> Iterator[Warning_]:
     """Every warning of the plan, the gravest kinds first."""
     for day, water in yard.state.khv_signs:
-        text = f"Signs of KHV on {spoken(day)} ({water}): move no fish, tell the authority at once."
-        yield Warning_("stop", f"{text} {khv_window_words(own=yard.keeper.figures)}")
+        signs = khv_signs(yard.keeper.figures)
+        yield Warning_("stop", reason("khv-stop", on=day, water=water, signs=signs))
     yield from selection.warnings
     yield from _parasite_warnings(yard)
     for sending in sendings_of(yard, selection.solution):
@@ -37,17 +37,13 @@ def warnings_of(
         if fish:
             yield from home_warnings(yard, events, fish)
     yield from _touch_up_warnings(yard, verdicts)
-    yield from _entry_warnings(yard, verdicts, tasks)
+    yield from _entry_warnings(verdicts, tasks)
 
 
 def _parasite_warnings(yard: Yard) -> Iterator[Warning_]:
     for water, (found, cleared) in sorted(yard.state.parasites.items()):
         if cleared is None:
-            yield Warning_(
-                "stop",
-                f"Parasites in the {water} since {spoken(found)}: every fish of it stays at home "
-                "and untouched until a clear check is written down. Ask a vet before you treat.",
-            )
+            yield Warning_("stop", reason("parasites-stop", water=water, since=found))
 
 
 def _unfed_warning(yard: Yard, sending: Sending) -> Iterator[Warning_]:
@@ -56,38 +52,28 @@ def _unfed_warning(yard: Yard, sending: Sending) -> Iterator[Warning_]:
     departure = sending.events.departure_day
     first = departure - timedelta(days=fast_of(yard, sending).days)
     if first < yard.on <= departure and water not in yard.state.fasting:
-        yield Warning_(
-            "warn",
-            f"{sending.events.record.name}: has the {water} been unfed since {spoken(first)}? It "
-            "is not written down. A fish that was fed does not travel.",
-            show=sending.events.show,
-        )
+        show = sending.events.show
+        why = reason("unfed-not-noted", show=ShowId(show), water=water, since=first)
+        yield Warning_("warn", why, show=show)
 
 
 def _touch_up_warnings(yard: Yard, verdicts: Iterable[Verdict]) -> Iterator[Warning_]:
     planned = [one for one in verdicts if one.touch_up is not None and one.touch_up.day is not None]
     if planned and not keeper_may(yard) and not yard.keeper.touch_up.law_stated:
-        yield Warning_(
-            "warn",
-            "You have not said that you checked the law, and for which country (touch_up: "
-            "law_checked and law_country): every touch-up in this plan is one to ask a vet about.",
-        )
+        yield Warning_("warn", reason("law-not-checked"))
     for one in planned:
         for caution in one.cautions:
-            if "dark mark" in caution and one.entered:
+            if caution.code == "may-darken" and one.entered:
                 yield Warning_("warn", caution, fish=one.fish, show=one.show)
 
 
-def _entry_warnings(
-    yard: Yard, verdicts: Sequence[Verdict], tasks: Sequence[Task]
-) -> Iterator[Warning_]:
-    names = {fish.id: fish.record.name for fish in yard.fish_here()}
+def _entry_warnings(verdicts: Sequence[Verdict], tasks: Sequence[Task]) -> Iterator[Warning_]:
     for one in verdicts:
         if one.verdict == "too-late":
-            show = yard.events[one.show].record.name
-            text = f"{names[one.fish]} for {show}: {one.reasons[0]}"
-            yield Warning_("warn", text, fish=one.fish, show=one.show)
+            fish, show = FishId(one.fish), ShowId(one.show)
+            why = reason("too-late-for", fish=fish, show=show, why=one.reasons[0])
+            yield Warning_("warn", why, fish=one.fish, show=one.show)
     late = [task for task in tasks if task.late]
     if late:
-        shown = listed([task.title for task in late[:3]] + (["others"] if len(late) > 3 else []))
-        yield Warning_("warn", f"{counted(len(late), 'job is', 'jobs are')} late: {shown}.")
+        shown = tuple(task.title for task in late[:3])
+        yield Warning_("warn", reason("jobs-are-late", jobs=len(late), shown=shown))

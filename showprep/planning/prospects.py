@@ -6,21 +6,22 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from showprep.husbandry.reason import Reason, reason
+from showprep.husbandry.sedation_fit import before_departure
 from showprep.planning.eligibility import against_entry
 from showprep.planning.events import Events
 from showprep.planning.lengths import length_on, size_class, weight_kg
 from showprep.planning.pair_cautions import cautions_of
 from showprep.planning.plan import (
     VERDICT_ORDER,
-    Healing,
-    Length,
+    ExpectedLength,
+    HealingLine,
     SizeClass,
     VerdictWord,
 )
-from showprep.planning.state import DefectState, FishState
-from showprep.planning.touch_ups import TouchUps, Window
-from showprep.planning.words import spoken, spoken_from
-from showprep.planning.wounds import Outlook, described, healing_of, outlook
+from showprep.planning.state import FishState
+from showprep.planning.touch_ups import TouchUps, TouchUpWindow
+from showprep.planning.wounds import Outlook, blemish, healing_of, outlook
 from showprep.planning.yard import Yard
 
 
@@ -30,20 +31,20 @@ class Prospect:
 
     `days` are the fit touch-up days for this show, `tight_days` those in time only at the usual
     requirement. `merit_clean` is the merit without any speck, `merit_marked` with the specks seen
-    (both less what other marks cost); None where it cannot be entered so.
+    (both less what other blemishes cost); None where it cannot be entered so.
     """
 
     fish: FishState
     events: Events
     word: VerdictWord
-    reasons: tuple[str, ...]
-    cautions: tuple[str, ...]
+    reasons: tuple[Reason, ...]
+    cautions: tuple[Reason, ...]
     outlooks: tuple[Outlook, ...]
-    window: Window | None
+    window: TouchUpWindow | None
     days: tuple[date, ...]
     tight_days: tuple[date, ...]
-    no_day_because: str | None
-    length: Length | None
+    no_day_because: Reason | None
+    length: ExpectedLength | None
     size_class: SizeClass | None
     kg: float | None
     merit_clean: float | None
@@ -89,7 +90,7 @@ def prospect(yard: Yard, touch_ups: TouchUps, events: Events) -> Prospect:
         events=events,
         word=word,
         reasons=reasons,
-        cautions=tuple(cautions_of(yard, fish, events, length, classes, days or tight_days)),
+        cautions=tuple(cautions_of(yard, touch_ups, events, length, classes, days or tight_days)),
         outlooks=outlooks,
         window=window,
         days=days if can else (),
@@ -105,8 +106,8 @@ def prospect(yard: Yard, touch_ups: TouchUps, events: Events) -> Prospect:
 
 def touched_healing(
     yard: Yard, touch_ups: TouchUps, events: Events, day: date
-) -> tuple[Healing, ...]:
-    """How the nicks of a touch-up on `day` would heal, against this show's deadlines."""
+) -> tuple[HealingLine, ...]:
+    """How the wounds of a touch-up on `day` would heal, against this show's deadlines."""
     return tuple(
         healing
         for speck in touch_ups.facing(events).specks
@@ -122,18 +123,22 @@ def touched_healing(
     )
 
 
-def _ill(fish: FishState, others: tuple[Outlook, ...]) -> str | None:
+def _ill(fish: FishState, others: tuple[Outlook, ...]) -> Reason | None:
     if fish.off_food_since is not None:
-        return "it is off its food"
+        return reason("off-its-food")
     for one in others:
         if one.word in ("vet-first", "too-late") and (one.kind.is_wound or one.may == "vet"):
-            return f"{described(one.defect, one.kind).lower()} comes first"
+            return reason("comes-first", it=blemish(one.defect))
     return None
 
 
 def _touch_up_days(
-    yard: Yard, touch_ups: TouchUps, events: Events, window: Window | None, ill: str | None
-) -> tuple[tuple[date, ...], tuple[date, ...], str | None]:
+    yard: Yard,
+    touch_ups: TouchUps,
+    events: Events,
+    window: TouchUpWindow | None,
+    ill: Reason | None,
+) -> tuple[tuple[date, ...], tuple[date, ...], Reason | None]:
     """Fit days, fit days that are tight, and why there is none."""
     if window is None:
         return (), (), None
@@ -146,117 +151,106 @@ def _touch_up_days(
     return days, tight, None if days else _no_day(yard, touch_ups, window)
 
 
-def _no_window(yard: Yard, events: Events, window: Window, ill: str | None) -> str | None:
+def _no_window(
+    yard: Yard, events: Events, window: TouchUpWindow, ill: Reason | None
+) -> Reason | None:
     """Why no touch-up is planned at all for this show, whatever the day."""
     if yard.keeper.touch_up.by == "nobody":
-        return "nobody does touch-ups here (touch_up: by)"
+        return reason("nobody-does-touch-ups")
     if events.record.altered_fish == "excluded":
-        return "the show excludes altered fish, so the speck is left"
+        return reason("speck-left-for-the-rule")
     if ill is not None:
         return ill
     if window.latest_if_usual is None:
-        return "the water is too cold for the nick to heal in a year"
+        return reason("too-cold-to-heal")
     return None
 
 
 def _fit_for_show(
     yard: Yard, touch_ups: TouchUps, events: Events, days: tuple[date, ...]
 ) -> tuple[date, ...]:
-    """The days far enough from the journey whose nick is closed by departure."""
-    gap = yard.days("sedate_to_show_gap")
+    """The days far enough from the journey whose wound is closed by departure."""
+    departure, own = events.departure_day, yard.keeper.figures
     return tuple(
         day
         for day in days
-        if day + gap <= events.departure_day and touch_ups.closed_by(day, events.departure_day)
+        if before_departure(day, departure, own).level != "block"
+        and touch_ups.closed_by(day, departure)
     )
 
 
-def _no_day(yard: Yard, touch_ups: TouchUps, window: Window) -> str:
+def _no_day(yard: Yard, touch_ups: TouchUps, window: TouchUpWindow) -> Reason:
     latest = window.latest
     if latest is None:
-        return "at the slow pace the nick would not heal in a year of this water"
+        return reason("slow-case-never-heals")
     back = max((one.seen for one in touch_ups.back), default=None)
     if back is not None and latest < back:
-        return (
-            f"it is likely back only from {spoken_from(back, yard.on)}, and the last day in time "
-            f"is {spoken_from(latest, yard.on)}"
-        )
+        return reason("back-too-late", back=back, latest=latest)
     if latest < window.earliest:
-        return (
-            f"in water this cold it must come off by {spoken_from(latest, yard.on)} to heal in "
-            f"time, but taken off before {spoken(window.earliest)} it would be back by the show"
-        )
+        return reason("too-early-and-too-late", latest=latest, earliest=window.earliest)
     if latest < yard.on:
-        return f"the last day in time was {spoken_from(latest, yard.on)}"
+        return reason("last-day-has-passed", latest=latest)
     first = max(window.earliest, yard.on)
     days = [first + timedelta(days=number) for number in range((latest - first).days + 1)]
     objections = [touch_ups.against(day) for day in days if yard.is_work_day(day)]
     known = [objection for objection in objections if objection is not None]
     if not objections:
-        return f"no work day falls between {spoken(first)} and {spoken(latest)}"
+        return reason("no-work-day-between", first=first, last=latest)
     if known:
-        return f"no day from {spoken(first)} to {spoken(latest)} is fit: {known[-1]}"
-    return "every fit day is too near the journey"
+        return reason("no-day-is-fit", first=first, last=latest, why=known[-1])
+    return reason("every-day-near-the-journey")
 
 
 def _speck_word(
     yard: Yard,
     touch_ups: TouchUps,
     events: Events,
-    window: Window | None,
+    window: TouchUpWindow | None,
     days: tuple[date, ...],
     tight_days: tuple[date, ...],
-    because: str | None,
-) -> tuple[VerdictWord, tuple[str, ...]]:
+    because: Reason | None,
+) -> tuple[VerdictWord, tuple[Reason, ...]]:
     if window is None:
         return "ready", ()
-    names = [_speck_name(yard, touch_ups, speck) for speck in touch_ups.specks]
-    name = names[0] if len(names) == 1 else f"{names[0]} and {len(names) - 1} more"
+    speck = _specks(touch_ups)
     if days:
-        first, last = spoken(max(window.earliest, days[0])), spoken(days[-1])
-        when = f"on {last}" if first == last else f"from {first} to {last}"
+        first, last = max(window.earliest, days[0]), days[-1]
         return "ready-after-touch-up", (
-            f"{name}: can be taken off {when} and be clean in time, in a slow case too.",
+            reason("speck-can-come-off", speck=speck, first=first, last=last),
         )
     if tight_days and yard.keeper.preferences.accept_tight:
-        return "tight", (
-            f"{name}: taken off by {spoken(tight_days[-1])} it is clean in time at the usual "
-            "pace, not in a slow case.",
-        )
+        return "tight", (reason("speck-tight", speck=speck, by=tight_days[-1]),)
     if tight_days:
-        return "as-it-is", (
-            f"{name} stays: {because}. A touch-up by {spoken(tight_days[-1])} would be tight, and "
-            "you do not accept tight ones.",
-        )
-    return "as-it-is", (f"{name} stays: {because}.",)
+        by = tight_days[-1]
+        return "as-it-is", (reason("speck-stays-not-tight", speck=speck, why=because, by=by),)
+    return "as-it-is", (reason("speck-stays", speck=speck, why=because),)
 
 
-def _speck_name(yard: Yard, touch_ups: TouchUps, speck: DefectState) -> str:
-    name = described(speck, yard.facts.kinds[speck.kind])
-    if speck not in touch_ups.back:
-        return name
-    back = spoken_from(speck.seen, yard.on)
-    return f"{name}, taken off before and likely back from {back} (assumption)"
+def _specks(touch_ups: TouchUps) -> Reason:
+    """The first speck by name, and how many there are besides."""
+    first, *others = touch_ups.specks
+    if first in touch_ups.back:
+        return reason("speck-back", it=blemish(first), back=first.seen, more=len(others))
+    return reason("speck", it=blemish(first), more=len(others))
 
 
 def _worst(
     word: VerdictWord,
-    reasons: tuple[str, ...],
+    reasons: tuple[Reason, ...],
     others: tuple[Outlook, ...],
     fish: FishState,
-    barred: tuple[str, ...],
-) -> tuple[VerdictWord, tuple[str, ...]]:
+    barred: tuple[Reason, ...],
+) -> tuple[VerdictWord, tuple[Reason, ...]]:
     """The worst defect decides; its reasons come first, the others follow."""
-    found: list[tuple[VerdictWord, tuple[str, ...]]] = [(word, reasons)]
+    found: list[tuple[VerdictWord, tuple[Reason, ...]]] = [(word, reasons)]
     found.extend((one.word, one.reasons) for one in others)
     if fish.off_food_since is not None:
-        since = spoken(fish.off_food_since)
-        found.append(("vet-first", (f"Off its food since {since}: a vet first.",)))
+        found.append(("vet-first", (reason("off-food-vet", since=fish.off_food_since),)))
     if barred:
         found.append(("not-eligible", barred))
     found.sort(key=lambda pair: -VERDICT_ORDER.index(pair[0]))
-    every = tuple(reason for _, some in found for reason in some)
-    return found[0][0], every or ("Nothing to do.",)
+    every = tuple(one for _, some in found for one in some)
+    return found[0][0], every or (reason("nothing-to-do"),)
 
 
 def _lost(outlooks: Iterator[Outlook]) -> float:

@@ -6,8 +6,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
+from showprep.husbandry.reason import Centimetres, Reason, reason
 from showprep.planning.apart import apart_after
-from showprep.planning.cautions import SEASON
 from showprep.planning.events import Events
 from showprep.planning.jobs.season_jobs import season_jobs
 from showprep.planning.lengths import length_on, weight_kg
@@ -26,9 +26,8 @@ from showprep.planning.spans import spans_of
 from showprep.planning.touch_ups import TouchUps
 from showprep.planning.verdicts import verdict_of
 from showprep.planning.ways_out import ways_out
-from showprep.planning.wounds import described
+from showprep.planning.wounds import blemish
 from showprep.planning.yard import Yard, yard_on
-from showprep.season.quantities import Units, show_length
 from showprep.season.records import Season
 
 Progress = Callable[[str], None]
@@ -75,7 +74,10 @@ def plan_of(
         choice=selection.choice,
         spans=spans_of(fish, shows, verdicts, tasks),
         pace=_pace_rows(yard),
-        cautions=SEASON,
+        cautions=(reason("healing-unproven"), reason("law")),
+        fish_gone=tuple(
+            (one.id, one.record.name) for one in yard.state.fish.values() if one.gone is not None
+        ),
     )
 
 
@@ -113,28 +115,28 @@ def _show_line(yard: Yard, events: Events, verdicts: Sequence[Verdict]) -> ShowL
         water_c=record.water_c,
         altered_fish=record.altered_fish,
         entered=tuple(one.fish for one in verdicts if one.show == events.show and one.entered),
-        limits=_limits_in_words(events, yard.keeper.units),
+        limits=_limits(events),
     )
 
 
-def _limits_in_words(events: Events, units: Units) -> tuple[str, ...]:
+def _limits(events: Events) -> tuple[Reason, ...]:
+    """The show's limits, as many as it has."""
     limits = events.record.limits
-    counts = (
-        (limits.fish, "at most {:g} fish"),
-        (limits.fish_at_least, "at least {:g} fish"),
-        (limits.points, "at most {:g} points"),
-        (limits.entries_per_class, "at most {:g} in a class"),
+    found = (
+        limits.fish is not None and reason("limit-fish", most=limits.fish),
+        limits.fish_at_least is not None and reason("limit-fish-least", least=limits.fish_at_least),
+        limits.points is not None and reason("limit-points", most=limits.points),
+        limits.entries_per_class is not None
+        and reason("limit-class", most=limits.entries_per_class),
+        limits.total_cm is not None and reason("limit-total", most=Centimetres(limits.total_cm)),
+        limits.total_cm_at_least is not None
+        and reason("limit-total-least", least=Centimetres(limits.total_cm_at_least)),
+        limits.longest_cm is not None
+        and reason("limit-longest", most=Centimetres(limits.longest_cm)),
+        limits.shortest_cm is not None
+        and reason("limit-shortest", least=Centimetres(limits.shortest_cm)),
     )
-    lengths = (
-        (limits.total_cm, "at most {} in all"),
-        (limits.total_cm_at_least, "at least {} in all"),
-        (limits.longest_cm, "no fish over {}"),
-        (limits.shortest_cm, "no fish under {}"),
-    )
-    return (
-        *(text.format(value) for value, text in counts if value is not None),
-        *(text.format(show_length(value, units)) for value, text in lengths if value is not None),
-    )
+    return tuple(one for one in found if one)
 
 
 def _fish_line(yard: Yard, fish_id: str) -> FishLine:
@@ -148,9 +150,7 @@ def _fish_line(yard: Yard, fish_id: str) -> FishLine:
         variety=variety.name if variety is not None else fish.record.variety,
         lives_in=fish.water_on(yard.on),
         merit=fish.record.merit,
-        defects=tuple(
-            described(defect, yard.facts.kinds[defect.kind]) for defect in fish.open_defects
-        ),
+        defects=tuple(blemish(defect) for defect in fish.open_defects),
         gone=fish.gone,
         photos=tuple(photo for _, photo in fish.photos),
         length_cm=length.expected if length is not None else None,
@@ -178,7 +178,8 @@ def _water_lines(yard: Yard) -> tuple[WaterLine, ...]:
 def _pace_rows(yard: Yard) -> tuple[PaceRow, ...]:
     return tuple(
         PaceRow(
-            what=f"{line.name}: {line.milestone}",
+            kind=line.kind,
+            milestone=line.milestone,
             unit=line.unit,
             table=(line.pace.table.low, line.pace.table.usual, line.pace.table.high),
             own=(line.pace.own.low, line.pace.own.usual, line.pace.own.high),

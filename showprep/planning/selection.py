@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from showprep.husbandry.reason import FishId, ShowId, reason
 from showprep.planning.choice.explain import cost_of, explain
 from showprep.planning.choice.problem import Effort, Problem, Solution
 from showprep.planning.choice.solve import choose
@@ -84,10 +85,12 @@ def _musts_barred(prospects: Mapping[tuple[str, str], Prospect]) -> Iterator[War
     for (fish, show), one in sorted(prospects.items()):
         wanted = show in one.fish.record.must_show or show in one.fish.entered
         if wanted and one.merit_clean is None:
-            said = "is entered in" if show in one.fish.entered else "is marked as must for"
-            name, where = one.fish.record.name, one.events.record.name
-            text = f"{name} {said} {where} and cannot be shown: {one.reasons[0]}"
-            yield Warning_("stop", text, fish=fish, show=show)
+            why = one.reasons[0]
+            if show in one.fish.entered:
+                said = reason("entered-and-barred", fish=FishId(fish), show=ShowId(show), why=why)
+            else:
+                said = reason("must-and-barred", fish=FishId(fish), show=ShowId(show), why=why)
+            yield Warning_("stop", said, fish=fish, show=show)
 
 
 def _cannot(

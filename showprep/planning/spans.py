@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Literal
 
 from showprep.planning.plan import FishLine, ShowLine, Span, Task, Verdict
 
-SPAN_OF_TASK: Mapping[str, tuple[str, str]] = {
-    "stop-feeding": ("fast", "no food"),
-    "unfed-before-touch-up": ("fast", "unfed before the touch-up"),
-    "isolation": ("isolation", "apart"),
-    "look-back": ("look-back", "look back"),
-    "look": ("look-back", "look"),
+SPAN_OF_TASK: Mapping[str, Literal["fast", "isolation", "look-back"]] = {
+    "stop-feeding": "fast",
+    "unfed-before-touch-up": "fast",
+    "isolation": "isolation",
+    "look-back": "look-back",
+    "look": "look-back",
 }
 
 
@@ -25,9 +26,7 @@ def spans_of(
     known = {one.id for one in fish}
     every = [*_of_verdicts(verdicts), *_of_tasks(tasks), *_at_shows(shows, verdicts)]
     kept = {span for span in every if span.fish in known}
-    return tuple(
-        sorted(kept, key=lambda s: (s.fish, s.start, s.kind, s.end, s.show or "", s.label))
-    )
+    return tuple(sorted(kept, key=lambda s: (s.fish, s.start, s.kind, s.end, s.show or "", s.of)))
 
 
 def _of_verdicts(verdicts: Sequence[Verdict]) -> Iterator[Span]:
@@ -49,7 +48,7 @@ def _of_verdicts(verdicts: Sequence[Verdict]) -> Iterator[Span]:
                 start=healing.start,
                 end=healing.usual_on,
                 to_slow=healing.high_on,
-                label=f"{healing.defect.replace('-', ' ')} {healing.milestone}",
+                of=healing.defect,
                 show=verdict.show,
                 in_time=healing.usual_on <= healing.deadline,
             )
@@ -60,12 +59,11 @@ def _of_verdicts(verdicts: Sequence[Verdict]) -> Iterator[Span]:
 
 def _of_tasks(tasks: Iterable[Task]) -> Iterator[Span]:
     for task in tasks:
-        found = SPAN_OF_TASK.get(task.kind)
-        if found is None:
+        kind = SPAN_OF_TASK.get(task.kind)
+        if kind is None:
             continue
-        kind, label = found
         for fish in task.fish:
-            yield Span(fish, kind, task.first_day, task.last_day, None, label, task.show)  # type: ignore[arg-type]
+            yield Span(fish, kind, task.first_day, task.last_day, None, task.kind, task.show)
 
 
 def _at_shows(shows: Sequence[ShowLine], verdicts: Sequence[Verdict]) -> Iterator[Span]:
@@ -74,4 +72,4 @@ def _at_shows(shows: Sequence[ShowLine], verdicts: Sequence[Verdict]) -> Iterato
         for fish, where in sorted(going):
             if where == show.id:
                 start, end = show.departure.date(), show.home.date()
-                yield Span(fish, "at-show", start, end, None, show.name, show.id)
+                yield Span(fish, "at-show", start, end, None, "", show.id)

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from showprep.planning.plan import Plan, ShowLine, Task, Verdict
-from showprep.planning.words import counted, listed, spoken
+from showprep.husbandry.reason import FishId, Reason, reason
+from showprep.planning.plan import Plan, ShowLine, Task, Told, Verdict
 
 WEEK = timedelta(days=7)
 LOOKS = ("look", "look-back")
@@ -34,11 +34,11 @@ class DayJobs:
 
 @dataclass(frozen=True, slots=True)
 class WantedReading:
-    """The water whose temperature would tell most, and why, in a sentence."""
+    """The water whose temperature would tell most, and why."""
 
     water: str
     last_on: date | None
-    why: str
+    why: Reason
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +47,7 @@ class Today:
 
     season: str
     on: date
-    stop: tuple[str, ...]
+    stop: tuple[Told, ...]
     late: tuple[Task, ...]  # the ill first; then what was due last: most can be saved of it
     hands: tuple[WaterJobs, ...]  # today, with hands free
     besides: tuple[WaterJobs, ...]  # today, in passing
@@ -67,7 +67,7 @@ def today_of(plan: Plan) -> Today:
     return Today(
         season=plan.season,
         on=on,
-        stop=tuple(one.text for one in plan.warnings if one.level == "stop"),
+        stop=tuple(one.reason for one in plan.warnings if one.level == "stop"),
         late=tuple(sorted((one for one in rest if one.late), key=_latest_due_first)),
         hands=_by_water(one for one in now if one.hands),
         besides=_by_water(one for one in now if not one.hands),
@@ -101,7 +101,7 @@ def wanted_reading(plan: Plan) -> WantedReading | None:
     if best is None:
         return None
     name = best[1]
-    why = _why(plan, name, last_on[name], hanging[name])
+    why = _why(plan, last_on[name], hanging[name])
     return WantedReading(name, last_on[name], why)
 
 
@@ -132,17 +132,13 @@ def _age(last: date | None, on: date) -> int:
     return STALE_DAYS if last is None else (on - last).days
 
 
-def _why(plan: Plan, water: str, last: date | None, weights: dict[str, float]) -> str:
-    names = {one.id: one.name for one in plan.fish}
+def _why(plan: Plan, last: date | None, weights: dict[str, float]) -> Reason:
     first = sorted(weights, key=lambda one: (-weights[one], one))
-    shown = [names.get(one, one) for one in first[:3]]
-    more = [f"{len(first) - 3} more"] if len(first) > 3 else []
-    days = "it was not read of late"
-    if last is not None:
-        age = (plan.planned_on - last).days
-        days = f"its last reading, of {spoken(last)}, is {counted(age, 'day')} old"
-    verb = "heals" if len(first) == 1 else "heal"
-    return f"{days}, and {listed([*shown, *more])} {verb} by its warmth"
+    fish, more = tuple(FishId(one) for one in first[:3]), max(0, len(first) - 3)
+    if last is None:
+        return reason("not-read-of-late", fish=fish, more=more)
+    age = (plan.planned_on - last).days
+    return reason("reading-is-old", last=last, days=age, fish=fish, more=more)
 
 
 def _by_water(tasks: Iterable[Task]) -> tuple[WaterJobs, ...]:

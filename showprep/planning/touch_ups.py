@@ -7,6 +7,7 @@ speaks against handling this fish on it.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
@@ -14,11 +15,17 @@ from typing import NamedTuple
 
 from showprep.husbandry.feeding import fast_days
 from showprep.husbandry.healing import Level, latest_day, reached
-from showprep.husbandry.sedation import days_between, water_fit
+from showprep.husbandry.reason import Reason, ShowId, reason
+from showprep.husbandry.sedation_fit import (
+    Fit,
+    since_last_sedation,
+    since_move,
+    since_spawning,
+    water_fit,
+)
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.events import Events
 from showprep.planning.state import DefectState, FishState
-from showprep.planning.words import spoken
 from showprep.planning.wounds import is_scaleless, milestones, ruling
 from showprep.planning.yard import Yard
 
@@ -26,7 +33,7 @@ LOOK_BACK = timedelta(days=366)
 AFTER_TREATMENT_DAYS = 7  # before the next handling (assumption)
 
 
-class Window(NamedTuple):
+class TouchUpWindow(NamedTuple):
     """The window for one fish and show; `latest` at the high, `latest_if_usual` at the usual."""
 
     earliest: date
@@ -106,12 +113,12 @@ class TouchUps:
         kind = self.yard.facts.kinds[defect.kind]
         return ruling(defect, kind, is_scaleless(self.yard, self.fish)).may == "touch-up"
 
-    def window(self, events: Events) -> Window:
+    def window(self, events: Events) -> TouchUpWindow:
         """The window for one show, whatever day it is today."""
         finish_by = events.benching_day - timedelta(days=self.yard.keeper.preferences.spare_days)
         # What is not back yet cannot be taken off.
         back = [one.seen for one in self.facing(events).back]
-        return Window(
+        return TouchUpWindow(
             earliest=max([events.benching_day - self.yard.speck_returns, *back]),
             latest=self._latest(finish_by, "high"),
             latest_if_usual=self._latest(finish_by, "usual"),
@@ -137,7 +144,7 @@ class TouchUps:
                         return False
         return True
 
-    def against(self, day: date, hands: bool = True) -> str | None:
+    def against(self, day: date, hands: bool = True) -> Reason | None:
         """What speaks against a touch-up on `day`, whatever the show; None: nothing does.
 
         With `hands` false a day without free hands is not held against it.
@@ -156,71 +163,80 @@ class TouchUps:
                 return objection
         return None
 
-    def _hands(self, day: date) -> str | None:
+    def cautions(self, day: date) -> Iterator[Reason]:
+        """What does not forbid a touch-up on `day`, but is to be minded."""
+        for fit in (water_fit(self.mean_on(day), self._own), *self._moves_before(day)):
+            if fit.level == "warn" and fit.reason is not None:
+                yield fit.reason
+
+    @property
+    def _own(self) -> Mapping[str, float]:
+        return self.yard.keeper.figures
+
+    def _hands(self, day: date) -> Reason | None:
         if day < self.yard.on:
-            return f"{spoken(day)} has gone by"
-        return None if self.yard.is_work_day(day) else f"{spoken(day)} is no work day"
+            return reason("day-has-passed", day=day)
+        return None if self.yard.is_work_day(day) else reason("no-work-day", day=day)
 
-    def _water(self, day: date) -> str | None:
-        own = self.yard.keeper.figures
-        fit, reason = water_fit(self.mean_on(day), own)
-        if fit == "block":
-            return reason
-        return self.yard.waters.cold_drop(self.mean_on, day)
+    def _water(self, day: date) -> Reason | None:
+        blocked = _blocked(water_fit(self.mean_on(day), self._own))
+        return blocked or self.yard.waters.cold_drop(self.mean_on, day)
 
-    def _fast(self, day: date) -> str | None:
+    def _fast(self, day: date) -> Reason | None:
         """Food was stopped too late, by the journal; where it says nothing the plan was kept."""
         first = unfed_from(self.yard, self.mean_on, day)
         water = self.fish.water_on(day)
         stopped = self.yard.state.fasting.get(water)
         fed = self.yard.state.fed_again.get(water)
         if stopped is None and fed is not None and fed >= first:
-            return f"the {water} is fed again since {spoken(fed)}"
+            return reason("fed-again", water=water, on=fed)
         if first >= self.yard.on or stopped is None or stopped <= first:
             return None
-        return f"its water was fed until {spoken(stopped)}, and must be unfed from {spoken(first)}"
+        return reason("fed-until", until=stopped, first=first)
 
-    def _since_moved(self, day: date) -> str | None:
-        gap = round(self.yard.figure("block_after_move"))
+    def _moves_before(self, day: date) -> Iterator[Fit]:
         came = self.fish.record.came
         moves = [move.on for move in self.fish.moves] + ([came] if came is not None else [])
-        near = [moved for moved in moves if 0 <= (day - moved).days < gap]
-        if near:
-            return f"it is moved on {spoken(near[0])}, within {gap} days"
+        return (since_move(moved, day, self._own) for moved in moves)
+
+    def _since_moved(self, day: date) -> Reason | None:
+        for fit in self._moves_before(day):
+            if (blocked := _blocked(fit)) is not None:
+                return blocked
         for events in self.yard.been_to(self.fish):
-            if events.departure_day <= day < events.home_day + timedelta(days=gap):
-                home = spoken(events.home_day)
-                return f"it is home from {events.record.name} on {home}, within {gap} days"
+            home = events.home_day
+            # On the way and at the show it is moved as well: the day of the way home counts.
+            blocked = _blocked(since_move(min(home, day), day, self._own))
+            if events.departure_day <= day and blocked is not None:
+                show, days = ShowId(events.show), blocked["days"]
+                return reason("home-from-show", show=show, on=home, days=days)
         return None
 
-    def _since_sedated(self, day: date) -> str | None:
+    def _since_sedated(self, day: date) -> Reason | None:
         for last in reversed(self.fish.sedations):
             coldest = min(self.mean_on(last), self.mean_on(day))
-            gap = days_between(coldest, self.yard.keeper.figures)
-            if 0 <= (day - last).days < gap:
-                return f"it was sedated on {spoken(last)}, within {gap} days"
+            fit = since_last_sedation(last, day, coldest, self._own)
+            if (blocked := _blocked(fit)) is not None:
+                return blocked
         return None
 
-    def _since_spawned(self, day: date) -> str | None:
-        gap = round(self.yard.figure("block_after_spawn"))
+    def _since_spawned(self, day: date) -> Reason | None:
         spawned = self.fish.spawned
-        if spawned is None or not 0 <= (day - spawned).days < gap:
-            return None
-        return f"it spawned on {spoken(spawned)}, within {gap} days"
+        return None if spawned is None else _blocked(since_spawning(spawned, day, self._own))
 
-    def _since_treated(self, day: date) -> str | None:
+    def _since_treated(self, day: date) -> Reason | None:
         gap = AFTER_TREATMENT_DAYS
         near = [treated for treated, _ in self.fish.treated if 0 <= (day - treated).days < gap]
-        return f"it was treated on {spoken(near[-1])}, within {gap} days" if near else None
+        return reason("treated-lately", on=near[-1], days=gap) if near else None
 
-    def _health(self, day: date) -> str | None:
+    def _health(self, day: date) -> Reason | None:
         water = self.fish.water_on(day)
         found = self.yard.state.parasites.get(water)
         if found is not None and found[1] is None:
-            return f"parasites were found in the {water} on {spoken(found[0])}"
-        return "it is off its food" if self.fish.off_food_since is not None else None
+            return reason("parasites-found", water=water, on=found[0])
+        return reason("off-its-food") if self.fish.off_food_since is not None else None
 
-    def window_days(self, window: Window, tight: bool) -> tuple[date, ...]:
+    def window_days(self, window: TouchUpWindow, tight: bool) -> tuple[date, ...]:
         """The fit days inside a window, earliest first; `tight` allows the usual requirement."""
         last = window.latest_if_usual if tight else window.latest
         if last is None or last < window.earliest:
@@ -228,6 +244,10 @@ class TouchUps:
         first = max(window.earliest, self.yard.on)
         days = (first + timedelta(days=number) for number in range((last - first).days + 1))
         return tuple(day for day in days if self.against(day) is None)
+
+
+def _blocked(fit: Fit) -> Reason | None:
+    return fit.reason if fit.level == "block" else None
 
 
 def sedation_fast_days(yard: Yard, mean_on: MeanOn, day: date) -> int:

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 
+from showprep.husbandry.reason import Reason, reason
 from showprep.planning.choice.problem import Solution
 from showprep.planning.entries import vat_clean_on
-from showprep.planning.plan import VERDICT_ORDER, Healing, TouchUp, Verdict, VerdictWord
+from showprep.planning.plan import VERDICT_ORDER, HealingLine, PlannedTouchUp, Verdict, VerdictWord
 from showprep.planning.prospects import Prospect, touched_healing
 from showprep.planning.touch_ups import TouchUps
-from showprep.planning.words import spoken
 from showprep.planning.yard import Yard
 
 
@@ -58,35 +58,31 @@ def _day_for(
 
 def _word(
     one: Prospect, entry: tuple[str, str, bool] | None, day: date | None, water: str | None
-) -> tuple[VerdictWord, tuple[str, ...]]:
+) -> tuple[VerdictWord, tuple[Reason, ...]]:
     if day is None:
         if entry is not None and one.word in ("ready-after-touch-up", "tight") and one.has_speck:
             if entry[2]:
                 return one.word, one.reasons
-            reason = "No touch-up day is left for it in this plan: it goes with the speck seen."
-            return "as-it-is", (reason, *one.reasons)
+            return "as-it-is", (reason("no-touch-up-day-left"), *one.reasons)
         return one.word, one.reasons
     if water == one.fish.water_on(day):
-        return one.word, (f"Touch-up planned for {spoken(day)}.", *one.reasons)
-    reason = f"Touch-up planned for {spoken(day)}; healed in the {water} it is clean in time."
+        return one.word, (reason("touch-up-planned", day=day), *one.reasons)
+    in_vat = reason("touch-up-planned-in-vat", day=day, water=water)
     others = [view for view in one.outlooks if view.may != "touch-up"]
     words: list[VerdictWord] = ["ready-after-touch-up", *(view.word for view in others)]
-    seen = tuple(text for view in others for text in view.reasons)
-    return max(words, key=VERDICT_ORDER.index), (reason, *seen)
+    seen = tuple(why for view in others for why in view.reasons)
+    return max(words, key=VERDICT_ORDER.index), (in_vat, *seen)
 
 
 def _altered_by_then(
     one: Prospect, entry: tuple[str, str, bool] | None, solution: Solution
-) -> Iterator[str]:
+) -> Iterator[Reason]:
     """A touch-up planned for another show bars the fish from one that excludes altered fish."""
     if entry is not None or one.events.record.altered_fish != "excluded":
         return
     days = [day for fish, day, _ in solution.touch_ups if fish == one.fish.id]
     if days and min(days) <= one.events.benching_day:
-        yield (
-            f"Touched up on {spoken(min(days))} for another show, it is barred here: the show "
-            "excludes altered fish."
-        )
+        yield reason("altered-for-another-show", on=min(days))
 
 
 def _merit(one: Prospect, entry: tuple[str, str, bool] | None, word: VerdictWord) -> float | None:
@@ -100,10 +96,10 @@ def _merit(one: Prospect, entry: tuple[str, str, bool] | None, word: VerdictWord
 
 def _touch_up(
     one: Prospect, day: date | None, water: str | None, touch_ups: TouchUps
-) -> TouchUp | None:
+) -> PlannedTouchUp | None:
     if one.window is None:
         return None
-    return TouchUp(
+    return PlannedTouchUp(
         earliest=one.window.earliest,
         latest=one.window.latest,
         latest_if_usual=one.window.latest_if_usual,
@@ -116,8 +112,8 @@ def _touch_up(
 
 def _healing(
     yard: Yard, one: Prospect, touch_ups: TouchUps, day: date | None, water: str | None
-) -> tuple[Healing, ...]:
-    """Healing of what is there, and of the nick: on the day chosen, else as if done now."""
+) -> tuple[HealingLine, ...]:
+    """Healing of what is there, and of the wound: on the day chosen, else as if done now."""
     found = tuple(healing for view in one.outlooks for healing in view.healing)
     if one.window is None:
         return found
@@ -132,13 +128,13 @@ def _healing(
 
 
 def _supposed_day(yard: Yard, one: Prospect) -> date:
-    """The day a nick is reckoned from when none is planned: the last in time, or today."""
+    """The day a wound is counted from when none is planned: the last in time, or today."""
     if one.days:
         return one.days[-1]
     return one.tight_days[-1] if one.tight_days else yard.on
 
 
-def _first_day(word: VerdictWord, healing: tuple[Healing, ...], benching: date) -> date | None:
+def _first_day(word: VerdictWord, healing: tuple[HealingLine, ...], benching: date) -> date | None:
     """The first day the fish could be shown: closed if that is what is short, else clean.
 
     None where healing is not what stands in the way: it would be done by benching.

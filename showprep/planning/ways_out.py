@@ -6,14 +6,14 @@ from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 
 from showprep.husbandry.healing import reached
+from showprep.husbandry.reason import Kelvin, ShowId, reason
 from showprep.planning.apart import apart_after
 from showprep.planning.choice.problem import Solution
 from showprep.planning.entries import vat_clean_on, vat_days
 from showprep.planning.plan import Verdict, WayOut
 from showprep.planning.prospects import Prospect
 from showprep.planning.touch_ups import TouchUps
-from showprep.planning.words import spoken, spoken_from
-from showprep.planning.wounds import described, milestones
+from showprep.planning.wounds import blemish, milestones
 from showprep.planning.yard import Yard
 
 Prospects = Mapping[tuple[str, str], Prospect]
@@ -27,7 +27,7 @@ def ways_out(
     touch_ups: TouchUps,
     solution: Solution,
 ) -> tuple[WayOut, ...]:
-    """Every way out for a fish that is too late, tight, or goes with a mark."""
+    """Every way out for a fish that is too late, tight, or goes with a blemish."""
     if verdict.verdict not in ("too-late", "tight", "as-it-is"):
         return ()
     one = prospects[verdict.fish, verdict.show]
@@ -43,7 +43,7 @@ def ways_out(
 
 
 def _heal_warmer(yard: Yard, one: Prospect, solution: Solution) -> Iterator[WayOut]:
-    """A wound healing in the warmer vat, warmed by at most 1 °C a day from the next work day."""
+    """A wound healing in the warmer vat, warmed slowly from the next work day."""
     isolation = yard.keeper.isolation
     wounds = [view for view in one.outlooks if view.word in ("too-late", "tight", "as-it-is")]
     wounds = [view for view in wounds if view.may == "heals" and view.healing]
@@ -63,12 +63,17 @@ def _heal_warmer(yard: Yard, one: Prospect, solution: Solution) -> Iterator[WayO
             here = reached(milestone, "usual", view.defect.heals_from, mean_on)
             if there is None or there > deadline or (here is not None and here <= deadline):
                 continue
-            text = (
-                f"Moved to the {isolation.water} on {spoken(moves[0])} and warmed 1 °C a day, "
-                f"{described(view.defect, view.kind).lower()} would be {name} about "
-                f"{spoken_from(there, yard.on)}, in time for {one.events.record.name}."
+            way = reason(
+                "heal-warmer",
+                water=isolation.water,
+                on=moves[0],
+                ramp=Kelvin(yard.figure("temp_ramp")),
+                it=blemish(view.defect),
+                milestone=name,
+                there=there,
+                show=ShowId(one.events.show),
             )
-            yield WayOut(text, there)
+            yield WayOut(way, there)
 
 
 def vat_free(yard: Yard, solution: Solution, first: date, last: date) -> bool:
@@ -99,11 +104,9 @@ def _speck_in_vat(
         return
     clean = vat_clean_on(yard, touch_ups, one.events, days[-1])
     if clean is not None:
-        text = (
-            f"Touched up on {spoken(days[-1])} and healed in the {isolation.water}, warmed 1 °C a "
-            f"day, it is clean by {spoken(clean)} in a slow case too (preferences: heal_in_vat)."
-        )
-        yield WayOut(text, days[-1])
+        water, ramp = isolation.water, Kelvin(yard.figure("temp_ramp"))
+        way = reason("heal-speck-in-vat", on=days[-1], water=water, ramp=ramp, clean=clean)
+        yield WayOut(way, days[-1])
 
 
 def _other_day(yard: Yard, one: Prospect, touch_ups: TouchUps) -> Iterator[WayOut]:
@@ -119,18 +122,13 @@ def _other_day(yard: Yard, one: Prospect, touch_ups: TouchUps) -> Iterator[WayOu
     days = [first + timedelta(days=number) for number in range((window.latest - first).days + 1)]
     fit = [day for day in days if touch_ups.against(day, hands=False) is None]
     if fit:
-        text = f"With free hands on {spoken(fit[-1])} the speck could come off in time."
-        yield WayOut(text, fit[-1])
+        yield WayOut(reason("free-hands-on", on=fit[-1]), fit[-1])
 
 
 def _accept_tight(yard: Yard, one: Prospect) -> Iterator[WayOut]:
     if one.tight_days and not one.days and not yard.keeper.preferences.accept_tight:
         day = one.tight_days[-1]
-        text = (
-            f"If you accept a tight touch-up (preferences: accept_tight), {spoken(day)} is the "
-            "last day; in a slow case the nick will still show."
-        )
-        yield WayOut(text, day)
+        yield WayOut(reason("accept-tight", on=day), day)
 
 
 def _next_show(yard: Yard, one: Prospect, prospects: Prospects) -> Iterator[WayOut]:
@@ -144,13 +142,10 @@ def _next_show(yard: Yard, one: Prospect, prospects: Prospects) -> Iterator[WayO
     if later:
         first = min(later, key=lambda other: (other.events.departure, other.events.show))
         day = first.events.benching_day
-        text = f"The next show it would be clean for is {first.events.record.name}, {spoken(day)}."
-        yield WayOut(text, day)
+        yield WayOut(reason("next-show", show=ShowId(first.events.show), on=day), day)
 
 
 def _as_it_is(one: Prospect, verdict: Verdict) -> Iterator[WayOut]:
     if verdict.verdict == "as-it-is" and not verdict.entered and verdict.merit is not None:
         lost = one.fish.record.merit - verdict.merit
-        yield WayOut(
-            f"Entered as it is, it counts for {verdict.merit:g} (the mark costs {lost:g})."
-        )
+        yield WayOut(reason("enter-as-it-is", merit=verdict.merit, lost=lost))

@@ -1,4 +1,4 @@
-"""Marks that heal by themselves, reckoned for one show: closed by departure, clean by benching."""
+"""Blemishes that heal by themselves, for one show: closed by departure, clean by benching."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ from showprep.husbandry.healing import (
     may_touch_up,
     reckon,
 )
+from showprep.husbandry.reason import Blemish, Millimetres, Reason, reason
 from showprep.husbandry.thermal_time import MeanOn, degree_days
 from showprep.planning.events import Events
-from showprep.planning.plan import Healing, VerdictWord
+from showprep.planning.plan import VERDICT_ORDER, HealingLine, VerdictWord
 from showprep.planning.state import DefectState, FishState
-from showprep.planning.words import counted, spoken
 from showprep.planning.yard import Yard
 
 CURVE_DAYS = 400  # longer than any healing worth drawing
@@ -28,10 +28,10 @@ CURVE_DAYS = 400  # longer than any healing worth drawing
 
 @dataclass(frozen=True, slots=True)
 class Ruling:
-    """What may be done about one defect, and why, in a sentence."""
+    """What may be done about one defect, and why."""
 
     may: May
-    why: str
+    why: Reason
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,28 +43,28 @@ class Outlook:
     may: May
     word: VerdictWord
     seen_by_judge: bool
-    reasons: tuple[str, ...]
-    healing: tuple[Healing, ...] = ()
+    reasons: tuple[Reason, ...]
+    healing: tuple[HealingLine, ...] = ()
 
 
 def ruling(defect: DefectState, kind: DefectKind, scaleless: bool) -> Ruling:
     """What may be done: the kind decides, then where the speck sits, its size, and the scales."""
     if defect.mark_left:
-        return Ruling("leave", "It has left a mark that will stay.")
+        return Ruling("leave", reason("trace-stays"))
     if kind.may == "vet" and defect.vet is not None:
-        return Ruling("heals", f"A vet dealt with it on {spoken(defect.vet)}; it heals by itself.")
+        return Ruling("heals", reason("vet-dealt-with-it", on=defect.vet))
     if kind.may != "touch-up":
-        return Ruling(kind.may, kind.note)
+        return Ruling(kind.may, reason("kind-note", kind=kind.id))
     if defect.touched is not None:
-        return Ruling("heals", f"Touched up on {spoken(defect.touched)}.")
+        return Ruling("heals", reason("touched-up", on=defect.touched))
     place = may_touch_up(defect.where)
     if place.may != "touch-up":
         return Ruling(place.may, place.reason)
     if scaleless:
-        return Ruling("leave", "A scaleless fish: only specks on scales are touched up.")
+        return Ruling("leave", reason("scaleless-fish"))
     if defect.size_mm is not None and defect.size_mm > TOUCH_UP_MAX_MM:
-        size = f"{defect.size_mm:g} mm"
-        return Ruling("vet", f"At {size} it is more than a nick of {TOUCH_UP_MAX_MM:g} mm.")
+        size, most = Millimetres(defect.size_mm), Millimetres(TOUCH_UP_MAX_MM)
+        return Ruling("vet", reason("speck-too-large", size=size, most=most))
     return Ruling("touch-up", place.reason)
 
 
@@ -87,19 +87,22 @@ def outlook(yard: Yard, fish: FishState, defect: DefectState, events: Events) ->
     """What one defect means for one show when nothing more is done to it."""
     kind = yard.facts.kinds[defect.kind]
     rule = ruling(defect, kind, is_scaleless(yard, fish))
-    name = described(defect, kind)
+    it = blemish(defect)
     if rule.may == "vet" and kind.may == "touch-up":
         # A speck does the fish no harm: it may be shown with it, wherever it sits.
-        reason = f"{name} is left alone; only a vet may take it off. {rule.why}"
-        return Outlook(defect, kind, rule.may, "as-it-is", True, (reason,))
+        why = reason("speck-for-a-vet", it=it, why=rule.why)
+        return Outlook(defect, kind, rule.may, "as-it-is", True, (why,))
     if rule.may == "vet":
-        reason = f"{name}: a vet first. {rule.why}"
-        return Outlook(defect, kind, rule.may, "vet-first", True, (reason,))
-    if rule.may in ("never", "leave"):
-        left = "is never altered" if rule.may == "never" else "is left alone"
-        return Outlook(defect, kind, rule.may, "as-it-is", True, (f"{name} {left}. {rule.why}",))
+        why = reason("vet-first", it=it, why=rule.why)
+        return Outlook(defect, kind, rule.may, "vet-first", True, (why,))
+    if rule.may == "never":
+        why = reason("never-altered", it=it, why=rule.why)
+        return Outlook(defect, kind, rule.may, "as-it-is", True, (why,))
+    if rule.may == "leave":
+        why = reason("left-alone", it=it, why=rule.why)
+        return Outlook(defect, kind, rule.may, "as-it-is", True, (why,))
     if rule.may == "touch-up":
-        return Outlook(defect, kind, rule.may, "as-it-is", True, (f"{name} shows.",))
+        return Outlook(defect, kind, rule.may, "as-it-is", True, (reason("speck-shows", it=it),))
     return _healing_outlook(yard, fish, defect, kind, events)
 
 
@@ -109,11 +112,9 @@ def is_scaleless(yard: Yard, fish: FishState) -> bool:
     return (variety is not None and variety.scaleless) or "doitsu" in fish.record.variety
 
 
-def described(defect: DefectState, kind: DefectKind) -> str:
-    """`Net mark, left flank`: the defect as the keeper would say it."""
-    name = kind.name.split(" (")[0]
-    name = name[:1].upper() + name[1:]
-    return f"{name}, {defect.where}" if defect.where else name
+def blemish(defect: DefectState) -> Blemish:
+    """The defect as it is spoken of: its kind, and where it is."""
+    return Blemish(defect.kind, defect.where)
 
 
 def healing_of(
@@ -125,7 +126,7 @@ def healing_of(
     *,
     start: date | None = None,
     mean_on: MeanOn | None = None,
-) -> tuple[Healing, ...]:
+) -> tuple[HealingLine, ...]:
     """Each milestone of a defect with its dates against this show's deadlines.
 
     `start` is the touch-up day when one is being weighed; otherwise the day it heals from.
@@ -153,9 +154,9 @@ def _one_healing(
     milestone: Milestone,
     mean_on: MeanOn,
     kind: DefectKind,
-) -> Healing:
+) -> HealingLine:
     days = reckon(milestone, begin, mean_on, milestone_name=name)
-    return Healing(
+    return HealingLine(
         defect=kind.id,
         where="",
         milestone=name,
@@ -178,7 +179,7 @@ def _one_healing(
     )
 
 
-def _as_seen(healing: Healing, defect: DefectState) -> Healing:
+def _as_seen(healing: HealingLine, defect: DefectState) -> HealingLine:
     """What was seen replaces what was expected.
 
     Seen closed: closed from that day. Still seen after the usual day: this is the slow case, and
@@ -202,49 +203,30 @@ def _healing_outlook(
     yard: Yard, fish: FishState, defect: DefectState, kind: DefectKind, events: Events
 ) -> Outlook:
     healing = healing_of(yard, fish, defect, kind, events)
-    name = described(defect, kind)
     if not any(one.milestone == "clean" for one in healing):
-        reason = f"{name}: no figure for when it is clean; it is taken to show."
-        return Outlook(defect, kind, "heals", "as-it-is", True, (reason,), healing)
-    words = [_word(one) for one in healing]
-    word = max(words, key=_rank)
+        why = reason("no-figure-for-clean", it=blemish(defect))
+        return Outlook(defect, kind, "heals", "as-it-is", True, (why,), healing)
+    word = max((one.verdict for one in healing), key=VERDICT_ORDER.index)
     # `clean` before `closed`: what a judge sees is what the keeper asks first
-    reasons = tuple(
-        _reason(name, one, defect.not_clean_on) for one in reversed(healing) if _word(one) == word
-    )
+    reasons = tuple(_why(defect, one) for one in reversed(healing) if one.verdict == word)
     if word == "too-late":
-        reasons = (f"{reasons[0][:-1]}: it cannot heal before judging.", *reasons[1:])
+        reasons = (reason("cannot-heal-in-time", why=reasons[0]), *reasons[1:])
     return Outlook(defect, kind, "heals", word, word in ("as-it-is", "too-late"), reasons, healing)
 
 
-def _word(healing: Healing) -> VerdictWord:
-    if healing.usual_on is None or healing.usual_on > healing.deadline:
-        return "too-late" if healing.milestone == "closed" else "as-it-is"
-    if healing.high_on is None or healing.high_on > healing.deadline:
-        return "tight"
-    return "ready"
-
-
-def _reason(name: str, healing: Healing, looked: date | None) -> str:
-    deadline = "departure" if healing.milestone == "closed" else "benching"
-    by = f"{deadline} on {spoken(healing.deadline)}"
-    if healing.usual_on is None and healing.milestone == "clean" and looked is not None:
-        seen = f"{name}: still seen on {spoken(looked)}"
-        return f"{seen}, later than even a slow case; no date is known. Look again every week."
-    if healing.usual_on is None:
-        return f"{name}: not {healing.milestone} within three years in this water."
-    usual = f"{name}: {healing.milestone} about {spoken(healing.usual_on)}"
+def _why(defect: DefectState, healing: HealingLine) -> Reason:
+    it, milestone, by = blemish(defect), healing.milestone, healing.deadline
+    usual, slow, looked = healing.usual_on, healing.high_on, defect.not_clean_on
+    if usual is None and milestone == "clean" and looked is not None:
+        return reason("still-seen", it=it, on=looked)
+    if usual is None:
+        return reason("heals-out-of-sight", it=it, milestone=milestone)
     if healing.short_days is not None:
-        days = counted(healing.short_days, "day")
-        return f"{usual}, {days} after {by}."
-    if healing.high_on is None or healing.high_on > healing.deadline:
-        slow = spoken(healing.high_on) if healing.high_on else "out of sight"
-        return f"{usual}; in a slow case {slow}, after {by}."
-    return f"{usual}, in a slow case {spoken(healing.high_on)}; {by}."
-
-
-def _rank(word: VerdictWord) -> int:
-    return ("ready", "tight", "as-it-is", "too-late").index(word)
+        days = healing.short_days
+        return reason("heals-late", it=it, milestone=milestone, usual=usual, days=days, by=by)
+    if healing.verdict == "tight":
+        return reason("heals-tight", it=it, milestone=milestone, usual=usual, slow=slow, by=by)
+    return reason("heals-in-time", it=it, milestone=milestone, usual=usual, slow=slow, by=by)
 
 
 def _short(usual_on: date | None, deadline: date) -> int | None:

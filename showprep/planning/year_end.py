@@ -1,10 +1,11 @@
-"""A season looked back on, fish by fish: growth, marks and how they healed, shows, time apart."""
+"""A season looked back on, fish by fish: growth, blemishes and healing, shows, time apart."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Literal
 
 from showprep.husbandry.thermal_time import MeanOn, gathered
 from showprep.planning.own_pace import OwnPace, own_pace
@@ -13,12 +14,12 @@ from showprep.planning.waters import Waters
 from showprep.season.facts import facts_for
 from showprep.season.records import JournalEntry, Season
 
-Outcome = str  # one of: clean, mark left, back, touched up again, not clean, not looked at
+Ending = Literal["clean", "mark left", "back", "touched up again", "not clean", "not looked at"]
 
 
 @dataclass(frozen=True, slots=True)
-class MarkTold:
-    """One mark, or one chapter of a speck: what was done about it and how it ended.
+class BlemishTold:
+    """One blemish, or one chapter of a speck: what was done about it and how it ended.
 
     `days` [d] and `degree_days` [°C d] run from the touch-up (or from when it was found, or a
     vet dealt with it) to the day of the outcome; None where there is no such day.
@@ -29,7 +30,7 @@ class MarkTold:
     seen: date
     touched: date | None
     vet: date | None
-    outcome: Outcome
+    outcome: Ending
     outcome_on: date | None
     clean_on: date | None
     days: int | None
@@ -63,7 +64,7 @@ class FishYear:
     lengths: tuple[tuple[date, float], ...]
     grown_cm: float | None
     weights: tuple[tuple[date, float], ...]
-    marks: tuple[MarkTold, ...]
+    marks: tuple[BlemishTold, ...]
     shows: tuple[ShowTold, ...]
     days_in_isolation: int
     treated: tuple[tuple[date, str], ...]
@@ -115,13 +116,13 @@ def _fish_year(state: State, fish: FishState, mean_on: MeanOn, since: date) -> F
     )
 
 
-def _mark(state: State, fish: FishState, defect: DefectState, mean_on: MeanOn) -> MarkTold:
+def _mark(state: State, fish: FishState, defect: DefectState, mean_on: MeanOn) -> BlemishTold:
     outcome, day = _outcome(fish, defect)
     begin = defect.heals_from
     bath = _bath(state, fish, defect.touched)
     looked = defect.not_clean_on if outcome == "not clean" else None
     timed = defect.clean_on or looked
-    return MarkTold(
+    return BlemishTold(
         kind=defect.kind,
         where=defect.where,
         seen=defect.seen,
@@ -138,7 +139,7 @@ def _mark(state: State, fish: FishState, defect: DefectState, mean_on: MeanOn) -
     )
 
 
-def _outcome(fish: FishState, defect: DefectState) -> tuple[Outcome, date | None]:
+def _outcome(fish: FishState, defect: DefectState) -> tuple[Ending, date | None]:
     if defect.ended_on is not None:
         back = any(one.came_back and one.seen == defect.ended_on for one in fish.defects)
         return ("back" if back else "touched up again"), defect.ended_on

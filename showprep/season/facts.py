@@ -112,14 +112,12 @@ def _table(name: str) -> dict[str, Any]:
 def _kind(row: dict[str, Any]) -> DefectKind:
     return DefectKind(
         id=row["id"],
-        name=row["name"],
         may=row["may"],
         closed=Milestone(**row["closed"]) if "closed" in row else None,
         clean=Milestone(**row["clean"]) if "clean" in row else None,
         is_wound=row["wound"],
         mark=row["mark"],
         source=row["source"],
-        note=row["note"],
         by_lost_share=row.get("by_lost_share", False),
     )
 

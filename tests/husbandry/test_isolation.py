@@ -17,10 +17,11 @@ from showprep.husbandry.isolation import (
     days_apart,
     declared_from,
     hides_in,
-    khv_window_words,
+    khv_signs,
     litres_needed,
     vat_holds,
 )
+from showprep.husbandry.reason import Celsius, reason
 
 HOME = date(2027, 6, 13)
 
@@ -210,12 +211,7 @@ def test_what_a_vat_holds() -> None:
 
 def test_the_disease_is_described_with_its_window() -> None:
     # Fish Health Inspectorate, England and Wales: 16 to 28 °C, notifiable.
-    words = khv_window_words()
-    assert "16 and 28 °C" in words
-    assert "report it at once" in words
-    assert khv_window_words(20) == words
-    assert "may look well" in khv_window_words(13)
-    assert "may look well" in khv_window_words(30)
+    assert khv_signs() == reason("khv-signs", low=Celsius(16), high=Celsius(28))
 
 
 @settings(derandomize=True, max_examples=200, deadline=None)

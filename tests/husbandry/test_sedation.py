@@ -9,17 +9,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from showprep.husbandry.reason import Kelvin, reason
 from showprep.husbandry.sedation import (
-    FIT,
+    BATH_FIT,
     STAGES,
     Strength,
     bath_fit,
     bath_rules,
+    before_departure,
     cold_drop_block,
     curve_minutes,
-    days_after_move,
-    days_after_spawning,
-    days_before_departure,
     days_between,
     dose,
     fish_per_bath,
@@ -29,6 +28,8 @@ from showprep.husbandry.sedation import (
     ms222_dose,
     share_dead,
     since_last_sedation,
+    since_move,
+    since_spawning,
     stop_signs,
     strongest,
     target_fit,
@@ -75,7 +76,7 @@ def test_the_usual_bath_lies_inside_what_the_trials_recommend() -> None:
     # Hajek et al. 2006: 30 to 50 mg/L; Xu et al. 2023: 35 best of 20, 35, 75; Velíšek et al. 2005:
     # 30 mg/L for 10 minutes borne, 10-minute LC0.1 51.6, LC50 74.3, LC99.9 110.1 mg/L.
     for target in (30, 35, 50):
-        assert target_fit(target) == FIT
+        assert target_fit(target) == BATH_FIT
     assert longest_minutes(30) == 10
     assert longest_minutes(51.6) < 10
     assert target_fit(51.6).level == "block"
@@ -85,7 +86,7 @@ def test_the_usual_bath_lies_inside_what_the_trials_recommend() -> None:
 
 
 def test_the_limits_and_who_may_pass_them() -> None:
-    assert target_fit(50) == FIT
+    assert target_fit(50) == BATH_FIT
     assert target_fit(56, vet_agreed=True).level == "warn"
     with pytest.raises(ValueError, match="Ask a vet"):
         dose(60, 50.001, TENTH)
@@ -239,25 +240,27 @@ def test_sedations_lie_apart_by_many_half_lives() -> None:
     for hours in (55.28, 19.79, 3.68, 4.22, 9.31, 12.1):
         assert 5 * hours <= days_between(20) * 24
     assert 5 * 55.28 > 11 * 24
-    assert [since_last_sedation(d, 20).level for d in (3, 11, 12)] == ["block", "block", "fit"]
-    assert since_last_sedation(13, 12).level == "block"
     assert days_between(20, {"sedation_spacing": 3}) == 12
+
+    def after(days: int, water_c: float) -> str:
+        return since_last_sedation(DAY, DAY + timedelta(days), water_c).level
+
+    assert [after(days, 20) for days in (0, 11, 12)] == ["block", "block", "fit"]
+    assert [after(days, 12) for days in (13, 14)] == ["block", "fit"]
+    assert after(-1, 20) == "fit"
 
 
 def test_the_gap_before_departure_outlasts_the_proposed_withdrawal() -> None:
     # Xu et al. 2023: 5.2 days.
-    assert [days_before_departure(d).level for d in (5, 6, 7, 13, 14)] == [
-        "block",
-        "block",
-        "warn",
-        "warn",
-        "fit",
-    ]
+    found = [before_departure(DAY, DAY + timedelta(days)).level for days in (5, 6, 7, 13, 14)]
+    assert found == ["block", "block", "warn", "warn", "fit"]
 
 
 def test_a_fish_that_was_moved_or_spawned_is_left_alone() -> None:
-    assert [days_after_move(d).level for d in (13, 14, 29, 30)] == ["block", "warn", "warn", "fit"]
-    assert [days_after_spawning(d).level for d in (0, 13, 14)] == ["block", "block", "fit"]
+    moved = [since_move(DAY, DAY + timedelta(days)).level for days in (13, 14, 29, 30)]
+    assert moved == ["block", "warn", "warn", "fit"]
+    spawned = [since_spawning(DAY, DAY + timedelta(days)).level for days in (0, 13, 14)]
+    assert spawned == ["block", "block", "fit"]
 
 
 def test_a_cold_snap_blocks_for_five_weeks() -> None:
@@ -265,7 +268,8 @@ def test_a_cold_snap_blocks_for_five_weeks() -> None:
         return 22.0 if day < DAY else 13.9
 
     assert cold_drop_block(snap, DAY - timedelta(1)) is None
-    assert "fell by 8.1 °C" in str(cold_drop_block(snap, DAY))
+    fell = reason("cold-drop", fall=Kelvin(8.1), days=35, limit=Kelvin(8))
+    assert cold_drop_block(snap, DAY) == fell
     assert cold_drop_block(snap, DAY + timedelta(34)) is not None
     assert cold_drop_block(snap, DAY + timedelta(35)) is None
     assert cold_drop_block(lambda day: 35.0 - snap(day), DAY + timedelta(5)) is None
@@ -280,7 +284,7 @@ def test_a_fall_of_exactly_eight_degrees_blocks() -> None:
 def test_the_bath_and_the_fish() -> None:
     assert bath_fit(30, 3.1).level == "block"
     assert bath_fit(30, 3.0).level == "warn"
-    assert bath_fit(60, 3.0) == FIT
+    assert bath_fit(60, 3.0) == BATH_FIT
     assert [fish_per_bath(litres, 3) for litres in (10, 30, 45, 200)] == [1, 2, 3, 3]
 
 

@@ -11,11 +11,13 @@ from pathlib import Path
 import pytest
 
 from showprep.commands.today import run
-from showprep.outputs.today import today_json, today_text
+from showprep.husbandry.reason import FishId, reason
+from showprep.outputs.today import WIDTH, today_json, today_text
+from showprep.outputs.words.speaker import Speaker
 from showprep.planning.plan import (
     Choice,
     FishLine,
-    Healing,
+    HealingLine,
     Plan,
     ShowLine,
     Task,
@@ -44,8 +46,8 @@ def task(name: str, start: int = 0, days: int = 1, **more: object) -> Task:
     return replace(made, **more)  # type: ignore[arg-type]
 
 
-def healing(water: str, high_on: date | None, deadline: date = date(2027, 6, 11)) -> Healing:
-    return Healing(
+def healing(water: str, high_on: date | None, deadline: date = date(2027, 6, 11)) -> HealingLine:
+    return HealingLine(
         defect="split-fin",
         where="tail fin",
         milestone="closed",
@@ -69,7 +71,7 @@ def healing(water: str, high_on: date | None, deadline: date = date(2027, 6, 11)
 
 def plan(
     *tasks: Task,
-    wounds: Mapping[str, Healing] | None = None,
+    wounds: Mapping[str, HealingLine] | None = None,
     read: Mapping[str, int] | None = None,
     warnings: tuple[Warning_, ...] = (),
 ) -> Plan:
@@ -114,6 +116,10 @@ def plan(
     )
 
 
+def said(made: Plan, width: int = WIDTH) -> str:
+    return today_text(today_of(made), Speaker.of(made), width)
+
+
 def test_jobs_are_sorted_by_hands_and_water_and_day() -> None:
     today = today_of(
         plan(
@@ -151,7 +157,7 @@ def test_the_text_reads_from_the_top() -> None:
         warnings=(Warning_("stop", "Move no fish."), Warning_("note", "Not here.")),
     )
     assert (
-        today_text(today_of(made))
+        said(made)
         == """\
 Sat 1 May 2027, yard
 Larkfield Spring Show is judged in 42 days, with 1 fish.
@@ -188,16 +194,17 @@ def test_a_sick_fish_heads_what_is_late() -> None:
 
 
 def test_an_idle_day_says_so() -> None:
-    assert today_text(today_of(plan())).endswith("\nNothing is to be done today.\n")
+    assert said(plan()).endswith("\nNothing is to be done today.\n")
 
 
 def test_a_long_list_is_cut_in_text_but_not_in_json() -> None:
     late = [task(f"late {n}", start=-n - 1, late=True) for n in range(9)]
     week = [task(f"soon {n}", start=3) for n in range(13)]
     today = today_of(plan(*late, *week))
-    text = today_text(today)
+    speaker = Speaker()
+    text = today_text(today, speaker)
     assert "- and 4 more, in the plan" in text and "- and 3 more, in the plan" in text
-    told = json.loads(today_json(today))
+    told = json.loads(today_json(today, speaker))
     assert len(told["late"]) == 9 and len(told["week"][0]["tasks"]) == 13
     assert told["late"][0]["id"] == "late 0"
 
@@ -205,7 +212,7 @@ def test_a_long_list_is_cut_in_text_but_not_in_json() -> None:
 @pytest.mark.parametrize("width", [30, 40, 60])
 def test_lines_keep_within_the_width(width: int) -> None:
     made = plan(task("a job with a title that goes on and on for a while", water="main pond"))
-    assert max(map(len, today_text(today_of(made), width).splitlines())) <= width
+    assert max(map(len, said(made, width).splitlines())) <= width
 
 
 def test_the_reading_that_helps_most() -> None:
@@ -213,7 +220,7 @@ def test_the_reading_that_helps_most() -> None:
     wounds = {"aoi": healing("vat", far), "ren": healing("main pond", soon)}
     near = today_of(plan(wounds=wounds)).reading
     assert near is not None and near.water == "main pond"
-    assert near.why == "it was not read of late, and Ren heals by its warmth"
+    assert near.why == reason("not-read-of-late", fish=(FishId("ren"),), more=0)
     fresh = today_of(plan(wounds=wounds, read={"main pond": 2})).reading
     assert fresh is not None and fresh.water == "vat"
     assert today_of(plan(wounds=wounds, read={"main pond": 2, "vat": 1})).reading is None

@@ -8,6 +8,7 @@ from datetime import date, datetime
 
 import pytest
 
+from showprep.husbandry.reason import Celsius, FishId, ShowId, reason
 from showprep.outputs.json_plan import plan_text
 from showprep.planning.change_reasons import news_since
 from showprep.planning.changes import changes
@@ -66,10 +67,21 @@ def since(before: date, now: date, *journal: JournalEntry) -> tuple[Change, ...]
     return changes(first, plan(now, *journal), state_of(season(*journal), now))
 
 
-def job(found: tuple[Change, ...], words: str) -> Change:
-    matching = [change for change in found if words in change.text]
-    assert len(matching) == 1, [change.text for change in found]
+def told(found: tuple[Change, ...], code: str, title: str = "") -> Change:
+    """The one change with this code and, of a job, with this in its title."""
+    matching = [
+        change
+        for change in found
+        if change.what.code == code and (not title or title in str(change.what["title"]))
+    ]
+    assert len(matching) == 1, [change.what for change in found]
     return matching[0]
+
+
+def noted(change: Change) -> tuple[object, object]:
+    """The word of the journal that is given as the one reason, and its day."""
+    (why,) = change.why
+    return why["word"], why["on"]
 
 
 def test_nothing_changed_says_nothing() -> None:
@@ -90,70 +102,81 @@ def test_a_fish_sold_leaves_with_its_reason() -> None:
     found = since(
         date(2027, 4, 6), date(2027, 4, 9), entry(date(2027, 4, 8), fish="ren", did="sold")
     )
-    gone = job(found, "Ren no longer goes to Larkfield Spring Show")
-    assert (gone.kind, gone.why) == ("verdict", "Ren was sold on Thu 8 April.")
-    assert not [one for one in found if one.kind == "new" and "Ren" in one.text]
+    gone = told(found, "no-longer-goes")
+    assert (gone.kind, gone.what["fish"]) == ("verdict", FishId("ren"))
+    assert noted(gone) == ("sold", date(2027, 4, 8))
+    assert not [one for one in found if one.kind == "new" and "Ren" in str(one.what["title"])]
 
 
 def test_a_show_cancelled_clears_its_chain() -> None:
     off = entry(date(2027, 4, 8), show="larkfield", did="cancelled")
     found = since(date(2027, 4, 6), date(2027, 4, 9), off)
-    gone = job(found, "No longer planned: Leave for Larkfield")
-    assert gone.why == "Larkfield Spring Show was cancelled; heard on Thu 8 April."
+    gone = told(found, "job-not-planned", "Leave for Larkfield")
+    assert noted(gone) == ("cancelled", date(2027, 4, 8))
     assert {change.kind for change in found} <= {"gone", "verdict"}
 
 
 def test_a_show_postponed_moves_its_chain() -> None:
     off = entry(date(2027, 4, 8), show="larkfield", did="postponed", to_day=date(2027, 7, 3))
-    moved = job(since(date(2027, 4, 6), date(2027, 4, 9), off), "Leave for Larkfield")
+    moved = told(since(date(2027, 4, 6), date(2027, 4, 9), off), "job-moved", "Leave for Larkfield")
     assert moved.kind == "moved"
-    assert "moved from Fri 11 June 11:00 to Fri 2 July 11:00" in moved.text
-    assert "was moved to Sat 3 July; heard on Thu 8 April" in moved.why
+    days = [moved.what[name].replace(tzinfo=None) for name in ("old", "new")]
+    assert days == [datetime(2027, 6, 11, 11), datetime(2027, 7, 2, 11)]
+    assert noted(moved) == ("postponed", date(2027, 4, 8))
+    assert moved.why[0]["to"] == date(2027, 7, 3)
 
 
 def test_a_touch_up_done_is_done_and_looks_back() -> None:
     first = plan(date(2027, 4, 6))
     day = next(one.touch_up.day for one in first.verdicts if one.touch_up)
     assert day is not None
-    told = [entry(day, fish=fish, did="touch-up") for fish in ("aoi", "ren")]
-    found = since(date(2027, 4, 6), day, *told)
-    assert job(found, "Touch-up: Aoi").kind == "done"
-    assert job(found, "Lay out the kit").kind == "done"
-    assert not [change for change in found if "Look back" in change.text]
-    assert "becomes ready, no touch-up is planned any more" in job(found, "Aoi for").text
+    done = [entry(day, fish=fish, did="touch-up") for fish in ("aoi", "ren")]
+    found = since(date(2027, 4, 6), day, *done)
+    assert told(found, "job-done", "Touch-up: Aoi").kind == "done"
+    assert told(found, "job-done", "Lay out the kit").kind == "done"
+    assert not [one for one in found if "Look back" in str(one.what)]
+    (of_aoi,) = [one for one in found if one.what.code == "verdict-changed"][:1]
+    assert of_aoi.what["fish"] == FishId("aoi")
+    assert of_aoi.what["parts"] == (
+        reason("verdict-becomes", old="ready-after-touch-up", new="ready"),
+        reason("touch-up-dropped"),
+    )
 
 
 def test_a_job_not_done_is_late() -> None:
     found = since(date(2027, 4, 6), date(2027, 5, 23))
-    late = [change for change in found if "late, it was due" in change.text]
-    assert late and "Nothing in the journal" in late[0].why
+    late = [change for change in found if change.what.code == "job-late"]
+    assert late and late[0].why == (reason("not-noted-as-done"),)
 
 
 def test_a_job_noted_by_its_id_is_done() -> None:
     first = plan(date(2027, 4, 6)).tasks[0]
-    told = entry(date(2027, 4, 7), did="job", job=first.id)
-    assert job(since(date(2027, 4, 6), date(2027, 4, 7), told), f"Done: {first.title}")
+    done = entry(date(2027, 4, 7), did="job", job=first.id)
+    assert told(since(date(2027, 4, 6), date(2027, 4, 7), done), "job-done", str(first.title))
 
 
 def test_warmth_that_was_read_is_a_reason_of_last_resort() -> None:
-    told = [
+    read = [
         entry(date(2027, 4, 7 + n), water="pond", saw="temperature", read_c=13) for n in range(4)
     ]
-    news = news_since(state_of(season(*told), date(2027, 4, 11)), date(2027, 4, 9))
-    assert news.why(("aoi",), None, None) == "The pond read 13 °C on Sat 10 April."
-    assert news.why((), None, "vat") == ""
-    told.append(entry(date(2027, 4, 10), fish="aoi", did="vet"))
-    news = news_since(state_of(season(*told), date(2027, 4, 11)), date(2027, 4, 9))
-    both = "A vet saw Aoi on Sat 10 April and the pond read 13 °C on Sat 10 April."
-    assert news.why(("aoi",), None, None) == both
+    news = news_since(state_of(season(*read), date(2027, 4, 11)), date(2027, 4, 9))
+    warmth = reason("water-read", water="pond", read=Celsius(13), on=date(2027, 4, 10))
+    assert news.why(("aoi",), None, None) == (warmth,)
+    assert news.why((), None, "vat") == ()
+    read.append(entry(date(2027, 4, 10), fish="aoi", did="vet"))
+    news = news_since(state_of(season(*read), date(2027, 4, 11)), date(2027, 4, 9))
+    seen, read_then = news.why(("aoi",), None, None)
+    assert (seen["word"], read_then) == ("vet", warmth)
 
 
-def test_jobs_are_told_by_day_and_texts_are_sentences() -> None:
+def test_jobs_are_told_by_day() -> None:
     made = plan(date(2027, 4, 6))
     nothing = LastPlan(date(2027, 4, 5), {}, {})
     found = changes(nothing, made, state_of(season(), date(2027, 4, 6)))
     assert [change.kind for change in found] == ["new"] * len(made.tasks)
-    assert all(change.text.endswith(".") for change in found)
+    assert {change.what["title"] for change in found} == {task.title for task in made.tasks}
+    days = [change.what["at"] for change in found]
+    assert days == sorted(days, key=lambda at: at.date() if isinstance(at, datetime) else at)
 
 
 def test_fish_that_join_or_leave_a_job_are_named() -> None:
@@ -163,4 +186,6 @@ def test_fish_that_join_or_leave_a_job_are_named() -> None:
     tasks = tuple(alone if task is shared else task for task in made.tasks)
     before = last_of(replace(made, tasks=tasks))
     found = changes(before, made, state_of(season(), made.planned_on))
-    assert [change.text for change in found] == ["1 job of Larkfield Spring Show: now with Ren."]
+    (change,) = found
+    assert (change.what["jobs"], change.what["show"]) == (1, ShowId("larkfield"))
+    assert (change.what["come"], change.what["gone"]) == ((FishId("ren"),), ())

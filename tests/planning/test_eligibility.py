@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from showprep.planning.cautions import CARRIER
+from showprep.husbandry.reason import Celsius, Centimetres, FishId, Reason, reason
 
 ON = date(2027, 4, 1)
 CLEAN = "  lengths_cm: {2027-03-01: 50}\n"
@@ -27,9 +27,9 @@ def season(written: Any) -> Any:
     return written
 
 
-def why(found: Any) -> str:
+def why(found: Any) -> Reason:
     assert (found.verdict, found.entered, found.merit) == ("not-eligible", False, None), found
-    return " ".join(found.reasons)
+    return found.reasons[0]
 
 
 @pytest.mark.parametrize(
@@ -69,7 +69,9 @@ def test_where_altered_fish_are_excluded_the_speck_is_left(written: Any, verdict
 def test_a_new_fish_stays_apart_until_it_is_clear(season: Any, verdict: Any) -> None:
     season.fish += "  came: 2027-04-20\n"
     # 20 °C, as after shared vats: 60 days apart, clear on 19 June
-    assert "until Sat 19 June" in why(verdict(season.plan(date(2027, 4, 21))))
+    assert why(verdict(season.plan(date(2027, 4, 21)))) == reason(
+        "new-kept-apart", on=date(2027, 4, 20), until=date(2027, 6, 19)
+    )
     season.fish = season.fish.replace("2027-04-20", "2027-04-12")  # clear on 11 June
     assert verdict(season.plan(date(2027, 4, 21))).verdict == "ready"
 
@@ -77,28 +79,32 @@ def test_a_new_fish_stays_apart_until_it_is_clear(season: Any, verdict: Any) -> 
 def test_in_cold_water_a_new_fish_is_never_clear(season: Any, verdict: Any) -> None:
     season.with_keeper("waters: {pond: {steady_c: 15.9}, vat: {steady_c: 22}}")
     season.fish += "  came: 2026-12-01\n"
-    assert "cannot be cleared" in why(verdict(season.plan(ON)))
+    assert why(verdict(season.plan(ON))).code == "new-never-clear"
 
 
 def test_in_hot_water_a_new_fish_is_never_clear(season: Any, verdict: Any) -> None:
     season.fish += "  came: 2026-09-20\n"
     season.with_keeper("waters: {pond: {steady_c: 29}, vat: {steady_c: 22}}")
-    assert "from 16 to 28 °C" in why(verdict(season.plan(ON)))
+    assert why(verdict(season.plan(ON))) == reason(
+        "new-never-clear", on=date(2026, 9, 20), low=Celsius(16), high=Celsius(28)
+    )
 
 
 def test_a_fish_that_spawned_is_given_six_weeks(season: Any, verdict: Any) -> None:
     # From memory of keepers: 4 to 6 weeks, the longer. Benching is on 11 June.
     season.noted("on: 2027-05-01, saw: spawned, fish: aoi")  # 41 days before
     on = date(2027, 5, 2)
-    assert any("spawned on Sat 1 May" in caution for caution in verdict(season.plan(on)).cautions)
+    told = reason("spawned-before-show", on=date(2027, 5, 1))
+    assert told in verdict(season.plan(on)).cautions
     season.journal = season.journal.replace("05-01", "04-30")  # 42 days
-    assert not any("spawned on" in caution for caution in verdict(season.plan(on)).cautions)
+    codes = [caution.code for caution in verdict(season.plan(on)).cautions]
+    assert "spawned-before-show" not in codes
 
 
 def test_a_fish_that_met_others_may_be_a_carrier(season: Any, verdict: Any) -> None:
-    assert CARRIER not in verdict(season.plan(ON)).cautions
+    assert reason("may-be-a-carrier") not in verdict(season.plan(ON)).cautions
     season.fish += "  came: 2026-09-20\n"
-    assert CARRIER in verdict(season.plan(ON)).cautions
+    assert reason("may-be-a-carrier") in verdict(season.plan(ON)).cautions
 
 
 @pytest.mark.parametrize(
@@ -118,7 +124,9 @@ def test_one_untested_newcomer_bars_its_whole_water(
     found = verdict(season.plan(ON))
     assert (found.verdict == "not-eligible") is bars
     if bars:
-        assert "Ben, in the same water, came untested" in why(found)
+        assert why(found) == reason(
+            "other-untested", fish=FishId("ben"), on=date.fromisoformat(came), months=6
+        )
 
 
 def test_a_newcomer_that_moves_in_later_counts_as_well(season: Any, verdict: Any) -> None:
@@ -126,7 +134,7 @@ def test_a_newcomer_that_moves_in_later_counts_as_well(season: Any, verdict: Any
     season.fish += BEN.replace("pond", "vat") + (
         "  came: 2026-12-20\n  moves: [{on: 2027-05-01, to: pond}]\n"
     )
-    assert "Ben" in why(verdict(season.plan(ON)))
+    assert why(verdict(season.plan(ON)))["fish"] == FishId("ben")
 
 
 def test_parasites_bar_every_fish_of_that_water(season: Any, verdict: Any) -> None:
@@ -135,7 +143,9 @@ def test_parasites_bar_every_fish_of_that_water(season: Any, verdict: Any) -> No
     # 14 days for a clear check and 14 more: no departure before 17 June
     plan = season.plan(date(2027, 5, 20))
     for fish in ("aoi", "ben"):
-        assert "Parasites were found in the pond" in why(verdict(plan, fish))
+        assert why(verdict(plan, fish)) == reason(
+            "parasites-not-cleared", water="pond", on=date(2027, 5, 20)
+        )
     assert verdict(plan, "cho").verdict == "ready"
     season.noted("on: 2027-06-03, saw: no parasites, water: pond")
     assert verdict(season.plan(date(2027, 6, 3)), "ben").verdict == "ready"
@@ -144,9 +154,9 @@ def test_parasites_bar_every_fish_of_that_water(season: Any, verdict: Any) -> No
 def test_signs_of_khv_stop_everything(season: Any, verdict: Any) -> None:
     season.noted("on: 2027-03-30, saw: khv signs, water: pond")
     plan = season.plan(ON)
-    assert "tell the authority" in why(verdict(plan))
+    assert why(verdict(plan)).code == "khv-signs-noted"
     assert plan.warnings[0].level == "stop"
-    assert "move no fish" in plan.warnings[0].text
+    assert plan.warnings[0].reason.code == "khv-stop"
 
 
 def test_rest_between_two_shows_in_one_plan(season: Any, verdict: Any) -> None:
@@ -169,7 +179,8 @@ def test_the_time_apart_may_be_longer_than_the_rest(season: Any, verdict: Any) -
     assert sum(verdict(plan, show=show).entered for show in ("early", "larkfield")) == 1
     season.noted("on: 2027-04-23, did: travelled, fish: aoi, show: early")
     # home on 25 April and 60 days apart: until 24 June
-    assert "until Thu 24 June" in why(verdict(season.plan(date(2027, 4, 26))))
+    resting = why(verdict(season.plan(date(2027, 4, 26))))
+    assert (resting.code, resting["until"]) == ("rests-after-show", date(2027, 6, 24))
 
 
 def test_after_the_entries_closed_only_those_entered_go(season: Any, verdict: Any) -> None:
@@ -179,7 +190,7 @@ def test_after_the_entries_closed_only_those_entered_go(season: Any, verdict: An
     plan = season.plan(date(2027, 5, 22))
     assert verdict(plan, "aoi").entered  # the last day
     plan = season.plan(date(2027, 5, 23))
-    assert "Entries closed on Sat 22 May" in why(verdict(plan, "aoi"))
+    assert why(verdict(plan, "aoi")) == reason("entries-closed", on=date(2027, 5, 22))
     assert verdict(plan, "ben").entered
 
 
@@ -196,8 +207,10 @@ def test_a_must_that_cannot_be_is_said(season: Any, verdict: Any) -> None:
     season.with_show("limits: {longest_cm: 40}")
     season.fish += "  must_show: [larkfield]\n"
     plan = season.plan(ON)
-    assert "the show takes fish up to 40" in why(verdict(plan))
-    assert "Aoi is marked as must for Larkfield Show and cannot be shown" in plan.warnings[0].text
+    assert why(verdict(plan))["most"] == Centimetres(40)
+    warning = plan.warnings[0].reason
+    assert (warning.code, warning["fish"]) == ("must-and-barred", FishId("aoi"))
+    assert warning["why"].code == "too-long"
 
 
 @pytest.mark.parametrize(
@@ -224,4 +237,4 @@ def test_a_fish_never_measured_has_no_class(season: Any, verdict: Any) -> None:
     season.fish = season.fish.split("  lengths_cm")[0]
     found = verdict(season.plan(ON))
     assert (found.length, found.size_class, found.verdict) == (None, None, "ready")
-    assert any("Never measured" in caution for caution in found.cautions)
+    assert reason("never-measured") in found.cautions

@@ -24,14 +24,12 @@ from showprep.season.records import (
 START = date(2027, 4, 3)
 SPECK = DefectKind(
     id="shimi",
-    name="speck",
     may="touch-up",
     closed=Milestone(5, 15, 40, 1),
     clean=Milestone(100, 180, 320, 7),
     is_wound=True,
     mark="derived",
     source="",
-    note="",
 )
 
 

@@ -11,6 +11,8 @@ from typing import Any
 
 import pytest
 
+from showprep.husbandry.reason import reason
+
 ON = date(2027, 5, 1)
 
 
@@ -36,7 +38,8 @@ def test_it_comes_off_again_for_a_later_show(touched: Any, verdict: Any) -> None
     window = found.touch_up
     assert (window.earliest, window.latest) == (date(2027, 7, 16), date(2027, 8, 9))
     assert window.day == date(2027, 8, 9)
-    assert "likely back from Thu 27 May (assumption)" in " ".join(found.reasons)
+    speck = next(one for why in found.reasons for one in why.inner() if one.code == "speck-back")
+    assert speck["back"] == date(2027, 5, 27)
 
 
 def test_its_jobs_are_planned_and_say_to_look_first(touched: Any) -> None:
@@ -49,8 +52,8 @@ def test_where_it_is_back_too_late_to_heal_it_shows(touched: Any, verdict: Any) 
     # Back from 27 May; for benching on 11 June the last day in time is 6 June - 27 days = 10 May.
     found = verdict(touched.plan(ON))
     assert (found.verdict, found.merit, found.touch_up.day) == ("as-it-is", 75, None)
-    assert "likely back only from Thu 27 May" in found.reasons[0]
-    assert "the last day in time is Mon 10 May" in found.reasons[0]
+    back, latest = date(2027, 5, 27), date(2027, 5, 10)
+    assert found.reasons[0]["why"] == reason("back-too-late", back=back, latest=latest)
 
 
 def test_inside_the_eight_weeks_there_is_nothing_to_do(written: Any, verdict: Any) -> None:

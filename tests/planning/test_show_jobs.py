@@ -7,8 +7,10 @@ from typing import Any
 
 import pytest
 
+from showprep.husbandry.reason import Centimetres, reason
 from showprep.planning.jobs.draft import Draft, place
 from showprep.planning.jobs.of_shows import job_table
+from tests.planning.told import codes
 
 ON = date(2027, 1, 4)
 JUDGING = date(2027, 6, 12)
@@ -167,7 +169,10 @@ def test_lengths_and_names_are_told_as_the_keeper_has_them(full: Any, job: Any) 
     )
     full.fish = full.fish.replace("50}", "20 in}")
     plan = full.plan(ON)
-    assert plan.shows[0].limits == ("at most 2 fish", "no fish over 27.6 in")
+    assert plan.shows[0].limits == (
+        reason("limit-fish", most=2),
+        reason("limit-longest", most=Centimetres(70)),
+    )
     assert job(plan, "larkfield/check-out").note.startswith("Bag Aoi with fresh water")
 
 
@@ -180,7 +185,7 @@ def test_late_jobs_say_what_being_late_costs(full: Any) -> None:
     assert "send-entry" in before_the_close
     assert "last-treatment" not in late  # a mark in time: nothing to make up for
     assert all(task.late_cost for task in plan.tasks if task.late)
-    assert any("jobs are late" in warning.text for warning in plan.warnings)
+    assert "jobs-are-late" in codes(plan.warnings)
 
 
 def test_the_journey_hour_by_hour(planned: Any, job: Any) -> None:

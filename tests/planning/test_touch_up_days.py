@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+from showprep.husbandry.reason import Celsius, Kelvin, reason
+
 DAY = timedelta(days=1)
 EARLY = date(2027, 3, 1)
 
@@ -88,17 +90,21 @@ def test_days_gone_by_are_not_offered(written: Any) -> None:
 
 
 @pytest.mark.parametrize(
-    ("entry", "day", "words"),
+    ("entry", "day", "code"),
     [
-        ("did: touch-up, fish: aoi, defect: deep-shimi", date(2027, 5, 1), "sedated"),  # 12 days
-        ("did: move, fish: aoi, to: pond", date(2027, 5, 3), "moved"),  # 14 days
-        ("saw: spawned, fish: aoi", date(2027, 5, 3), "spawned"),  # 14 days
-        ("did: treatment, water: pond, treatment: salt", date(2027, 4, 26), "treated"),  # 7 days
-        ("did: treatment, fish: aoi, treatment: salt", date(2027, 4, 26), "treated"),
+        ("did: touch-up, fish: aoi, defect: deep-shimi", date(2027, 5, 1), "sedated-lately"),
+        ("did: move, fish: aoi, to: pond", date(2027, 5, 3), "moved-lately"),  # 14 days
+        ("saw: spawned, fish: aoi", date(2027, 5, 3), "spawned-lately"),  # 14 days
+        (
+            "did: treatment, water: pond, treatment: salt",
+            date(2027, 4, 26),
+            "treated-lately",
+        ),  # 7 days
+        ("did: treatment, fish: aoi, treatment: salt", date(2027, 4, 26), "treated-lately"),
     ],
 )
 def test_what_was_done_lately_speaks_against_a_day(
-    written: Any, entry: str, day: date, words: str
+    written: Any, entry: str, day: date, code: str
 ) -> None:
     written.fish = written.fish.replace(
         "defects: [",
@@ -107,8 +113,9 @@ def test_what_was_done_lately_speaks_against_a_day(
     done = date(2027, 4, 19)
     written.noted(f"on: {done}, {entry}")
     touch_ups = written.touch_ups(done)
-    assert words in str(touch_ups.against(day - DAY)), (day, words)
-    assert words not in str(touch_ups.against(day)), (day, words)
+    against = touch_ups.against(day - DAY)
+    assert (against.code, against["on"]) == (code, done)
+    assert touch_ups.against(day) is None
 
 
 @pytest.mark.parametrize(
@@ -137,6 +144,15 @@ def test_a_fish_new_in_the_yard_is_left_for_two_weeks(written: Any) -> None:
     assert touch_ups.against(date(2027, 5, 4)) is None  # 14 days
 
 
+def test_for_a_month_after_a_move_the_keeper_is_cautioned(written: Any) -> None:
+    written.fish += "  came: 2027-04-20\n"
+    touch_ups = written.touch_ups(date(2027, 4, 21))
+    told = reason("moved-not-long-ago", on=date(2027, 4, 20), days=30)
+    assert told in touch_ups.cautions(date(2027, 5, 19))  # 29 days
+    assert told not in touch_ups.cautions(date(2027, 5, 20))  # 30 days
+    assert told not in touch_ups.cautions(date(2027, 5, 3))  # too soon: not cautioned but barred
+
+
 def test_a_fish_home_from_a_show_is_left_for_two_weeks(written: Any) -> None:
     written.shows += (
         "early:\n  name: Early Show\n  judging: 2027-04-17 10:00\n  travel_hours: 1\n"
@@ -156,10 +172,13 @@ def test_water_unfit_for_sedation(written: Any) -> None:
 
 def test_a_keepers_stricter_figure_holds(written: Any) -> None:
     written.with_keeper("figures: {sed_cold_block: 21}")
-    assert "cold" in str(written.touch_ups(EARLY).against(date(2027, 5, 5)))
+    assert written.touch_ups(EARLY).against(date(2027, 5, 5)) == reason(
+        "water-too-cold", water=Celsius(20), limit=Celsius(21)
+    )
     written.with_keeper("figures: {block_after_spawn: 30}")
     written.noted("on: 2027-04-10, saw: spawned, fish: aoi")
-    assert "spawned" in str(written.touch_ups(date(2027, 4, 11)).against(date(2027, 5, 5)))
+    against = written.touch_ups(date(2027, 4, 11)).against(date(2027, 5, 5))
+    assert against == reason("spawned-lately", on=date(2027, 4, 10), days=30)
 
 
 def test_a_cold_snap_speaks_against_the_five_weeks_after_it(written: Any) -> None:
@@ -168,17 +187,23 @@ def test_a_cold_snap_speaks_against_the_five_weeks_after_it(written: Any) -> Non
     written.fish += "  moves: [{on: 2027-04-01, to: brook tank}]\n"
     touch_ups = written.touch_ups(EARLY)  # 20 to 11 °C: 9 °C, more than 8
     # the last warm day is 31 March: 35 days later is 5 May, and 6 May is free of it
-    assert "fell by" in str(touch_ups.against(date(2027, 5, 5)))
+    assert touch_ups.against(date(2027, 5, 5)) == reason(
+        "cold-drop", fall=Kelvin(9), days=35, limit=Kelvin(8)
+    )
     assert touch_ups.against(date(2027, 5, 6)) is None
 
 
 def test_the_fish_must_have_been_unfed(written: Any) -> None:
     today = date(2027, 5, 5)  # at 20 °C a gut needs two days: unfed from 3 May
     written.noted("on: 2027-05-04, did: stop feeding, water: pond")
-    assert "fed until" in str(written.touch_ups(today).against(today))
+    assert written.touch_ups(today).against(today) == reason(
+        "fed-until", until=date(2027, 5, 4), first=date(2027, 5, 3)
+    )
     assert written.touch_ups(today).against(today + DAY) is None
     written.noted("on: 2027-05-05, did: feed again, water: pond")
-    assert "fed again" in str(written.touch_ups(today).against(today + DAY))
+    assert written.touch_ups(today).against(today + DAY) == reason(
+        "fed-again", water="pond", on=today
+    )
     assert written.touch_ups(today).against(today + 3 * DAY) is None
 
 

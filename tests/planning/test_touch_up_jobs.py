@@ -10,6 +10,9 @@ from typing import Any
 
 import pytest
 
+from showprep.husbandry.reason import reason
+from tests.planning.told import codes
+
 ON = date(2027, 4, 1)
 DAY = date(2027, 5, 10)
 BEN = """\
@@ -83,7 +86,7 @@ def test_the_law_not_checked_is_said_and_the_days_are_worked_out(
     written.with_keeper("touch_up: {by: keeper}")
     plan = written.plan(ON)
     assert verdict(plan).touch_up.day == DAY
-    assert any("law_checked" in warning.text for warning in plan.warnings)
+    assert "law-not-checked" in codes(plan.warnings)
     assert not any(task.kind == "touch-up" for task in plan.tasks)
 
 
@@ -195,11 +198,12 @@ def test_a_touch_up_keeps_its_distance_from_the_journey(written: Any, verdict: A
 
 
 def test_varieties_that_darken_are_warned_about(written: Any, verdict: Any) -> None:
-    assert not any("dark mark" in caution for caution in verdict(written.plan(ON)).cautions)
+    assert "may-darken" not in codes(verdict(written.plan(ON)).cautions)
     written.fish = written.fish.replace("kohaku", "chagoi")
     plan = written.plan(ON)
-    assert any("dark mark" in caution for caution in verdict(plan).cautions)
-    assert any("Chagoi" in warning.text for warning in plan.warnings)
+    told = reason("may-darken", variety="Chagoi")
+    assert told in verdict(plan).cautions
+    assert told in [warning.reason for warning in plan.warnings]
 
 
 def test_a_speck_in_cold_water_may_heal_in_the_warm_vat(

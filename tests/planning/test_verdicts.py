@@ -12,6 +12,9 @@ from typing import Any
 
 import pytest
 
+from showprep.husbandry.reason import reason
+from tests.planning.told import codes
+
 ON = date(2027, 5, 1)
 COLD = "waters: {pond: {steady_c: 12}, vat: {steady_c: 22}}"  # 4 degree-days a day
 
@@ -26,7 +29,7 @@ def test_ready_with_nothing_on_it(written: Any, verdict: Any) -> None:
     written.fish = written.fish.split("  defects:")[0]
     found = verdict(written.plan(ON))
     assert (found.verdict, found.entered, found.merit) == ("ready", True, 80)
-    assert found.reasons == ("Nothing to do.",)
+    assert found.reasons == (reason("nothing-to-do"),)
     assert found.touch_up is None
 
 
@@ -58,7 +61,7 @@ def test_ready_after_touch_up(written: Any, verdict: Any) -> None:
     found = verdict(written.plan(ON))
     assert (found.verdict, found.merit) == ("ready-after-touch-up", 80)
     assert found.touch_up.day == found.touch_up.latest == date(2027, 5, 10)  # the latest fit day
-    assert found.reasons[0] == "Touch-up planned for Mon 10 May."
+    assert found.reasons[0] == reason("touch-up-planned", day=date(2027, 5, 10))
     closed, clean = found.healing
     assert closed.high_on == date(2027, 5, 14)  # 40 / 12 = 3.3
     assert (clean.usual_on, clean.high_on) == (date(2027, 5, 25), date(2027, 6, 6))  # 15, 26.7
@@ -70,8 +73,9 @@ def test_a_late_speck_stays_unless_tight_is_accepted(written: Any, verdict: Any)
     on = date(2027, 5, 15)  # the last sure day, 10 May, has gone by; at the usual pace 22 May
     found = verdict(written.plan(on))
     assert (found.verdict, found.merit, found.touch_up.day) == ("as-it-is", 75, None)
-    assert "the last day in time was Mon 10 May" in found.reasons[0]
-    assert "would be tight" in found.reasons[0]
+    why = found.reasons[0]
+    assert why["why"] == reason("last-day-has-passed", latest=date(2027, 5, 10))
+    assert (why.code, why["by"]) == ("speck-stays-not-tight", date(2027, 5, 22))
     assert any(way.on == date(2027, 5, 22) for way in found.ways_out)
     written.with_keeper("preferences: {accept_tight: yes}")
     found = verdict(written.plan(on))
@@ -82,7 +86,7 @@ def test_a_late_speck_stays_unless_tight_is_accepted(written: Any, verdict: Any)
 def test_too_late_even_at_the_usual_pace(written: Any, verdict: Any) -> None:
     found = verdict(written.plan(date(2027, 5, 23)))
     assert (found.verdict, found.touch_up.day) == ("as-it-is", None)
-    assert "tight" not in found.reasons[0]
+    assert found.reasons[0].code == "speck-stays"
 
 
 def test_cold_water_where_the_speck_would_be_back_by_the_show(written: Any, verdict: Any) -> None:
@@ -92,8 +96,9 @@ def test_cold_water_where_the_speck_would_be_back_by_the_show(written: Any, verd
     assert found.touch_up.latest == date(2027, 3, 18)
     assert found.touch_up.earliest == date(2027, 4, 16)
     assert (found.verdict, found.touch_up.day) == ("as-it-is", None)
-    assert "come off by Thu 18 March" in found.reasons[0]
-    assert "taken off before Fri 16 April it would be back" in found.reasons[0]
+    assert found.reasons[0]["why"] == reason(
+        "too-early-and-too-late", latest=date(2027, 3, 18), earliest=date(2027, 4, 16)
+    )
 
 
 def test_too_late_for_a_wound_that_will_not_be_closed(written: Any, verdict: Any) -> None:
@@ -106,7 +111,7 @@ def test_too_late_for_a_wound_that_will_not_be_closed(written: Any, verdict: Any
     assert closed.usual_on == date(2027, 6, 14)  # 80 / 4 = 20 days
     assert closed.short_days == 3
     assert found.first_day == date(2027, 6, 14)
-    assert "cannot heal before judging" in found.reasons[0]
+    assert found.reasons[0].code == "cannot-heal-in-time"
 
 
 def test_a_wound_closed_in_time_but_seen_is_taken_as_it_is(written: Any, verdict: Any) -> None:
@@ -145,7 +150,7 @@ def test_the_worst_defect_decides(written: Any, verdict: Any) -> None:
     found = verdict(written.plan(ON))
     assert found.verdict == "vet-first"
     assert found.touch_up.day is None
-    assert "Lump" in found.reasons[0]
+    assert found.reasons[0]["it"].kind == "lump"
     assert found.ways_out == ()
 
 
@@ -155,7 +160,7 @@ def test_an_ill_fish_is_offered_no_touch_up(written: Any, verdict: Any) -> None:
     found = verdict(written.plan(date(2027, 5, 10)))  # 500 / 12: closed on 21 June, too late
     assert found.verdict == "too-late"
     assert found.touch_up.day is None
-    assert not any("speck" in way.text for way in found.ways_out)
+    assert not {"free-hands-on", "heal-speck-in-vat"} & set(codes(found.ways_out))
 
 
 def test_marks_add_up(written: Any, verdict: Any) -> None:
@@ -201,10 +206,7 @@ def test_a_touch_up_for_one_show_bars_from_another(written: Any, verdict: Any) -
     written.shows += OTTERBY
     found = verdict(written.plan(ON), show="otterby")
     assert found.entered is False
-    assert found.reasons[0] == (
-        "Touched up on Mon 10 May for another show, it is barred here: the show excludes altered "
-        "fish."
-    )
+    assert found.reasons[0] == reason("altered-for-another-show", on=date(2027, 5, 10))
 
 
 def test_another_mark_stays_seen_when_the_speck_heals_in_the_vat(
@@ -216,7 +218,7 @@ def test_another_mark_stays_seen_when_the_speck_heals_in_the_vat(
     found = verdict(written.plan(date(2027, 4, 1)))
     assert found.touch_up.water == "vat"
     assert (found.verdict, found.merit) == ("as-it-is", 76)
-    assert found.reasons[0].startswith("Touch-up planned for Mon 10 May; healed in the vat")
+    assert found.reasons[0] == reason("touch-up-planned-in-vat", day=date(2027, 5, 10), water="vat")
 
 
 def test_no_first_day_where_healing_is_not_what_is_short(written: Any, verdict: Any) -> None:

@@ -75,10 +75,10 @@ def test_a_running_fast_is_not_late(season: Any, job: Any) -> None:
 
 
 def test_a_long_fast_is_warned_about(season: Any) -> None:
-    texts = [warning.text for warning in season.plan(ON).warnings]
+    texts = [str(warning.reason) for warning in season.plan(ON).warnings]
     assert not any("without food" in text for text in texts)  # 6 + 2 at the show + 2 at rest: 10
     season.with_show("fast_days: 9")
-    texts = [warning.text for warning in season.plan(ON).warnings]
+    texts = [str(warning.reason) for warning in season.plan(ON).warnings]
     assert any("13 days without food in all is long in warm water" in text for text in texts)
 
 
@@ -121,9 +121,9 @@ def test_the_step_to_the_water_of_the_show(
     season.with_keeper("waters: {pond: {steady_c: 20}, vat: {steady_c: 22}, tub: {steady_c: 20}}")
     if holding:
         season.with_keeper("holding: {water: tub}")
-    found = [w for w in season.plan(ON).warnings if f"the show {there}" in w.text]
+    found = [w for w in season.plan(ON).warnings if f"the show {there}" in str(w.reason)]
     assert [w.level for w in found] == ([] if level is None else [level])
-    assert all(how in w.text for w in found)
+    assert all(how in str(w.reason) for w in found)
 
 
 def test_the_holding_vat_is_brought_to_the_show_by_steps(season: Any, job: Any) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from itertools import pairwise
@@ -14,6 +14,8 @@ from showprep.outputs.calendar.identity import uid_of
 from showprep.outputs.calendar.text import clean, clean_line, shorten
 from showprep.outputs.calendar.zones import UTC_NAMES
 from showprep.outputs.failure import Failure
+from showprep.outputs.words.speaker import Speaker
+from showprep.outputs.words.verdicts import LEVELS
 from showprep.planning.plan import Plan, Task
 
 # Raised whenever the same job would be written with other bytes than before.
@@ -63,15 +65,16 @@ class Job:
         return hashlib.sha256(repr(parts).encode("utf-8")).hexdigest()[:32]
 
 
-def job_of(task: Task, plan_zone: str, fish_names: dict[str, str]) -> Job:
+def job_of(task: Task, plan_zone: str, speaker: Speaker) -> Job:
     """The calendar's view of one task."""
-    full = clean_line(task.title) or clean_line(task.kind) or "Job"
+    task = speaker.task(task)
+    full = clean_line(str(task.title)) or clean_line(task.kind) or "Job"
     title = shorten(f"Late: {full}" if task.late else full)
     start, end, zone = _span(task, plan_zone)
     return Job(
         uid=uid_of(task.id),
         summary=title,
-        description=_description(task, full, title, fish_names),
+        description=_description(task, full, title, speaker.fish),
         start=start,
         end=end,
         zone=zone,
@@ -84,8 +87,9 @@ def jobs_of(plan: Plan, tasks: Iterable[Task]) -> tuple[Job, ...]:
 
     Raises Failure when two tasks carry one id.
     """
-    names = {fish.id: fish.name for fish in plan.fish}
-    jobs = sorted((job_of(task, plan.time_zone, names) for task in tasks), key=lambda job: job.uid)
+    speaker = Speaker.of(plan)
+    found = (job_of(task, plan.time_zone, speaker) for task in tasks)
+    jobs = sorted(found, key=lambda job: job.uid)
     for one, other in pairwise(jobs):
         if one.uid == other.uid:
             raise Failure(
@@ -124,13 +128,13 @@ def _alarm(before: timedelta | None) -> timedelta | None:
     return min(max(minutes, timedelta(0)), ALARM_LONGEST)
 
 
-def _description(task: Task, full: str, title: str, fish_names: dict[str, str]) -> str:
+def _description(task: Task, full: str, title: str, fish_names: Mapping[str, str]) -> str:
     lines = [full] if title.endswith("…") else []
     if task.note:
-        lines.append(task.note)
+        lines.append(str(task.note))
     if task.late_cost:
         lines.append(f"Late: {task.late_cost}")
-    lines.extend(f"Caution: {caution}" for caution in task.cautions)
+    lines.extend(f"{LEVELS['warn']}: {caution}" for caution in task.cautions)
     if task.fish:
         lines.append("Fish: " + ", ".join(fish_names.get(fish, fish) for fish in task.fish))
     if task.water:

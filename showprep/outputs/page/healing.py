@@ -6,8 +6,15 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from showprep.outputs.page.words import NOT_IN_TIME, TIGHT, Outcome, outcome_of
-from showprep.planning.plan import FishLine, Healing, Plan, ShowLine, Verdict
+from showprep.planning.plan import (
+    VERDICT_ORDER,
+    FishLine,
+    HealingLine,
+    Plan,
+    ShowLine,
+    Verdict,
+    VerdictWord,
+)
 
 WIDTH, HEIGHT = 480, 216
 LEFT, RIGHT, TOP, BOTTOM = 24, 116, 30, 26
@@ -31,8 +38,7 @@ class Deadline:
     """A show the wound should be healed for."""
 
     show: ShowLine
-    healing: Healing
-    outcome: Outcome
+    healing: HealingLine
     x: float
     number: int
 
@@ -42,14 +48,14 @@ class Curve:
     """One wound and milestone; `of` is the healing all its deadlines share."""
 
     fish: FishLine
-    of: Healing
+    of: HealingLine
     points: str
     needs: tuple[Need, ...]
     deadlines: tuple[Deadline, ...]
     crossings: tuple[tuple[float, float], ...]
     today_x: float | None
     planned: bool  # a wound there is, or a touch-up that is planned
-    outcome: Outcome  # for the shows it is entered in, or else for all of them
+    outcome: VerdictWord  # for the shows it is entered in, or else for all of them
 
 
 def healing_curves(plan: Plan) -> tuple[Curve, ...]:
@@ -59,7 +65,7 @@ def healing_curves(plan: Plan) -> tuple[Curve, ...]:
     """
     fish = {one.id: one for one in plan.fish}
     shows = {one.id: one for one in plan.shows}
-    groups: dict[tuple[object, ...], list[tuple[Verdict, Healing]]] = {}
+    groups: dict[tuple[object, ...], list[tuple[Verdict, HealingLine]]] = {}
     for verdict in plan.verdicts:
         for healing in verdict.healing:
             key = (
@@ -82,8 +88,11 @@ def healing_curves(plan: Plan) -> tuple[Curve, ...]:
         for curve in curves
         if not _goes_without_saying(curve) and (curve.planned or _wound(curve) not in planned)
     ]
-    rank = {NOT_IN_TIME: 0, TIGHT: 1}
-    return tuple(sorted(kept, key=lambda one: (not one.planned, rank.get(one.outcome, 2))))
+
+    def worst_first(one: Curve) -> tuple[bool, int]:
+        return not one.planned, -VERDICT_ORDER.index(one.outcome)
+
+    return tuple(sorted(kept, key=worst_first))
 
 
 def _wound(curve: Curve) -> tuple[str, str, str]:
@@ -92,11 +101,14 @@ def _wound(curve: Curve) -> tuple[str, str, str]:
 
 def _goes_without_saying(curve: Curve) -> bool:
     """A wound that is closed in time for every show: the curve until it is clean says more."""
-    return curve.of.milestone == "closed" and curve.outcome not in (NOT_IN_TIME, TIGHT)
+    return curve.of.milestone == "closed" and curve.outcome == "ready"
 
 
 def _curve(
-    fish: FishLine, some: Sequence[tuple[Verdict, Healing]], shows: dict[str, ShowLine], today: date
+    fish: FishLine,
+    some: Sequence[tuple[Verdict, HealingLine]],
+    shows: dict[str, ShowLine],
+    today: date,
 ) -> Curve:
     longest = max((one for _, one in some), key=lambda one: len(one.curve))
     known = [(verdict, one) for verdict, one in some if verdict.show in shows]
@@ -114,7 +126,7 @@ def _curve(
     known.sort(key=lambda pair: (pair[1].deadline, pair[0].show))
     shown = _told(known)
     deadlines = tuple(
-        Deadline(shows[verdict.show], one, outcome_of(one), x(one.deadline), number)
+        Deadline(shows[verdict.show], one, x(one.deadline), number)
         for number, (verdict, one) in enumerate(shown, start=1)
     )
     crossed = [(longest.usual_on, longest.usual), (longest.high_on, longest.high)]
@@ -130,13 +142,13 @@ def _curve(
         today_x=x(today) if start <= today <= end else None,
         planned=any(_is_planned(verdict, one) for verdict, one in some),
         outcome=_worst(
-            [outcome_of(one) for verdict, one in known if verdict.entered]
-            or [outcome_of(one) for _, one in known]
+            [one.verdict for verdict, one in known if verdict.entered]
+            or [one.verdict for _, one in known]
         ),
     )
 
 
-def _told(known: list[tuple[Verdict, Healing]]) -> list[tuple[Verdict, Healing]]:
+def _told(known: list[tuple[Verdict, HealingLine]]) -> list[tuple[Verdict, HealingLine]]:
     """Where there are many shows, those it is entered in, or else the first ones."""
     if len(known) <= MOST_SHOWS:
         return known
@@ -144,18 +156,15 @@ def _told(known: list[tuple[Verdict, Healing]]) -> list[tuple[Verdict, Healing]]
     return entered or known[:MOST_SHOWS]
 
 
-def _is_planned(verdict: Verdict, healing: Healing) -> bool:
+def _is_planned(verdict: Verdict, healing: HealingLine) -> bool:
     """A touch-up is only supposed where no day is planned, or when it was not done already."""
     if not healing.after_touch_up or verdict.touch_up is None:
         return True
     return verdict.touch_up.day == healing.start
 
 
-def _worst(found: Sequence[Outcome]) -> Outcome:
-    for outcome in (NOT_IN_TIME, TIGHT):
-        if outcome in found:
-            return outcome
-    return found[0] if found else TIGHT
+def _worst(found: Sequence[VerdictWord]) -> VerdictWord:
+    return max(found, key=VERDICT_ORDER.index, default="tight")
 
 
 def _thinned(curve: Sequence[tuple[date, float]], top: float) -> list[tuple[date, float]]:
@@ -165,7 +174,7 @@ def _thinned(curve: Sequence[tuple[date, float]], top: float) -> list[tuple[date
     return [point for n, point in enumerate(inside) if n % stride == 0 or n == len(inside) - 1]
 
 
-def _needs(healing: Healing, y: Callable[[float], float]) -> Iterable[Need]:
+def _needs(healing: HealingLine, y: Callable[[float], float]) -> Iterable[Need]:
     rows = (("quick", healing.low), ("usual", healing.usual), ("slow case", healing.high))
     label = float(HEIGHT - BOTTOM + APART)
     for name, amount in rows:

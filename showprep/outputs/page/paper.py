@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
-from showprep.planning.plan import Task
+from showprep.planning.plan import Task, Told
 
 POINT = 25.4 / 72  # mm
 HEIGHT = 279.4 - 24 - 9  # mm of a Letter page, less its margins and the foot of the sheet
@@ -52,7 +52,7 @@ class Paper:
         """Lines of the table that is filled in day by day."""
         return self.heading + self.mm(9.2) * LOG_DAYS + 1
 
-    def text(self, text: str, indent: int = 0) -> float:
+    def text(self, text: Told, indent: int = 0) -> float:
         return lines(text, self.across - indent)
 
     def job(self, task: Task, *, brief: bool, cautions: bool = False) -> float:
@@ -64,7 +64,7 @@ class Paper:
             height += sum(0.9 * lines(one, self.across + 4) for one in task.cautions[:2])
         return height
 
-    def cautions(self, cautions: Iterable[str]) -> float:
+    def cautions(self, cautions: Iterable[Told]) -> float:
         return sum(self.text(caution, 4) + 0.3 for caution in cautions)
 
 
@@ -76,11 +76,12 @@ def written(task: Task) -> str:
     days = 14 if task.all_day else 21
     if task.start != task.end:
         days += 17 if task.all_day else 9
-    return "." * days + task.title
+    return f"{'.' * days}{task.title}"
 
 
-def lines(text: str, across: int) -> float:
+def lines(text: Told, across: int) -> float:
     """Lines that a text takes; the letters of some scripts are twice as wide as Latin ones."""
+    assert isinstance(text, str), "the page measures what is in words"
     wide = sum(2 if ord(letter) > 0x2E7F else 1 for letter in text)
     return float(max(1, -(-wide // across)))
 

@@ -14,6 +14,7 @@ from showprep.outputs.page.paper import (
     written,
 )
 from showprep.outputs.page.sheets import Entrant, Page, numbered
+from showprep.outputs.words.kinds import blemish_text
 from showprep.planning.plan import FishLine, Plan, ShowLine, Task, Verdict
 
 SESSION_KINDS = ("touch-up", "ask-a-vet")
@@ -66,7 +67,11 @@ def _session(
 
 
 def _log_lines(one: Entrant) -> float:
-    return lines(one.fish.name, 18) + lines("; ".join(one.fish.defects), 22) + 1.9
+    return lines(one.fish.name, 18) + lines(_blemishes(one.fish), 22) + 1.9
+
+
+def _blemishes(fish: FishLine) -> str:
+    return "; ".join(map(blemish_text, fish.defects))
 
 
 def _is_of(task: Task, anchor: str) -> bool:
@@ -121,7 +126,7 @@ def cage_cards(plan: Plan, with_photos: frozenset[str]) -> Iterator[Page]:
 
 
 def _card_lines(fish: FishLine) -> float:
-    marks = 1.4 * lines("; ".join(fish.defects), 46) if fish.defects else 0.0
+    marks = 1.4 * lines(_blemishes(fish), 46) if fish.defects else 0.0
     title = NORMAL.mm(CARD_TITLE) * lines(fish.name, 22)
     home = 1.4 * lines(f"{fish.variety}, 00.0 cm, about 0.00 kg; lives in {fish.lives_in}", 46)
     return title + home + 1 + marks + NORMAL.mm(CARD_LOG)

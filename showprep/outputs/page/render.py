@@ -5,10 +5,12 @@ from __future__ import annotations
 import base64
 import hashlib
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from showprep.husbandry.reason import Reason
 from showprep.outputs.page import board, colours, words
 from showprep.outputs.page.agenda import agenda_of
 from showprep.outputs.page.healing import healing_curves
@@ -18,8 +20,12 @@ from showprep.outputs.page.season_line import season_line
 from showprep.outputs.page.sheets import Page
 from showprep.outputs.page.show_sheets import show_pages
 from showprep.outputs.page.worksheet_pages import worksheet_pages
+from showprep.outputs.words.changes import why_text
+from showprep.outputs.words.kinds import of_kind
+from showprep.outputs.words.season_line import span_text
+from showprep.outputs.words.speaker import Speaker
+from showprep.outputs.words.verdicts import LEVELS, VERDICTS
 from showprep.planning.plan import Plan
-from showprep.planning.words import spoken
 from showprep.planning.worksheets.sheet import Sheet
 from showprep.season.quantities import show_length, show_number, show_temperature, show_weight
 
@@ -37,7 +43,9 @@ def render_page(
     `photos` holds the journal's photos by the names the plan gives them; `sheets` are worksheets
     that are printed with the plan's own. The same plan gives the same text.
     """
-    environment = _environment(plan)
+    speaker = Speaker.of(plan)
+    plan = replace(plan, tasks=tuple(map(speaker.task, plan.tasks)))
+    environment = _environment(plan, speaker)
     album = album_of(plan, photos or {})
     style = _style()
     script = (TEMPLATES / "page.js").read_text(encoding="utf-8").strip()
@@ -69,7 +77,7 @@ def _sheets(plan: Plan, album: Album, worksheets: Sequence[Sheet]) -> tuple[Page
     )
 
 
-def _environment(plan: Plan) -> Environment:
+def _environment(plan: Plan, speaker: Speaker) -> Environment:
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     environment = Environment(
@@ -78,6 +86,7 @@ def _environment(plan: Plan) -> Environment:
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        finalize=lambda value: speaker.text(value) if isinstance(value, Reason) else value,
     )
     year = plan.planned_on.year
     environment.filters.update(
@@ -91,14 +100,16 @@ def _environment(plan: Plan) -> Environment:
         figure=partial(show_number, places=1),
         in_days=words.in_days,
         days=words.days_words,
-        outcome=words.outcome_of,
-        sentence=words.sentence,
-        spoken=spoken,
+        sentence=lambda told: words.sentence(speaker.say(told)),
+        said=speaker.say,
+        clause=speaker.clause,
+        of_kind=of_kind,
+        span=partial(span_text, speaker),
+        reasons=partial(why_text, speaker),
     )
     environment.globals.update(
-        VERDICTS=words.VERDICTS,
-        MEANINGS=words.MEANINGS,
-        SPANS=words.SPANS,
+        VERDICTS=VERDICTS,
+        LEVELS=LEVELS,
         MILESTONES=words.MILESTONES,
     )
     return environment

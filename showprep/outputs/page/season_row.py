@@ -7,21 +7,21 @@ from dataclasses import dataclass
 from datetime import date
 
 from showprep.outputs.page.scale import Scale
-from showprep.outputs.page.words import (
-    IN_TIME,
-    NOT_CLEAN,
-    NOT_IN_TIME,
-    TIGHT,
-    Outcome,
-    outcome_of,
+from showprep.outputs.words.verdicts import VERDICTS
+from showprep.planning.plan import (
+    VERDICT_ORDER,
+    FishLine,
+    HealingLine,
+    ShowLine,
+    Span,
+    Verdict,
+    VerdictWord,
 )
-from showprep.planning.plan import FishLine, Healing, ShowLine, Span, Verdict
 from showprep.planning.words import spoken
 
 WORDS = 18  # units at the top of a row for words
 LANE = 24  # units below them for shapes
 LETTER = 8.2  # a letter's usual width
-WORST = (NOT_IN_TIME, NOT_CLEAN, TIGHT, IN_TIME)
 BARS = ("isolation", "fast", "at-show")  # what is drawn later lies on top
 
 
@@ -75,7 +75,7 @@ class Row:
     bars: tuple[Bar, ...]
     marks: tuple[Mark, ...]
     words: tuple[Words, ...]
-    outcome: Outcome | None  # the worst for the shows it goes to, or else for all of them
+    outcome: VerdictWord | None  # the worst for the shows it goes to, or else for all of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,37 +119,39 @@ def row_of(
         bars=tuple(_bars(drawing, spans)),
         marks=(*_points(drawing.scale, spans), *_told_marks(drawing, told)),
         words=tuple(_without_overlap(words)),
-        outcome=next((one for one in WORST if one in outcomes), None),
+        outcome=worst(outcomes),
     )
 
 
-def worst_of(healings: Iterable[Healing]) -> Outcome:
+def worst_of(healings: Iterable[HealingLine]) -> VerdictWord:
     """How everything that heals for one show turns out: the worst of it."""
-    found = []
-    for one in healings:
-        outcome = outcome_of(one)
-        seen_only = outcome == NOT_IN_TIME and one.milestone == "clean"
-        found.append(NOT_CLEAN if seen_only else outcome)
-    return next((one for one in WORST if one in found), IN_TIME)
+    return worst(one.verdict for one in healings) or "ready"
 
 
-def _wedges(scale: Scale, spans: Sequence[Span], outcomes: Sequence[Outcome]) -> Iterable[Wedge]:
-    """One wedge for each healing, however many shows it is reckoned for; longest first."""
+def worst(verdicts: Iterable[VerdictWord]) -> VerdictWord | None:
+    """The worst of several verdicts."""
+    return max(verdicts, key=VERDICT_ORDER.index, default=None)
+
+
+def _wedges(
+    scale: Scale, spans: Sequence[Span], outcomes: Sequence[VerdictWord]
+) -> Iterable[Wedge]:
+    """One wedge for each healing, however many shows it is calculated for; longest first."""
     found = dict.fromkeys((s.kind, s.start, s.end, s.to_slow, s.in_time) for s in spans)
-    worst = next((one for one in WORST if one in outcomes), None)
+    of_all = worst(outcomes)
     for kind, start, end, slow, in_time in sorted(
         found, key=lambda key: (key[0] != "clean", key[1], key[2])
     ):
         wider = any(key[0] == "clean" and key[1] == start for key in found)
         lone = kind == "clean" or not wider
         height = LANE if lone else LANE * 0.5
-        tone = worst or (IN_TIME if in_time is not False else NOT_IN_TIME)
+        verdict = of_all or ("ready" if in_time is not False else "too-late")
         yield Wedge(
             kind=kind,
             lone=lone,
             usual=_closing(scale, start, end, height),
             slow=_closing(scale, start, slow, height) if slow is not None else None,
-            tone=tone.tone,
+            tone=VERDICTS[verdict].tone,
         )
 
 
@@ -175,14 +177,15 @@ def _leaves(drawing: Drawing, show: str) -> float:
     return drawing.scale.x(drawing.shows[show].departure.date())
 
 
-def _told_marks(drawing: Drawing, told: Iterable[tuple[str, Outcome]]) -> Iterable[Mark]:
-    for show, outcome in told:
-        yield Mark(outcome.shape, outcome.tone, round(_leaves(drawing, show) - 11, 1))
+def _told_marks(drawing: Drawing, told: Iterable[tuple[str, VerdictWord]]) -> Iterable[Mark]:
+    for show, verdict in told:
+        yield Mark(verdict, VERDICTS[verdict].tone, round(_leaves(drawing, show) - 11, 1))
 
 
-def _told_words(drawing: Drawing, told: Iterable[tuple[str, Outcome]]) -> Iterable[Words]:
-    for show, outcome in told:
-        yield Words(_leaves(drawing, show) - 1, outcome.word, outcome.tone, True)
+def _told_words(drawing: Drawing, told: Iterable[tuple[str, VerdictWord]]) -> Iterable[Words]:
+    for show, verdict in told:
+        words = VERDICTS[verdict]
+        yield Words(_leaves(drawing, show) - 1, words.text, words.tone, True)
 
 
 def _points(scale: Scale, spans: Sequence[Span]) -> Iterable[Mark]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from showprep.planning.plan import FishLine, ShowLine, Task, Verdict
+from showprep.planning.plan import FishLine, ShowLine, Task, Told, Verdict
 from showprep.planning.worksheets.sheet import Section
 
 
@@ -37,7 +37,7 @@ class Page:
     entrants: tuple[Entrant, ...] = ()
     tasks: tuple[Task, ...] = ()
     more_tasks: int = 0
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Told, ...] = ()
     sections: tuple[Section, ...] = ()
     verdicts: tuple[tuple[ShowLine, Verdict], ...] = ()
     brief: bool = False

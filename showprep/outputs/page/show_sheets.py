@@ -9,7 +9,7 @@ from showprep.outputs.page.agenda import by_start
 from showprep.outputs.page.paper import DENSE, NORMAL, Paper, dealt, lines
 from showprep.outputs.page.plan_sheets import said_of
 from showprep.outputs.page.sheets import Entrant, Page, numbered
-from showprep.planning.plan import Plan, ShowLine, Task
+from showprep.planning.plan import Plan, ShowLine, Task, Told
 
 WEEK = 7  # days before departure
 FACTS = 32.0  # mm
@@ -106,6 +106,6 @@ def _row_lines(paper: Paper, one: Entrant) -> float:
     return max(paper.mm(8), 0.95 * name + paper.mm(3))
 
 
-def _once(tasks: Iterable[Task]) -> tuple[str, ...]:
+def _once(tasks: Iterable[Task]) -> tuple[Told, ...]:
     """Every caution once, in order."""
     return tuple(dict.fromkeys(caution for task in tasks for caution in task.cautions))

@@ -3,67 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date, datetime
 
 from markupsafe import Markup
 
-from showprep.planning.plan import Healing, VerdictWord
 from showprep.planning.words import spoken, spoken_with_year
 from showprep.season.days import WEEKDAYS
 
-VERDICTS: dict[VerdictWord, tuple[str, str]] = {
-    "ready": ("Ready", "go"),
-    "ready-after-touch-up": ("Ready after touch-up", "go"),
-    "tight": ("Tight", "care"),
-    "as-it-is": ("As it is", "care"),
-    "too-late": ("Too late", "no"),
-    "vet-first": ("Vet first", "no"),
-    "not-eligible": ("Not eligible", "no"),
-}
-MEANINGS: dict[VerdictWord, str] = {
-    "ready": "nothing to do, or heals by itself in time even in a slow case",
-    "ready-after-touch-up": "a speck can come off and be clean in time, even in a slow case",
-    "tight": "in time at the usual pace, not in a slow case",
-    "as-it-is": "can go, with a blemish the judge will see",
-    "too-late": "a wound will not be closed by the journey: stays at home",
-    "vet-first": "something only a vet may deal with",
-    "not-eligible": "a rule, papers, isolation or rest stands against it",
-}
-SPANS: dict[str, str] = {
-    "touch-up": "touch-up",
-    "closed": "wound closing",
-    "clean": "wound until clean",
-    "fast": "no food",
-    "isolation": "kept apart",
-    "look-back": "look back",
-    "at-show": "at the show",
-}
 MILESTONES = {"closed": "closed, so that it may be netted and travel", "clean": "clean to a judge"}
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """Whether a healing is in time: a word, a shape's name and a tone."""
-
-    word: str
-    shape: str
-    tone: str
-
-
-IN_TIME = Outcome("in time", "in-time", "go")
-TIGHT = Outcome("tight", "only-just", "care")
-NOT_IN_TIME = Outcome("not in time", "not-in-time", "no")
-NOT_CLEAN = Outcome("not yet clean", "as-it-is", "care")
-
-
-def outcome_of(healing: Healing) -> Outcome:
-    """In time in a slow case too, in time at the usual pace only, or not in time."""
-    if healing.usual_on is None or healing.usual_on > healing.deadline:
-        return NOT_IN_TIME
-    if healing.high_on is None or healing.high_on > healing.deadline:
-        return TIGHT
-    return IN_TIME
 
 
 def sentence(text: str) -> str:

@@ -8,8 +8,10 @@ function where a template is not enough. In a template a value is spoken as its 
     {at:time}       a time of day; {at} is day and time
     {days:day}      a count: "1 day", "2 days"; {fish:entry/entries} where the plural is irregular
     {names:or}      a list with its last joint; {names} joins with "and"
+    {why:sentence}  another reason after this sentence, whole
     {why:clause}    another reason as part of this sentence: small first letter, no full stop
     {why:phrase}    the same, with its first letter as it is
+    {it:small}      a blemish within a sentence: "net mark, left flank"
     {amount:g}      a plain number
 """
 
@@ -17,7 +19,7 @@ from __future__ import annotations
 
 import string
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from functools import cache
 from importlib import import_module
@@ -35,7 +37,8 @@ from showprep.husbandry.reason import (
     ShowId,
     Value,
 )
-from showprep.planning.plan import Plan
+from showprep.outputs.words.kinds import blemish_text
+from showprep.planning.plan import Plan, Task
 from showprep.planning.words import counted, listed, spoken, spoken_from, spoken_with_year
 from showprep.season.quantities import (
     Units,
@@ -51,7 +54,19 @@ Sentence = str | Callable[["Speaker", Reason], str]
 Sentences = Mapping[str, Sentence]
 
 # The modules of this room that hold a table SENTENCES.
-TABLES: tuple[str, ...] = ()
+TABLES: tuple[str, ...] = (
+    "changes",
+    "eligibility",
+    "healing",
+    "jobs",
+    "kinds",
+    "notes",
+    "sizes",
+    "touch_ups",
+    "verdicts",
+    "warnings",
+    "ways_out",
+)
 
 
 @dataclass(frozen=True)
@@ -69,7 +84,7 @@ class Speaker:
         return cls(
             units=plan.units,
             on=plan.planned_on,
-            fish={one.id: one.name for one in plan.fish},
+            fish={one.id: one.name for one in plan.fish} | dict(plan.fish_gone),
             shows={one.id: one.name for one in plan.shows},
         )
 
@@ -87,9 +102,11 @@ class Speaker:
     def clause(self, reason: Reason) -> str:
         """A reason as part of a longer sentence: small first letter, no full stop.
 
-        A reason that begins with a name keeps its capital: use `phrase` for it.
+        A reason that begins with a value, such as a name or a day, keeps its capital.
         """
-        text = self.phrase(reason)
+        text, sentence = self.phrase(reason), _sentences()[reason.code]
+        if isinstance(sentence, str) and sentence.startswith("{"):
+            return text
         return text[:1].lower() + text[1:]
 
     def phrase(self, reason: Reason) -> str:
@@ -97,13 +114,13 @@ class Speaker:
         return self.text(reason).removesuffix(".")
 
     def say(self, value: Value) -> str:
-        """One value in words, by its type."""
-        return self.formatted(value, "")
+        """One value in words, by its type; a reason as its whole sentence."""
+        return self.formatted(value, "sentence" if isinstance(value, Reason) else "")
 
     def formatted(self, value: Value, how: str) -> str:
         """One value in words, as the format in a template asks."""
         if isinstance(value, Reason):
-            return self.clause(value) if how == "clause" else self.phrase(value)
+            return self._reason(value, how)
         if isinstance(value, datetime):
             return self._moment(value, how)
         if isinstance(value, date):
@@ -115,19 +132,28 @@ class Speaker:
         if isinstance(value, ShowId):
             return self.shows.get(value.id, value.id)
         if isinstance(value, Blemish):
-            return self.blemish(value)
+            return blemish_text(value, small=how == "small")
         if isinstance(value, str | None):
             return value or ""
         if isinstance(value, int | float):
             return _number(value, how)
         return self._amount(value)
 
-    def blemish(self, blemish: Blemish) -> str:
-        """`Net mark, left flank`: the blemish as the keeper would say it."""
-        from showprep.outputs.words.kinds import NAMES
+    def task(self, task: Task) -> Task:
+        """A job with all that is told of it in words."""
+        return replace(
+            task,
+            title=self.say(task.title),
+            note=self.say(task.note),
+            counts_from=self.say(task.counts_from),
+            late_cost=None if task.late_cost is None else self.say(task.late_cost),
+            cautions=tuple(map(self.say, task.cautions)),
+        )
 
-        name = NAMES[blemish.kind]
-        return f"{name}, {blemish.where}" if blemish.where else name
+    def _reason(self, reason: Reason, how: str) -> str:
+        if how == "clause":
+            return self.clause(reason)
+        return self.text(reason) if how == "sentence" else self.phrase(reason)
 
     def _day(self, day: date, how: str) -> str:
         if how == "year" or self.on is None:

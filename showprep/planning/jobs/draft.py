@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from showprep.planning.done_by import is_done
-from showprep.planning.plan import Task
+from showprep.planning.plan import Task, Told
 from showprep.planning.yard import Yard
 
 
@@ -16,7 +16,7 @@ class Draft:
 
     id: str
     kind: str
-    title: str
+    title: Told
     earliest: date
     ideal: date
     latest: date
@@ -26,10 +26,10 @@ class Draft:
     days: int = 1
     hands: bool = False
     alarm: bool = False
-    note: str = ""
-    late_cost: str = ""
-    counts_from: str = ""
-    cautions: tuple[str, ...] = ()
+    note: Told = ""
+    late_cost: Told = ""
+    counts_from: Told = ""
+    cautions: tuple[Told, ...] = ()
     mark: str = ""
 
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import timedelta
 
+from showprep.husbandry.reason import FishId, reason
 from showprep.planning.jobs.draft import Draft, place
-from showprep.planning.plan import Healing, Task
+from showprep.planning.plan import HealingLine, Task
 from showprep.planning.prospects import Prospect
 from showprep.planning.state import FishState
 from showprep.planning.words import slug
-from showprep.planning.wounds import described, ruling
+from showprep.planning.wounds import blemish, ruling
 from showprep.planning.yard import Yard
 
 
@@ -40,7 +41,7 @@ def _looks(one: Prospect) -> Iterator[Draft]:
         yield from _look(one, clean[0])
 
 
-def _look(one: Prospect, healing: Healing) -> Iterator[Draft]:
+def _look(one: Prospect, healing: HealingLine) -> Iterator[Draft]:
     due = healing.usual_on
     if due is None or due > one.events.benching_day:
         return
@@ -70,16 +71,15 @@ def _vets(yard: Yard, fish: FishState) -> Iterator[Draft]:
         if kind.may != "vet" or ruling(defect, kind, scaleless=False).may != "vet":
             continue
         day = defect.seen + timedelta(days=1)
-        what = described(defect, kind).lower()
         yield Draft(
             id=f"vet/{fish.id}/{defect.kind}/{slug(defect.where) or 'somewhere'}",
             kind="vet",
-            title=f"Ring a vet about {fish.record.name}: {what}",
+            title=reason("ring-a-vet", fish=FishId(fish.id), it=blemish(defect)),
             earliest=day,
             ideal=day,
             latest=day,
             fish=(fish.id,),
-            note=kind.note,
+            note=reason("kind-note", kind=kind.id),
             late_cost="It does not wait for a show: the fish is ill.",
             counts_from="the day after it was seen",
             mark=kind.mark,

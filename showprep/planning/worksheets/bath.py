@@ -32,6 +32,7 @@ from showprep.planning.jobs.of_touch_ups import LOOK_BACK_DAYS
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish, BathSheet
 from showprep.planning.worksheets.check_word import check_word
 from showprep.planning.worksheets.dose import show_dose
+from showprep.planning.worksheets.fit_words import fit_text
 from showprep.planning.worksheets.litres import litres_question
 from showprep.planning.worksheets.sheet import sentence
 from showprep.planning.worksheets.tub import tub_fault
@@ -104,9 +105,9 @@ def _against(ask: BathAsk, litres: float, target: float) -> Iterator[str]:
     if question is not None:
         yield question
     if ask.water_c is not None:
-        fit = water_fit(ask.water_c, ask.own)
-        if fit.level == "block":
-            yield fit.reason
+        water = water_fit(ask.water_c, ask.own)
+        if water.level == "block":
+            yield fit_text(water.reason, ask.units)
     if ask.agent == "clove oil":
         fit = target_fit(target, ask.vet_agreed, ask.own)
         if fit.level == "block":
@@ -271,7 +272,7 @@ def _about_water(ask: BathAsk, down: Minutes | None, longest: float) -> Iterator
         return
     fit = water_fit(ask.water_c, ask.own)
     if fit.level == "warn":
-        yield fit.reason
+        yield fit_text(fit.reason, ask.units)
     if down is not None and down.typical > longest:
         yield (
             f"most fish need about {down.typical:.1f} min to roll over in this bath and may have "

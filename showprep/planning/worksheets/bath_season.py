@@ -7,8 +7,9 @@ from datetime import date
 
 from showprep.planning.lengths import length_on, weight_kg
 from showprep.planning.plan import Plan, Task
+from showprep.planning.state import DefectState
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish, Gate
-from showprep.planning.wounds import described, is_scaleless, ruling
+from showprep.planning.wounds import is_scaleless, ruling
 from showprep.planning.yard import Yard
 from showprep.season.agents import agent_named
 from showprep.season.product import product_strength
@@ -77,12 +78,18 @@ def _fish(yard: Yard, plan: Plan, fish_id: str, day: date) -> BathFish:
         kg=kg,
         kg_estimated=estimated,
         marks=tuple(
-            described(defect, kinds[defect.kind])
+            _named(defect)
             for defect in fish.open_defects
             if ruling(defect, kinds[defect.kind], scaleless).may == "touch-up"
         ),
         heals_in=_heals_in(plan, fish_id, day, fish.water_on(day)),
     )
+
+
+def _named(defect: DefectState) -> str:
+    """`Shimi, left shoulder`."""
+    name = defect.kind.replace("-", " ").capitalize()
+    return f"{name}, {defect.where}" if defect.where else name
 
 
 def _heals_in(plan: Plan, fish_id: str, day: date, home: str) -> str | None:

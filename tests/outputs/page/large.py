@@ -5,7 +5,17 @@ from __future__ import annotations
 import random
 from datetime import date
 
-from showprep.planning.plan import Aim, Choice, LeftOut, Plan, Span, TouchUp, Verdict, Warning_
+from showprep.husbandry.reason import Blemish, reason
+from showprep.planning.plan import (
+    Aim,
+    Choice,
+    LeftOut,
+    Plan,
+    PlannedTouchUp,
+    Span,
+    Verdict,
+    Warning_,
+)
 from tests.outputs.page.making import (
     CAUTIONS,
     DAY,
@@ -23,6 +33,7 @@ from tests.outputs.page.making import (
     show_spans,
     sized,
     spans_of,
+    speck,
     vat,
 )
 
@@ -43,9 +54,9 @@ def large_plan(fish: int = 200, shows: int = 12, entries: int = 30) -> Plan:
             dice.choice(VARIETIES),
             60 + dice.randrange(35),
             30 + dice.randrange(40),
-            ("shimi 2 mm, left shoulder",)
+            (Blemish("shimi", "left shoulder"),)
             if n % 3 == 0
-            else ("lost scale, right flank",)
+            else (Blemish("lost-scale", "right flank"),)
             if n % 7 == 0
             else (),
         )
@@ -81,9 +92,10 @@ def large_plan(fish: int = 200, shows: int = 12, entries: int = 30) -> Plan:
             word = "ready" if not healed else "ready-after-touch-up" if n % 3 == 0 else "tight"
             verdicts.append(
                 Verdict(one.id, hall.id, word, goes, one.merit,  # type: ignore[arg-type]
-                        ("Shimi on the left shoulder: can be taken off and be clean in time, in a "
-                         "slow case too.",) if healed else ("Nothing to do.",),
-                        TouchUp(by[1] - 56 * DAY, by[1] - 32 * DAY, by[1] - 20 * DAY, day,
+                        (reason("speck-can-come-off", speck=speck(), first=by[1] - 56 * DAY,
+                                last=by[1] - 32 * DAY),)
+                        if healed else (reason("nothing-to-do"),),
+                        PlannedTouchUp(by[1] - 56 * DAY, by[1] - 32 * DAY, by[1] - 20 * DAY, day,
                                 water="main pond") if n % 3 == 0 else None,
                         healed, *sized(one.length_cm or 40))
             )  # fmt: skip

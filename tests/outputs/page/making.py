@@ -12,10 +12,11 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from showprep.husbandry.reason import Blemish, Centimetres, Reason, reason
 from showprep.planning.plan import (
+    ExpectedLength,
     FishLine,
-    Healing,
-    Length,
+    HealingLine,
     ShowLine,
     SizeClass,
     Span,
@@ -61,7 +62,7 @@ def healing(
     defect: str = "shimi",
     where: str = "left shoulder",
     touched: bool = True,
-) -> tuple[Healing, ...]:
+) -> tuple[HealingLine, ...]:
     """Both milestones of one wound, gathered day by day in `water`."""
     curve, gathered = [(start, 0.0)], 0.0
     first = (start - water.start).days
@@ -75,7 +76,7 @@ def healing(
         late = on[1] is None or on[1] > deadline
         last = max([day for day in (*on, deadline) if day is not None])
         made.append(
-            Healing(
+            HealingLine(
                 defect=defect,
                 where=where,
                 milestone="closed" if name == "closed" else "clean",
@@ -104,7 +105,7 @@ def _reached(curve: list[tuple[date, float]], need: float, not_before: date) -> 
     return next((day for day, got in curve if got >= need and day >= not_before), None)
 
 
-def spans_of(fish: str, show: str, healed: Sequence[Healing]) -> tuple[Span, ...]:
+def spans_of(fish: str, show: str, healed: Sequence[HealingLine]) -> tuple[Span, ...]:
     """The stretches of one healing, to draw."""
     made = []
     for one in healed:
@@ -116,7 +117,7 @@ def spans_of(fish: str, show: str, healed: Sequence[Healing]) -> tuple[Span, ...
                 one.start,
                 end,
                 one.high_on,
-                f"{one.defect}, {one.where}: {one.milestone}",
+                one.defect,
                 show,
                 one.usual_on is not None and one.usual_on <= one.deadline,
             )
@@ -130,7 +131,10 @@ def show(
     benched: date,
     entered: tuple[str, ...],
     *,
-    limits: tuple[str, ...] = ("4 fish", "250 cm in all"),
+    limits: tuple[Reason, ...] = (
+        reason("limit-fish", most=4),
+        reason("limit-total", most=Centimetres(250)),
+    ),
     close: int = 21,
 ) -> ShowLine:
     """A two-day show, benched the afternoon before judging."""
@@ -243,9 +247,9 @@ def show_spans(one: ShowLine) -> tuple[Span, ...]:
     for fish in one.entered:
         left, home = one.departure.date(), one.home.date()
         made += [
-            Span(fish, "fast", left - 6 * DAY, left, None, "no food", one.id),
-            Span(fish, "at-show", left, home, None, one.name, one.id),
-            Span(fish, "isolation", home, home + 28 * DAY, None, "apart", one.id),
+            Span(fish, "fast", left - 6 * DAY, left, None, "stop-feeding", one.id),
+            Span(fish, "at-show", left, home, None, "", one.id),
+            Span(fish, "isolation", home, home + 28 * DAY, None, "isolation", one.id),
         ]
     return tuple(made)
 
@@ -286,14 +290,14 @@ def session_spans(day: date, fish: tuple[str, ...]) -> tuple[Span, ...]:
     for one in fish:
         made += [
             Span(one, "touch-up", day, day, None, "touch-up"),
-            Span(one, "look-back", day + 7 * DAY, day + 7 * DAY, None, "look back"),
-            Span(one, "look-back", day + 14 * DAY, day + 14 * DAY, None, "look back"),
+            Span(one, "look-back", day + 7 * DAY, day + 7 * DAY, None, "look-back"),
+            Span(one, "look-back", day + 14 * DAY, day + 14 * DAY, None, "look-back"),
         ]
     return tuple(made)
 
 
 def fish_line(fish_id: str, name: str, variety: str, merit: float, cm: float,
-              defects: tuple[str, ...] = (), **more: object) -> FishLine:  # fmt: skip
+              defects: tuple[Blemish, ...] = (), **more: object) -> FishLine:  # fmt: skip
     line = FishLine(
         id=fish_id,
         name=name,
@@ -307,13 +311,14 @@ def fish_line(fish_id: str, name: str, variety: str, merit: float, cm: float,
     return replace(line, **more)  # type: ignore[arg-type]
 
 
-def sized(cm: float) -> tuple[Length, SizeClass]:
+def sized(cm: float) -> tuple[ExpectedLength, SizeClass]:
     upper = min(bound for bound in (25, 35, 45, 55, 65, 75, 95) if bound >= cm + 1)
     near = upper - cm - 1 < 1.5
     names = (f"to {upper} cm", f"to {upper + 10} cm") if near else (f"to {upper} cm",)
+    limit = reason("near-class-limit", length=Centimetres(cm + 1), limit=Centimetres(upper))
     return (
-        Length(cm + 1, cm - 0.4, cm + 2.4, "from two measurements"),
-        SizeClass(names[0], names, f"She may pass {upper} cm before the day." if near else None),
+        ExpectedLength(cm + 1, cm - 0.4, cm + 2.4, reason("own-growth")),
+        SizeClass(names[0], names, limit if near else None),
     )
 
 
@@ -321,8 +326,9 @@ def in_order(*tasks: Task) -> tuple[Task, ...]:
     return tuple(sorted(tasks, key=lambda task: (task.first_day, task.id)))
 
 
-CAUTIONS = (
-    "Check the law where you live before any touch-up; when in doubt ask a vet.",
-    "Healing times are derived from published wounds of carp and goldfish: no one has published "
-    "them for show koi. Look at the fish, not only at the plan.",
-)
+def speck(where: str = "left shoulder") -> Reason:
+    """One speck, as it is spoken of."""
+    return reason("speck", it=Blemish("shimi", where), more=0)
+
+
+CAUTIONS = (reason("law"), reason("healing-unproven"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from showprep.husbandry.reason import Blemish, Celsius, Centimetres, Kelvin, Reason, ShowId, reason
 from showprep.planning.plan import (
     Aim,
     Binding,
@@ -11,8 +12,8 @@ from showprep.planning.plan import (
     Choice,
     LeftOut,
     Plan,
+    PlannedTouchUp,
     Span,
-    TouchUp,
     Verdict,
     Warning_,
     WayOut,
@@ -38,6 +39,17 @@ from tests.outputs.page.making import (
     spans_of,
     vat,
 )
+from tests.outputs.page.making import (
+    speck as the_speck,
+)
+
+NOTHING = (reason("nothing-to-do"),)
+TOO_LONG = reason("too-long", length=Centimetres(52), most=Centimetres(50))
+PASSED = reason("last-day-has-passed", latest=date(2027, 2, 5))
+
+
+def _can_come_off(first: date, last: date, where: str = "left shoulder") -> Reason:
+    return reason("speck-can-come-off", speck=the_speck(where), first=first, last=last)
 
 
 def first_show() -> Plan:
@@ -50,13 +62,12 @@ def first_show() -> Plan:
     length, size = sized(52)
     verdicts = (
         Verdict("aoi", "larkfield", "ready-after-touch-up", True, 82,
-                ("Shimi on the left shoulder: can be taken off from Fri 16 April to Sun 25 April "
-                 "and be clean in time, in a slow case too.",),
-                TouchUp(date(2027, 4, 16), date(2027, 4, 25), date(2027, 5, 9), day,
+                (_can_come_off(date(2027, 4, 16), date(2027, 4, 25)),),
+                PlannedTouchUp(date(2027, 4, 16), date(2027, 4, 25), date(2027, 5, 9), day,
                         water="main pond"),
                 healed, length, size,
-                ("This show does not say how it sees touched-up fish: ask before you enter.",)),
-        Verdict("brann", "larkfield", "ready", True, 74, ("Nothing to do.",), None, (), *sized(41)),
+                (reason("altered-not-stated"),)),
+        Verdict("brann", "larkfield", "ready", True, 74, NOTHING, None, (), *sized(41)),
     )  # fmt: skip
     return Plan(
         season="first show",
@@ -65,7 +76,7 @@ def first_show() -> Plan:
         units="metric",
         shows=(one,),
         fish=(
-            fish_line("aoi", "Aoi", "kohaku", 82, 52, ("shimi 2 mm, left shoulder",)),
+            fish_line("aoi", "Aoi", "kohaku", 82, 52, (Blemish("shimi", "left shoulder"),)),
             fish_line("brann", "Brann", "chagoi", 74, 41),
         ),
         waters=(main, vat("isolation vat", on, 130)),
@@ -101,19 +112,19 @@ def spring_circuit() -> Plan:
         show("quayside", "Quayside Young Koi Day", date(2027, 7, 16), ("aoi", "cerise")),
     )
     herd = (
-        fish_line("aoi", "Aoi", "kohaku", 88, 58, ("shimi 2 mm, left shoulder",)),
+        fish_line("aoi", "Aoi", "kohaku", 88, 58, (Blemish("shimi", "left shoulder"),)),
         fish_line("brann", "Brann", "chagoi", 74, 61),
         fish_line("cerise", "Cerise", "sanke", 81, 46),
-        fish_line("dunmore", "Dunmore", "showa", 79, 55, ("net mark, right flank",)),
-        fish_line("elke", "Elke", "asagi", 77, 49, ("ulcer 12 mm, belly",)),
-        fish_line("fenn", "Fenn", "shusui", 70, 38, ("shimi 1.5 mm, back",)),
+        fish_line("dunmore", "Dunmore", "showa", 79, 55, (Blemish("net-mark", "right flank"),)),
+        fish_line("elke", "Elke", "asagi", 77, 49, (Blemish("ulcer", "belly"),)),
+        fish_line("fenn", "Fenn", "shusui", 70, 38, (Blemish("shimi", "back"),)),
         fish_line("gorse", "Gorse", "yamabuki ogon", 72, 52),
-        fish_line("hollin", "Hollin", "utsuri", 76, 44, ("shimi 3 mm, near the eye",)),
+        fish_line("hollin", "Hollin", "utsuri", 76, 44, (Blemish("shimi", "near the eye"),)),
     )
     session, early = date(2027, 4, 24), date(2027, 4, 10)
     verdicts: list[Verdict] = []
     spans: list[Span] = [*session_spans(session, ("aoi", "fenn")),
-                         Span("dunmore", "look-back", early, early, None, "look back")]  # fmt: skip
+                         Span("dunmore", "look-back", early, early, None, "look-back")]  # fmt: skip
     leaves = {one.id: one.departure.date() for one in shows}
     for one in shows:
         by = (leaves[one.id], one.benching.date())
@@ -141,46 +152,46 @@ def spring_circuit() -> Plan:
         first = one.id == "ardmoor"
         verdicts += [
             Verdict("aoi", one.id, "tight" if first else "ready-after-touch-up", "aoi" in goes, 88,
-                    ("Shimi on the left shoulder: taken off by Sat 24 April it is clean in time at "
-                     "the usual pace, not in a slow case.",) if first else
-                    ("Shimi on the left shoulder: can be taken off and be clean in time, in a slow "
-                     "case too.",),
-                    TouchUp(by[1] - 56 * DAY, by[1] - 32 * DAY, by[1] - 20 * DAY, session,
+                    (reason("speck-tight", speck=the_speck(), by=session),) if first else
+                    (_can_come_off(session, session),),
+                    PlannedTouchUp(by[1] - 56 * DAY, by[1] - 32 * DAY, by[1] - 20 * DAY, session,
                             water="main pond"),
                     speck, *sized(58),
-                    ways_out=(WayOut("Healing in the isolation vat would make it sure", session),)
+                    ways_out=(WayOut(reason("heal-speck-in-vat", on=session, water="isolation vat",
+                                             ramp=Kelvin(1), clean=by[0]), session),)
                     if first else ()),
-            Verdict("brann", one.id, "ready", "brann" in goes, 74, ("Nothing to do.",), None, (),
+            Verdict("brann", one.id, "ready", "brann" in goes, 74, NOTHING, None, (),
                     *sized(61)),
-            Verdict("cerise", one.id, "ready", "cerise" in goes, 81, ("Nothing to do.",), None, (),
+            Verdict("cerise", one.id, "ready", "cerise" in goes, 81, NOTHING, None, (),
                     *sized(46)),
             Verdict("dunmore", one.id, "ready", "dunmore" in goes, 79,
-                    ("Net mark on the right flank heals by itself, in time in a slow case too.",),
+                    (reason("heals-in-time", it=Blemish("net-mark", "right flank"),
+                            milestone="clean", usual=on, slow=on + 9 * DAY, by=by[1]),),
                     None, mark, *sized(55)),
             Verdict("elke", one.id, "too-late" if one.id != "quayside" else "as-it-is", False,
                     None if one.id != "quayside" else 62,
-                    ("Ulcer on the belly: it will not be closed by departure at the usual pace. "
-                     "Only a vet may treat it.",) if one.id != "quayside" else
-                    ("Ulcer on the belly: closed by then, but the scar will be seen.",),
+                    (reason("vet-first", it=Blemish("ulcer", "belly"),
+                            why=reason("kind-note", kind="ulcer")),)
+                    if one.id != "quayside" else
+                    (reason("no-figure-for-clean", it=Blemish("ulcer", "belly")),),
                     None, ulcer, *sized(49), first_day=ulcer[0].usual_on,
-                    ways_out=(WayOut("Healing in the isolation vat at 22 °C from this week would "
-                                     "close it earlier", ulcer[0].low_on),)),
+                    ways_out=(WayOut(reason("next-show", show=ShowId("quayside"), on=by[1]),
+                                     ulcer[0].low_on),)),
             Verdict("fenn", one.id, "as-it-is" if first else "ready-after-touch-up",
                     "fenn" in goes, 70 if not first else 64,
-                    ("Shimi on the back stays: a touch-up would be tight, and you do not accept "
-                     "tight ones.",) if first else
-                    ("Shimi on the back: can be taken off and be clean in time, in a slow case "
-                     "too.",),
-                    TouchUp(by[1] - 56 * DAY, by[1] - 32 * DAY, by[1] - 20 * DAY,
+                    (reason("speck-stays", speck=the_speck("back"), why=PASSED),) if first else
+                    (_can_come_off(session, session, "back"),),
+                    PlannedTouchUp(by[1] - 56 * DAY, by[1] - 32 * DAY, by[1] - 20 * DAY,
                             None if first else session, water="main pond",
-                            nothing_because="tight ones are not accepted" if first else None),
+                            nothing_because=PASSED if first else None),
                     () if first else back, *sized(38),
-                    ("A shusui has no scales along the flank: a nick there heals slower.",)),
+                    (reason("may-darken", variety="shusui"),)),
             Verdict("gorse", one.id, "not-eligible" if one.id == "quayside" else "ready", False,
-                    72, ("Longer than the show's 50 cm.",) if one.id == "quayside" else
-                    ("Nothing to do.",), None, (), *sized(52)),
+                    72, (TOO_LONG,) if one.id == "quayside" else
+                    NOTHING, None, (), *sized(52)),
             Verdict("hollin", one.id, "as-it-is", "hollin" in goes, 68,
-                    ("Shimi near the eye is left alone: too near the eye for anyone but a vet.",),
+                    (reason("speck-for-a-vet", it=Blemish("shimi", "near the eye"),
+                            why=reason("place-for-a-vet", named="eye")),),
                     None, (), *sized(44)),
         ]  # fmt: skip
         if not first:
@@ -246,9 +257,11 @@ def spring_circuit() -> Plan:
         ),
         spans=tuple(spans),
         changes=(
-            Change("moved", "Touch-up of Aoi and Fenn moves from Sat 1 May to Sat 24 April",
-                   "the reading of Mon 5 April was 1.1 °C colder than expected"),
-            Change("new", "Ring the vet about Elke's ulcer", "seen on Sat 3 April"),
+            Change("moved", reason("job-moved", title="Touch-up: Aoi and Fenn",
+                                   old=date(2027, 5, 1), new=session),
+                   (reason("water-read", water="main pond", read=Celsius(9.2),
+                           on=date(2027, 4, 5)),)),
+            Change("new", reason("job-new", title="Ring the vet about Elke's ulcer", at=on)),
         ),
         cautions=CAUTIONS,
     )  # fmt: skip
@@ -259,13 +272,13 @@ def cold_pond() -> Plan:
     on = date(2027, 2, 27)
     main = pond("north pond", on, 190, colder=4.0)
     one = show("moorgate", "Moorgate April Show", date(2027, 4, 23), ("orla", "pike"),
-               limits=("5 fish",))  # fmt: skip
+               limits=(reason("limit-fish", most=5),))  # fmt: skip
     by = (one.departure.date(), one.benching.date())
     scale = healing(main, on, by, SCALE, defect="lost-scale", where="left flank", touched=False)
     speck = healing(main, date(2027, 3, 6), by, SPECK, where="back")
     herd = (
-        fish_line("nessa", "Nessa", "kohaku", 84, 55, ("lost scale, left flank",)),
-        fish_line("orla", "Orla", "sanke", 80, 51, ("shimi 2 mm, back",)),
+        fish_line("nessa", "Nessa", "kohaku", 84, 55, (Blemish("lost-scale", "left flank"),)),
+        fish_line("orla", "Orla", "sanke", 80, 51, (Blemish("shimi", "back"),)),
         fish_line("pike", "Pike", "hi utsuri", 71, 47),
     )
     return Plan(
@@ -278,19 +291,21 @@ def cold_pond() -> Plan:
         waters=(main,),
         verdicts=(
             Verdict("nessa", one.id, "too-late", False, None,
-                    ("Lost scale on the left flank: it will not be closed by departure at the "
-                     "usual pace; the pond is too cold.",), None, scale, *sized(55),
+                    (reason("cannot-heal-in-time", why=reason(
+                        "heals-out-of-sight", it=Blemish("lost-scale", "left flank"),
+                        milestone="closed")),), None, scale, *sized(55),
                     first_day=scale[0].usual_on,
-                    ways_out=(WayOut("A vat at 20 °C, warmed by 1 °C a day, would close it in "
-                                     "time", date(2027, 4, 9)),)),
+                    ways_out=(WayOut(reason(
+                        "heal-warmer", water="vat", on=on, ramp=Kelvin(1),
+                        it=Blemish("lost-scale", "left flank"), milestone="closed",
+                        there=date(2027, 4, 9), show=ShowId(one.id)), date(2027, 4, 9)),)),
             Verdict("orla", one.id, "as-it-is", True, 74,
-                    ("Shimi on the back stays: in this water the last day in time was Fri 5 "
-                     "February, before the speck would stay away: it would be back for the show.",),
-                    TouchUp(date(2027, 2, 26), date(2027, 2, 5), date(2027, 3, 1), None,
+                    (reason("speck-stays", speck=the_speck("back"), why=PASSED),),
+                    PlannedTouchUp(date(2027, 2, 26), date(2027, 2, 5), date(2027, 3, 1), None,
                             water="north pond",
-                            nothing_because="in this water the last day in time has gone by"),
+                            nothing_because=PASSED),
                     speck, *sized(51)),
-            Verdict("pike", one.id, "ready", True, 71, ("Nothing to do.",), None, (), *sized(47)),
+            Verdict("pike", one.id, "ready", True, 71, NOTHING, None, (), *sized(47)),
         ),
         tasks=in_order(*show_jobs(one, "north pond")),
         warnings=(Warning_("warn", "The north pond stays below 12 °C until the show: nothing heals "

@@ -13,6 +13,7 @@ from html.parser import HTMLParser
 
 import pytest
 
+from showprep.husbandry.reason import Blemish, FishId, reason
 from showprep.outputs.json_plan import plan_json
 from showprep.outputs.page import Sheet, render_page
 from showprep.planning.plan import Choice, Plan
@@ -118,23 +119,25 @@ def test_hostile_names_are_text() -> None:
 
 def renamed(plan: Plan, name: str) -> Plan:
     """The plan with every name of the keeper's replaced."""
+    hostile = reason("is-there-already", fish=FishId(name), water=name)
     return replace(
         plan,
         season=name,
         fish=tuple(
-            replace(one, name=name, variety=name, lives_in=name, defects=(name,))
+            replace(one, name=name, variety=name, lives_in=name, defects=(Blemish("shimi", name),))
             for one in plan.fish
         ),
-        shows=tuple(replace(one, name=name, limits=(name,)) for one in plan.shows),
+        shows=tuple(replace(one, name=name, limits=(hostile,)) for one in plan.shows),
         waters=tuple(replace(one, name=name) for one in plan.waters),
         tasks=tuple(
             replace(one, title=name, note=name, cautions=(name,), water=name, late_cost=name)
             for one in plan.tasks
         ),
-        warnings=tuple(replace(one, text=name) for one in plan.warnings),
-        verdicts=tuple(replace(one, reasons=(name,), cautions=(name,)) for one in plan.verdicts),
-        spans=tuple(replace(one, label=name) for one in plan.spans),
-        changes=tuple(replace(one, text=name, why=name) for one in plan.changes),
+        warnings=tuple(replace(one, reason=name) for one in plan.warnings),
+        verdicts=tuple(
+            replace(one, reasons=(hostile,), cautions=(hostile,)) for one in plan.verdicts
+        ),
+        changes=tuple(replace(one, what=hostile, why=(hostile,)) for one in plan.changes),
         choice=replace(
             plan.choice, left_out=tuple(replace(o, because=name) for o in plan.choice.left_out)
         ),

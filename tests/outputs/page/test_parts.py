@@ -7,13 +7,14 @@ from datetime import date
 
 import pytest
 
+from showprep.husbandry.reason import reason
 from showprep.outputs.page.agenda import agenda_of
 from showprep.outputs.page.board import board_of
 from showprep.outputs.page.healing import healing_curves
 from showprep.outputs.page.paper import dealt
 from showprep.outputs.page.scale import scale_for
 from showprep.outputs.page.season_line import season_line
-from showprep.outputs.page.words import IN_TIME, NOT_IN_TIME, TIGHT, outcome_of, sentence
+from showprep.outputs.page.words import sentence
 from showprep.outputs.page.worksheet_pages import worksheet_pages
 from showprep.planning.plan import Task
 from showprep.planning.worksheets.sheet import Sheet
@@ -67,11 +68,13 @@ def test_no_job_is_lost_and_none_is_told_twice() -> None:
 def test_a_wound_is_in_time_tight_or_not() -> None:
     healing = plans.first_show().verdicts[0].healing[1]
     due = healing.deadline
-    assert outcome_of(replace(healing, usual_on=due, high_on=due)) == IN_TIME
-    assert outcome_of(replace(healing, usual_on=due, high_on=due + DAY)) == TIGHT
-    assert outcome_of(replace(healing, usual_on=due, high_on=None)) == TIGHT
-    assert outcome_of(replace(healing, usual_on=due + DAY, high_on=None)) == NOT_IN_TIME
-    assert outcome_of(replace(healing, usual_on=None, high_on=None)) == NOT_IN_TIME
+    assert replace(healing, usual_on=due, high_on=due).verdict == "ready"
+    assert replace(healing, usual_on=due, high_on=due + DAY).verdict == "tight"
+    assert replace(healing, usual_on=due, high_on=None).verdict == "tight"
+    late = replace(healing, usual_on=due + DAY, high_on=None)
+    assert late.verdict == "as-it-is"  # clean after benching: the judge sees it
+    assert replace(late, milestone="closed").verdict == "too-late"
+    assert replace(healing, usual_on=None, high_on=None).verdict == "as-it-is"
 
 
 def test_a_wedge_closes_on_the_day_it_is_healed() -> None:
@@ -83,8 +86,8 @@ def test_a_wedge_closes_on_the_day_it_is_healed() -> None:
     assert points[0][0] == line.scale.x(span.start)
     assert points[1][0] == pytest.approx(line.scale.x(span.end), abs=0.1)
     assert points[1][1] == points[2][1]  # a point
-    assert row.outcome == NOT_IN_TIME
-    assert [mark.shape for mark in row.marks] == ["not-in-time", "not-in-time", "only-just"]
+    assert row.outcome == "too-late"
+    assert [mark.shape for mark in row.marks] == ["too-late", "too-late", "tight"]
 
 
 def test_a_scale_shows_every_day_it_is_given() -> None:
@@ -95,14 +98,14 @@ def test_a_scale_shows_every_day_it_is_given() -> None:
 
 def test_curves_of_wounds_that_are_not_in_time_come_first() -> None:
     curves = healing_curves(plans.spring_circuit())
-    assert curves[0].outcome == NOT_IN_TIME and curves[0].fish.id == "elke"
-    assert curves[-1].outcome == IN_TIME
+    assert curves[0].outcome == "too-late" and curves[0].fish.id == "elke"
+    assert curves[-1].outcome == "ready"
 
 
 def test_the_same_reason_for_several_shows_is_told_once() -> None:
-    plan = plans.spring_circuit()
+    plan, same = plans.spring_circuit(), (reason("nothing-to-do"),)
     verdicts = tuple(
-        replace(one, verdict="ready", reasons=("Same.",)) if one.fish == "elke" else one
+        replace(one, verdict="ready", reasons=same) if one.fish == "elke" else one
         for one in plan.verdicts
     )
     quiet = replace(plan, verdicts=verdicts, choice=replace(plan.choice, left_out=()))

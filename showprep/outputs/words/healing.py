@@ -1,0 +1,73 @@
+"""What may be done about a blemish, and when it heals."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from showprep.husbandry.reason import Reason
+    from showprep.outputs.words.speaker import Sentences, Speaker
+
+
+def _by(speaker: Speaker, reason: Reason) -> str:
+    """`departure on Fri 11 June`: a wound must be closed by then, a blemish clean by benching."""
+    event = "departure" if reason["milestone"] == "closed" else "benching"
+    return f"{event} on {speaker.say(reason['by'])}"
+
+
+def _usual(speaker: Speaker, reason: Reason) -> str:
+    it, usual = speaker.say(reason["it"]), speaker.say(reason["usual"])
+    return f"{it}: {reason['milestone']} about {usual}"
+
+
+def _late(speaker: Speaker, reason: Reason) -> str:
+    days = speaker.formatted(reason["days"], "day")
+    return f"{_usual(speaker, reason)}, {days} after {_by(speaker, reason)}."
+
+
+def _tight(speaker: Speaker, reason: Reason) -> str:
+    slow = speaker.say(reason["slow"]) or "out of sight"
+    return f"{_usual(speaker, reason)}; in a slow case {slow}, after {_by(speaker, reason)}."
+
+
+def _in_time(speaker: Speaker, reason: Reason) -> str:
+    slow = speaker.say(reason["slow"])
+    return f"{_usual(speaker, reason)}, in a slow case {slow}; {_by(speaker, reason)}."
+
+
+SENTENCES: Sentences = {
+    "place-not-said": "It is not said where the speck sits.",
+    "place-for-a-vet": (
+        "The place names “{named}”: near eye, gill, vent or lateral line only a vet may say what "
+        "is done."
+    ),
+    "place-on-the-head": (
+        "The place names “{named}”: the head has no scales, and a speck taken off there nearly "
+        "always leaves a trace."
+    ),
+    "place-on-a-fin": (
+        "The place names “{named}”: a fin has no scales; only specks on the scaled body are "
+        "touched up."
+    ),
+    "place-on-scales": "It sits on the scaled body.",
+    "trace-stays": "It has left a trace that will stay.",
+    "vet-dealt-with-it": "A vet dealt with it on {on}; it heals by itself.",
+    "touched-up": "Touched up on {on}.",
+    "scaleless-fish": "A scaleless fish: only specks on scales are touched up.",
+    "speck-too-large": "At {size} it is larger than the {most} that a keeper may take off.",
+    "speck-for-a-vet": "{it} is left alone; only a vet may take it off. {why:sentence}",
+    "vet-first": "{it}: a vet first. {why:sentence}",
+    "never-altered": "{it} is never altered. {why:sentence}",
+    "left-alone": "{it} is left alone. {why:sentence}",
+    "speck-shows": "{it} shows.",
+    "no-figure-for-clean": "{it}: no figure for when it is clean; it is taken to show.",
+    "still-seen": (
+        "{it}: still seen on {on}, later than even a slow case; no date is known. Look again "
+        "every week."
+    ),
+    "heals-out-of-sight": "{it}: not {milestone} within three years in this water.",
+    "heals-late": _late,
+    "heals-tight": _tight,
+    "heals-in-time": _in_time,
+    "cannot-heal-in-time": "{why:phrase}: it cannot heal before judging.",
+}

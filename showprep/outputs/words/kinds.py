@@ -1,0 +1,66 @@
+"""What the kinds of defect are called, and what a keeper is told of each (`kinds.toml`)."""
+
+from __future__ import annotations
+
+import importlib.resources
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from showprep.husbandry.reason import Blemish, Celsius, Millimetres, Reason
+
+if TYPE_CHECKING:
+    from showprep.outputs.words.speaker import Sentences, Speaker
+
+_AMOUNT = re.compile(r"\{([\d.]+) (mm|°C)\}")
+_UNITS: Mapping[str, type[Millimetres] | type[Celsius]] = {"mm": Millimetres, "°C": Celsius}
+
+
+@dataclass(frozen=True, slots=True)
+class KindWords:
+    """The words of one kind: its full name, and the note to the keeper as the file has it."""
+
+    name: str
+    note: str
+
+    @property
+    def short(self) -> str:
+        """The name without what stands in brackets behind it."""
+        return self.name.split(" (")[0]
+
+
+def _read() -> Mapping[str, KindWords]:
+    path = importlib.resources.files("showprep.outputs.words").joinpath("kinds.toml")
+    rows = tomllib.loads(path.read_text("utf-8"))
+    return {kind: KindWords(row["name"], row["note"]) for kind, row in rows.items()}
+
+
+KINDS = _read()
+
+
+def kind_note(speaker: Speaker, kind: str) -> str:
+    """The note to the keeper on a kind, its amounts in the keeper's units."""
+    return _AMOUNT.sub(
+        lambda found: speaker.say(_UNITS[found[2]](float(found[1]))), KINDS[kind].note
+    )
+
+
+def blemish_text(blemish: Blemish, *, small: bool = False) -> str:
+    """`Net mark, left flank`; `small` as within a sentence."""
+    name = KINDS[blemish.kind].short
+    first = name[:1].lower() if small else name[:1].upper()
+    return f"{first}{name[1:]}, {blemish.where}" if blemish.where else f"{first}{name[1:]}"
+
+
+def of_kind(kind: str) -> str:
+    """A kind in a table or a heading, as one says it: `net mark`, `lost scale`."""
+    return kind.replace("-", " ")
+
+
+def _note(speaker: Speaker, reason: Reason) -> str:
+    return kind_note(speaker, str(reason["kind"]))
+
+
+SENTENCES: Sentences = {"kind-note": _note}

@@ -1,0 +1,67 @@
+"""Cautions of one fish and of the whole plan, and what must be known before acting on it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from showprep.planning.cautions import CARRIER, LAW
+from showprep.planning.words import counted, listed
+
+if TYPE_CHECKING:
+    from showprep.husbandry.reason import Reason
+    from showprep.outputs.words.speaker import Sentences, Speaker
+
+
+def _jobs_late(speaker: Speaker, reason: Reason) -> str:
+    jobs, shown = reason["jobs"], reason["shown"]
+    assert isinstance(jobs, int) and isinstance(shown, tuple)
+    titles = [speaker.say(one) for one in shown] + (["others"] if jobs > len(shown) else [])
+    return f"{counted(jobs, 'job is', 'jobs are')} late: {listed(titles)}."
+
+
+SENTENCES: Sentences = {
+    "healing-unproven": (
+        "Healing times are derived from carp and other fish, not measured on koi: look at the "
+        "fish, not at the date."
+    ),
+    "law": LAW,
+    "may-be-a-carrier": CARRIER,
+    "class-not-sure": "Size class not sure: {classes:or}.",
+    "near-class-limit": (
+        "About {length} on the day, near the class limit of {limit}: either class."
+    ),
+    "never-measured": "Never measured: no size class, and its weight is not known.",
+    "may-spawn": (
+        "A grown female in spawning weather: she may be heavy with eggs, or spawn in the vat."
+    ),
+    "spawned-before-show": "It spawned on {on}; allow 4 to 6 weeks (assumption).",
+    "may-darken": ("A touch-up can leave a dark blemish that stays for years on a {variety}."),
+    "altered-not-stated": (
+        "This show does not say how it sees touched-up fish: ask before you enter."
+    ),
+    "dose-less-sure": "At this size the dose and the minutes in the bath are less sure.",
+    "khv-signs": (
+        "Koi herpesvirus shows itself between {low} and {high}: white or brown dead patches on "
+        "the gills, rough patches, sloughing slime, sunken eyes, many deaths. It is notifiable in "
+        "many countries: move no fish, call a vet and report it at once."
+    ),
+    "khv-stop": (
+        "Signs of KHV on {on} ({water}): move no fish, tell the authority at once. {signs:sentence}"
+    ),
+    "parasites-stop": (
+        "Parasites in the {water} since {since}: every fish of it stays at home and untouched "
+        "until a clear check is written down. Ask a vet before you treat."
+    ),
+    "unfed-not-noted": (
+        "{show}: has the {water} been unfed since {since}? It is not written down. A fish that "
+        "was fed does not travel."
+    ),
+    "law-not-checked": (
+        "You have not said that you checked the law, and for which country (touch_up: law_checked "
+        "and law_country): every touch-up in this plan is one to ask a vet about."
+    ),
+    "too-late-for": "{fish} for {show}: {why:sentence}",
+    "jobs-are-late": _jobs_late,
+    "entered-and-barred": "{fish} is entered in {show} and cannot be shown: {why:sentence}",
+    "must-and-barred": ("{fish} is marked as must for {show} and cannot be shown: {why:sentence}"),
+}

@@ -1,0 +1,208 @@
+"""Every reason that is made anywhere has words, and no words stand there for nothing."""
+
+from __future__ import annotations
+
+import ast
+import string
+from collections.abc import Iterator
+from datetime import date, datetime
+from importlib import import_module
+from pathlib import Path
+
+import pytest
+
+import showprep
+from showprep.husbandry.reason import (
+    Blemish,
+    Celsius,
+    Centimetres,
+    FishId,
+    Kelvin,
+    Millimetres,
+    ShowId,
+    reason,
+)
+from showprep.outputs.words import changes, kinds, speaker
+from showprep.outputs.words.speaker import Speaker
+from showprep.outputs.words.verdicts import VERDICTS
+from showprep.planning.plan import VERDICT_ORDER
+from showprep.season.facts import shipped_facts
+
+PACKAGE = Path(showprep.__file__).parent
+WORDS = PACKAGE / "outputs" / "words"
+ROOMS = ("husbandry", "selection", "season", "planning")
+
+
+def made_in(path: Path) -> Iterator[tuple[str, frozenset[str]]]:
+    """The code of every `reason("...", ...)` in a file, with the names of its values."""
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Call) and ast.unparse(node.func) == "reason":
+            code = node.args[0]
+            assert isinstance(code, ast.Constant), f"{path.name}:{node.lineno}: write the code"
+            yield str(code.value), frozenset(one.arg for one in node.keywords if one.arg)
+
+
+MADE = [
+    (code, names)
+    for room in ROOMS
+    for path in sorted((PACKAGE / room).rglob("*.py"))
+    for code, names in made_in(path)
+]
+TABLES = {
+    name: import_module(f"showprep.outputs.words.{name}").SENTENCES for name in speaker.TABLES
+}
+SENTENCES = {code: said for table in TABLES.values() for code, said in table.items()}
+
+
+def test_every_table_is_read() -> None:
+    holding = {path.stem for path in WORDS.glob("*.py") if "\nSENTENCES: " in path.read_text()}
+    assert holding == set(speaker.TABLES)
+
+
+def test_no_code_has_two_sentences() -> None:
+    assert len(SENTENCES) == sum(map(len, TABLES.values()))
+
+
+def test_every_code_has_words_and_all_words_are_used() -> None:
+    assert {code for code, _ in MADE} == set(SENTENCES)
+
+
+def test_a_sentence_names_only_values_that_every_maker_gives() -> None:
+    for code, names in MADE:
+        said = SENTENCES[code]
+        if isinstance(said, str):
+            wanted = {name for _, name, _, _ in string.Formatter().parse(said) if name}
+            assert wanted <= names, code
+
+
+def test_every_template_is_a_sentence() -> None:
+    for code, said in SENTENCES.items():
+        if isinstance(said, str) and code != "ring-a-vet":  # a title
+            assert said.endswith((".", ":sentence}")), code
+            assert not said[0].islower(), code
+
+
+def test_every_kind_has_its_words_and_every_verdict() -> None:
+    assert set(kinds.KINDS) == set(shipped_facts().kinds)
+    assert tuple(VERDICTS) == VERDICT_ORDER
+
+
+SAID = Speaker("us", date(2027, 5, 1), {"aoi": "Aoi", "ren": "Ren"}, {"lark": "Larkfield"})
+AOI, LARK, FLANK = FishId("aoi"), ShowId("lark"), Blemish("net-mark", "left flank")
+DAY, LATER = date(2027, 6, 11), date(2027, 6, 14)
+WOUND = {"it": FLANK, "milestone": "closed", "usual": DAY, "by": DAY}
+
+
+@pytest.mark.parametrize(
+    ("told", "text"),
+    [
+        (
+            reason("heals-late", **WOUND, days=3),  # type: ignore[arg-type]
+            "Net mark or graze, no scale lost, left flank: closed about Fri 11 June, 3 days after "
+            "departure on Fri 11 June.",
+        ),
+        (
+            reason("heals-tight", **WOUND, slow=None),  # type: ignore[arg-type]
+            "Net mark or graze, no scale lost, left flank: closed about Fri 11 June; in a slow "
+            "case out of sight, after departure on Fri 11 June.",
+        ),
+        (
+            reason(
+                "no-day-is-fit",
+                first=DAY,
+                last=LATER,
+                why=reason("water-too-cold", water=Celsius(9.5), limit=Celsius(10)),
+            ),
+            "No day from Fri 11 June to Mon 14 June is fit: the water is 49.1 °F, below 50 °F: "
+            "too cold to sedate.",
+        ),
+        (
+            reason("no-day-is-fit", first=DAY, last=LATER, why=reason("no-work-day", day=DAY)),
+            "No day from Fri 11 June to Mon 14 June is fit: Fri 11 June is no work day.",
+        ),
+        (
+            reason("speck-can-come-off", speck=reason("speck", it=FLANK, more=1), first=DAY,
+                   last=DAY),
+            "Net mark or graze, no scale lost, left flank and 1 more: can be taken off on Fri 11 "
+            "June and be clean in time, in a slow case too.",
+        ),
+        (
+            reason("cold-drop", fall=Kelvin(9), days=35, limit=Kelvin(8)),
+            "The water fell by 16.2 °F within the last 35 days; after a fall of 14.4 °F a fish "
+            "heals badly and is left alone.",
+        ),
+        (
+            reason("speck-too-large", size=Millimetres(5.08), most=Millimetres(3)),
+            "At 0.2 in it is larger than the 0.12 in that a keeper may take off.",
+        ),
+        (
+            reason("too-long", length=Centimetres(50.8), most=Centimetres(45.72)),
+            "About 20 in on the day; the show takes fish up to 18 in.",
+        ),
+        (
+            reason(
+                "verdict-changed",
+                fish=AOI,
+                show=LARK,
+                parts=(
+                    reason("verdict-becomes", old="ready-after-touch-up", new="as-it-is"),
+                    reason("now-goes"),
+                    reason("touch-up-moved", old=DAY, new=LATER),
+                ),
+            ),
+            "Aoi for Larkfield: ready after touch-up becomes as it is, now goes, touch-up moved "
+            "from Fri 11 June to Mon 14 June.",
+        ),
+        (
+            reason("jobs-fish-changed", jobs=1, show=LARK, come=(FishId("ren"),), gone=(AOI,)),
+            "1 job of Larkfield: now with Ren and without Aoi.",
+        ),
+        (
+            reason("job-moved", title="Leave", old=DAY, new=datetime(2027, 7, 2, 11)),
+            "Leave: moved from Fri 11 June to Fri 2 July 11:00.",
+        ),
+        (
+            reason("not-read-of-late", fish=(AOI, FishId("ren")), more=2),
+            "It was not read of late, and Aoi, Ren and 2 more heal by its warmth.",
+        ),
+        (
+            reason("jobs-are-late", jobs=4, shown=("A", "B", reason("ring-a-vet", fish=AOI,
+                                                                    it=FLANK))),
+            "4 jobs are late: A, B, Ring a vet about Aoi: net mark or graze, no scale lost, left "
+            "flank and others.",
+        ),
+        (
+            reason("had-no-such", fish=AOI, kind="shimi", where="head", on=DAY),
+            "Aoi had no shimi at head on Fri 11 June 2027; note it first with --saw 'new defect'.",
+        ),
+        (reason("kind-note", kind="bruised-snout"), kinds.KINDS["bruised-snout"].note),
+    ],
+    ids=lambda value: value.code if hasattr(value, "code") else "",
+)  # fmt: skip
+def test_what_is_told(told: object, text: str) -> None:
+    assert SAID.say(told) == text  # type: ignore[arg-type]
+
+
+def test_the_note_on_a_kind_is_in_the_keepers_units() -> None:
+    note = SAID.text(reason("kind-note", kind="red-spots"))
+    assert "60.8 °F to 82.4 °F" in note and "°C" not in note
+    assert "3 mm or less" in Speaker().text(reason("kind-note", kind="shimi"))
+
+
+def test_every_word_of_the_journal_is_told_as_a_reason() -> None:
+    def noted(word: str) -> str:
+        told = reason("noted", word=word, on=DAY, fish=AOI, show=LARK, water="pond", to=LATER,
+                      what="salt", kind="net-mark")  # fmt: skip
+        return SAID.text(told)
+
+    assert noted("sold") == "Aoi was sold on Fri 11 June."
+    assert noted("postponed") == "Larkfield was moved to Mon 14 June; heard on Fri 11 June."
+    assert noted("unheard of") == "Aoi: unheard of on Fri 11 June."
+    both = [
+        reason("noted", word=word, on=DAY, fish=AOI, show=None, water="pond", to=None, what=None,
+               kind=None)
+        for word in ("sold", "parasites")
+    ]  # fmt: skip
+    assert changes.why_text(SAID, both) == (
+        "Aoi was sold on Fri 11 June and parasites were found in the pond on Fri 11 June."
+    )
