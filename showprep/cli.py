@@ -83,7 +83,7 @@ def why(
     on: On = None,
     json: Json = False,
 ) -> None:
-    """Show the whole reckoning for one fish and one show."""
+    """Show all that stands behind one fish and one show."""
     from showprep.commands.why import run
 
     run(season, fish, show, on or the_day(), as_json=json)

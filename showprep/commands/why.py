@@ -1,4 +1,4 @@
-"""`why`: the whole reckoning for one fish and one show."""
+"""`why`: all that stands behind one fish and one show."""
 
 from __future__ import annotations
 

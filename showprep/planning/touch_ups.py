@@ -1,7 +1,7 @@
 """The days on which a speck may be taken off: the window for one show, and every fit day.
 
 The window runs from the day from which the speck would be back by benching, to the last day from
-which the nick is clean by benching, less the spare days. Inside it a day is fit only when nothing
+which the wound is clean by benching, less the spare days. Inside it a day is fit only when nothing
 speaks against handling this fish on it.
 """
 

@@ -121,8 +121,8 @@ def _healing(
         ramp = yard.figure("temp_ramp")
         warm = yard.waters.moved(touch_ups.mean_on, water, day, ramp)
         in_vat = TouchUps(yard, one.fish, warm)
-        nick = touched_healing(yard, in_vat, one.events, day)
-        return found + tuple(replace(healing, water=water) for healing in nick)
+        wound = touched_healing(yard, in_vat, one.events, day)
+        return found + tuple(replace(healing, water=water) for healing in wound)
     supposed = day or _supposed_day(yard, one)
     return found + touched_healing(yard, touch_ups, one.events, supposed)
 

@@ -126,7 +126,7 @@ class Preferences(Record):
     # assumption: no published figure
     speck_returns_after_weeks: Annotated[Number, Field(gt=0, le=520)] = 8
     fees_at_most: NotNegative | None = None
-    heal_in_vat: YesNo = False  # may a nick heal in the isolation vat, warmed 1 °C a day?
+    heal_in_vat: YesNo = False  # may a wound heal in the isolation vat, warmed 1 °C a day?
     touch_up_days_per_fish: Annotated[Whole, Field(ge=1)] = 2
     # None: the figure in the table
     days_between_shows: Annotated[Whole, Field(ge=0, le=1000)] | None = None

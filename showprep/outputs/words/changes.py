@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
-from showprep.outputs.words.kinds import KINDS
+from showprep.outputs.words.kinds import of_kind
 from showprep.outputs.words.verdicts import verdict_text
 from showprep.planning.words import counted, listed
 
@@ -61,7 +61,7 @@ def _noted(speaker: Speaker, reason: Reason) -> str:
     values = {name: speaker.say(reason[name]) for name in ("fish", "show", "water", "what", "to")}
     values["fish"] = values["fish"] or values["water"]
     values["what"] = values["what"] or "treated"
-    values["kind"] = KINDS[kind].short if isinstance(kind, str) and kind in KINDS else "blemish"
+    values["kind"] = of_kind(kind) if isinstance(kind, str) else "blemish"
     text = NOTED.get(word, "{fish}: " + word)
     if word == "postponed" and not isinstance(to, date):
         text = "{show} was put off; heard"

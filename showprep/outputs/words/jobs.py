@@ -18,13 +18,14 @@ def _heal_by_it(speaker: Speaker, reason: Reason) -> str:
     return f"{listed(names)} {'heals' if len(names) == 1 else 'heal'} by its warmth"
 
 
+# Both are told within a sentence: "Read the pond: it was not read of late".
 def _not_read(speaker: Speaker, reason: Reason) -> str:
-    return f"It was not read of late, and {_heal_by_it(speaker, reason)}."
+    return f"it was not read of late, and {_heal_by_it(speaker, reason)}."
 
 
 def _reading_is_old(speaker: Speaker, reason: Reason) -> str:
     last, days = speaker.say(reason["last"]), speaker.formatted(reason["days"], "day")
-    return f"Its last reading, of {last}, is {days} old, and {_heal_by_it(speaker, reason)}."
+    return f"its last reading, of {last}, is {days} old, and {_heal_by_it(speaker, reason)}."
 
 
 SENTENCES: Sentences = {

@@ -102,12 +102,13 @@ class Speaker:
     def clause(self, reason: Reason) -> str:
         """A reason as part of a longer sentence: small first letter, no full stop.
 
-        A reason that begins with a value, such as a name or a day, keeps its capital.
+        A template that begins with a value, such as a name or a day, keeps its capital, and so
+        does what a function has made.
         """
         text, sentence = self.phrase(reason), _sentences()[reason.code]
-        if isinstance(sentence, str) and sentence.startswith("{"):
-            return text
-        return text[:1].lower() + text[1:]
+        if isinstance(sentence, str) and not sentence.startswith("{"):
+            return text[:1].lower() + text[1:]
+        return text
 
     def phrase(self, reason: Reason) -> str:
         """A reason as part of a longer sentence, its first letter as it is."""

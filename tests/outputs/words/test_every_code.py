@@ -163,7 +163,7 @@ WOUND = {"it": FLANK, "milestone": "closed", "usual": DAY, "by": DAY}
         ),
         (
             reason("not-read-of-late", fish=(AOI, FishId("ren")), more=2),
-            "It was not read of late, and Aoi, Ren and 2 more heal by its warmth.",
+            "it was not read of late, and Aoi, Ren and 2 more heal by its warmth.",
         ),
         (
             reason("jobs-are-late", jobs=4, shown=("A", "B", reason("ring-a-vet", fish=AOI,
@@ -198,11 +198,15 @@ def test_every_word_of_the_journal_is_told_as_a_reason() -> None:
     assert noted("sold") == "Aoi was sold on Fri 11 June."
     assert noted("postponed") == "Larkfield was moved to Mon 14 June; heard on Fri 11 June."
     assert noted("unheard of") == "Aoi: unheard of on Fri 11 June."
-    both = [
-        reason("noted", word=word, on=DAY, fish=AOI, show=None, water="pond", to=None, what=None,
-               kind=None)
-        for word in ("sold", "parasites")
-    ]  # fmt: skip
-    assert changes.why_text(SAID, both) == (
+
+    def both(*words: str) -> str:
+        return changes.why_text(SAID, [
+            reason("noted", word=word, on=DAY, fish=AOI, show=None, water="pond", to=None,
+                   what=None, kind=None)
+            for word in words
+        ])  # fmt: skip
+
+    assert both("sold", "parasites") == (
         "Aoi was sold on Fri 11 June and parasites were found in the pond on Fri 11 June."
     )
+    assert both("vet", "sold") == "A vet saw Aoi on Fri 11 June and Aoi was sold on Fri 11 June."

@@ -1,8 +1,8 @@
 """Sentences for a keeper are made in `outputs/words` alone: what still stands elsewhere is counted.
 
 The number for a room may only fall. Counted are texts of three words and more, an f-string or texts
-set side by side as one. Not counted: docstrings, errors for programmers (what is raised or asserted),
-and the sources of figures.
+set side by side as one. Not counted: docstrings, errors for programmers (what is raised or
+asserted), and the sources of figures.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ import showprep
 PACKAGE = Path(showprep.__file__).parent
 WORDS = 3
 WORD = re.compile(r"[^\W\d_]{2,}")
-SOURCES = ("Figure", "Note")  # records of `husbandry` whose texts say where a figure is from
+SOURCES = ("Figure",)  # records of `husbandry` whose texts say where a figure is from
 
 # What stands there today. Rooms that are done hold what is no sentence for a keeper.
 MOST = {
@@ -55,18 +55,20 @@ def text_of(node: ast.AST) -> str | None:
     return None
 
 
+def is_source(node: ast.AST) -> bool:
+    return isinstance(node, ast.Call) and ast.unparse(node.func) in SOURCES
+
+
 def prose_in(module: ast.Module) -> Iterator[str]:
     """Every text of three words and more that is none of what is let off."""
     let_off: set[ast.AST] = set()
     for node in ast.walk(module):
         if isinstance(node, ast.Expr) and text_of(node.value) is not None:
             let_off.add(node.value)  # a docstring
-        elif isinstance(node, ast.Raise | ast.Assert):
-            let_off.update(ast.walk(node))
-        elif isinstance(node, ast.Call) and ast.unparse(node.func) in SOURCES:
-            let_off.update(ast.walk(node))
         elif isinstance(node, ast.JoinedStr):
             let_off.update(node.values)
+        elif isinstance(node, ast.Raise | ast.Assert) or is_source(node):
+            let_off.update(ast.walk(node))
     for node in ast.walk(module):
         text = text_of(node)
         if node not in let_off and text is not None and is_prose(text):
