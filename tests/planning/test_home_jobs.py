@@ -71,7 +71,9 @@ def test_a_vat_that_is_never_right_for_long_says_both(written: Any) -> None:
         "[10, 12, 20, 28, 32, 34, 34, 32, 28, 20, 12, 10]}}",
         "figures: {apart_own_cool: 90, apart_own_mild: 90, apart_own_warm: 90}",
     )
-    texts = [str(warning.reason) for warning in written.plan(ON).warnings if warning.level == "stop"]
+    texts = [
+        str(warning.reason) for warning in written.plan(ON).warnings if warning.level == "stop"
+    ]
     assert any("by turns too cold and too warm" in text for text in texts)
 
 
