@@ -7,6 +7,7 @@ says so. A figure that guards a fish may be changed to the safer side only (`saf
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from math import isfinite
 
 from showprep.husbandry.figure_record import Figure
@@ -40,6 +41,25 @@ def setting(name: str, own: Mapping[str, float] | None = None) -> float:
     if known.safe == "lower":
         return min(mine, known.typical)
     return max(mine, known.typical) if known.safe == "higher" else mine
+
+
+@dataclass(frozen=True, slots=True)
+class FiguresInForce:
+    """The figures in force for one keeper: one record, passed in wherever a figure is wanted.
+
+    It is asked by name, `figures["temp_ramp"]`, and answers with the keeper's own value where there
+    is one, never on the unsafe side of one that guards the fish. Raises KeyError for a name that no
+    figure has.
+    """
+
+    own: Mapping[str, float]
+
+    def __getitem__(self, name: str) -> float:
+        return setting(name, self.own)
+
+
+SHIPPED = FiguresInForce({})
+"""The figures as shipped, for answers that no keeper's files stand behind."""
 
 
 def fault_in_own_value(name: str, value: float) -> str | None:
