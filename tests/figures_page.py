@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from showprep.husbandry.figures import FIGURES
-from showprep.husbandry.healing import DefectKind, Milestone
+from showprep.husbandry.healing import FIN_FIGURES, DefectKind, Milestone
+from showprep.husbandry.thermal_time import CLOCKS
 from showprep.planning.jobs.of_shows import job_table
 from showprep.season.facts import shipped_facts
 
@@ -24,18 +25,26 @@ figures), *common practice* (of the trade, no source), *assumption* (from memory
 there is a number), *our choice* (a limit we set; beside it what the source carries). A figure can
 be changed by its name under `figures:` in `keeper.yaml`; one that guards the fish only to the safer
 side. Where two sources differ the typical figure is the one that is safer for the fish, and the
-source says so.
+source says so. “Read” is the abstract or the first page; “not read again” and “from memory” are
+what they say.
 """
 
 
 def page() -> str:
     """The whole page."""
-    return "\n".join([HEAD, *_kinds(), *_figures(), *_rations(), *_sizes(), *_jobs()]) + "\n"
+    return (
+        "\n".join([HEAD, *_kinds(), *_clocks(), *_figures(), *_rations(), *_sizes(), *_jobs()])
+        + "\n"
+    )
 
 
 def _kinds() -> Iterator[str]:
     yield "## Kinds of defect\n"
-    yield "Low / usual / high in degree-days above 8 °C (none counted above 26 °C), least days.\n"
+    yield (
+        "Low / usual / high in degree-days above 8 °C (none counted above 26 °C), least days. A\n"
+        "skin-day is a day of the film of skin: one from 8 °C, half from 4 °C, none below.\n"
+        "Degree-days hold for anything through the skin, and for colour, scales and fins.\n"
+    )
     yield "| kind | may | closed | clean | mark | source |"
     yield "|---|---|---|---|---|---|"
     for kind in shipped_facts().kinds.values():
@@ -53,9 +62,22 @@ def _clean(kind: DefectKind) -> str:
 def _need(milestone: Milestone | None) -> str:
     if milestone is None:
         return "no figure"
-    unit = " days" if milestone.unit == "days" else ""
+    unit = "" if milestone.unit == "degree-days" else f" {milestone.unit}"
     needs = f"{milestone.low:g} / {milestone.usual:g} / {milestone.high:g}{unit}"
     return f"{needs}, {milestone.least_days} d"
+
+
+def _clocks() -> Iterator[str]:
+    yield "## What healing is counted by\n"
+    yield "None of these is a setting; an own requirement goes under `defect_kinds`.\n"
+    yield "| name | low | typical | high | unit | mark | source |"
+    yield "|---|---|---|---|---|---|---|"
+    for one in (*CLOCKS.values(), *FIN_FIGURES.values()):
+        yield (
+            f"| {one.name} | {one.low:.4g} | {one.typical:.4g} | {one.high:.4g} | {one.unit} "
+            f"| {one.mark} | {one.source} |"
+        )
+    yield ""
 
 
 def _figures() -> Iterator[str]:

@@ -38,7 +38,8 @@ def unionised_share(water_c: float, ph: float) -> float:
 def nh3_n_mg_per_l(tan_mg_per_l: float, water_c: float, ph: float) -> float:
     """Un-ionised ammonia nitrogen [mg N/L] of `tan_mg_per_l` [mg N/L] at `water_c` [°C] and `ph`.
 
-    Carp suffer from 0.05, 0.02 is the limit to keep (Directive 2006/44/EC: 0.0206).
+    Carp suffer from 0.05; the figure `nh3_limit` of 0.02 is our choice, below a guideline of 0.0206
+    that stood in Directive 2006/44/EC, repealed in December 2013: no law in force.
     """
     return not_negative(tan_mg_per_l, "total ammonia", "mg/L") * unionised_share(water_c, ph)
 

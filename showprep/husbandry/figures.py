@@ -19,6 +19,9 @@ GONE = {
     "sedation_spacing_least": "a shorter rest than the wanted one is no longer let pass with a "
     "warning: sedation_spacing (12 days) and sedation_spacing_cold (14) block",
     "clove_ct_block": "there is one longest time now, by clove_ct_warn and toxic_load_exponent",
+    "step_float": "a step too great to be taken at once (step_direct, step_direct_falling) goes at"
+    " temper_rate, whatever its size",
+    "bag_tau": "no step hangs on a floating bag any more; it goes at temper_rate",
     "ms222_sedation": "50 mg/L is anaesthesia by its source: the figure is ms222_anaesthesia",
 }
 # Figures of which none at all would mean nothing.

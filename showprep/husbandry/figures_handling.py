@@ -31,7 +31,8 @@ HANDBOOK = "fish-health practice, no published trial"
 BLY = "after Bly and Clem's work on cold shock and immunity in channel catfish"
 MEMORY = "from memory of veterinary handbooks, not re-read"
 PACKERS = (
-    "CITES guidelines for packers, Ps/2, and the air carriers' live animal rules as summarised"
+    "no source gives hours for a koi in a bag: the CITES packers' guideline Ps/2, for fishes that"
+    " would damage polythene bags, asks for new oxygen within 36 h (read)"
 )
 CLUBS = "national koi societies' guides to transporting koi"
 KHV_TIMES = (
@@ -112,8 +113,9 @@ _SEDATION = (
     Figure("block_after_spawn", 7, 14, 30, "d", ASSUMED, "no published figure", "higher"),
     Figure("cold_drop", 8, 8, 8, "°C", DERIVED, BLY, "lower"),
     Figure("cold_drop_days", 35, 35, 35, "d", DERIVED, BLY, "higher"),
-    Figure("sed_cold_warn", 15, 15, 15, "°C", PUBLISHED,
-           "clove oil mixes poorly below 15 °C, Woody et al. 2002", "higher"),
+    Figure("sed_cold_warn", 15, 15, 15, "°C", ASSUMED,
+           "clove oil mixes poorly below 15 °C, from memory of Woody et al. 2002, not read again",
+           "higher"),
     Figure("sed_cold_block", 10, 10, 10, "°C", PRACTICE, HANDBOOK, "higher"),
     Figure("sed_hot_warn", 26, 26, 26, "°C", DERIVED, "oxygen, and Oyugi et al. 2012", "lower"),
     Figure("sed_hot_block", 28, 28, 28, "°C", DERIVED, "oxygen, and Oyugi et al. 2012", "lower"),
@@ -131,13 +133,16 @@ _JOURNEY = (
     Figure("rq", 0.8, 0.9, 1.0, "", ASSUMED, "from memory"),
     Figure("o2_store_use", 50, 50, 50, "%", DERIVED, "half the oxygen kept in hand", "lower"),
     Figure("o2_purity", 0.9, 0.95, 0.99, "", ASSUMED, "some air stays in the bag", "lower"),
-    Figure("co2_warn", 20, 60, 60, "mg/L", ASSUMED, "after Piper et al. (20 for tanks)", "lower"),
+    Figure("co2_warn", 20, 60, 60, "mg/L", ASSUMED,
+           "from memory of Piper et al. 1982, Fish Hatchery Management (20 for tanks), not read"
+           " again", "lower"),
     Figure("co2_stop", 60, 140, 140, "mg/L", ASSUMED,
-           "from memory of Berka 1986, EIFAC Technical Paper 48", "lower"),
+           "from memory of Berka 1986, EIFAC Technical Paper 48, not read again", "lower"),
     Figure("tan_stop", 9, 17, 17, "mg N/L", PUBLISHED,
            "acute criterion at pH 7 and 20 °C, US EPA 2013, EPA-822-R-13-001", "lower"),
-    Figure("nh3_limit", 0.02, 0.02, 0.05, "mg N/L", PUBLISHED,
-           "0.0206 is the limit of Directive 2006/44/EC; the lower 0.02 is used", "lower"),
+    Figure("nh3_limit", 0.02, 0.02, 0.05, "mg N/L", CHOICE,
+           "below a guideline, no law in force: 0.025 mg NH3/L (0.0206 as N) stood"
+           " in Directive 2006/44/EC, repealed in December 2013", "lower"),
     Figure("tan20_fasted", 2, 4, 10, "mg N/kg/h", DERIVED, "ammonia quotient, from memory"),
     Figure("tan20_one_day", 4, 8, 15, "mg N/kg/h", DERIVED, "ammonia quotient, from memory"),
     Figure("tan20_fed", 8, 15, 35, "mg N/kg/h", DERIVED, "ammonia quotient, from memory"),
@@ -148,8 +153,8 @@ _JOURNEY = (
     Figure("bag_water_share", 0.25, 1 / 3, 0.5, "of volume", PRACTICE, CLUBS),
     Figure("bag_litres_per_kg", 2.5, 2.5, 2.5, "L/kg", ASSUMED, "water to cover the back",
            "higher"),
-    Figure("bag_hours", 12, 24, 24, "h", PRACTICE, PACKERS, "lower"),
-    Figure("bag_hours_stop", 24, 36, 36, "h", PRACTICE, PACKERS, "lower"),
+    Figure("bag_hours", 12, 24, 24, "h", CHOICE, PACKERS, "lower"),
+    Figure("bag_hours_stop", 24, 36, 36, "h", CHOICE, PACKERS, "lower"),
     Figure("bags_each", 2, 2, 3, "bags", PRACTICE, CLUBS, "higher"),
     Figure("bags_spare", 50, 50, 50, "%", PRACTICE, CLUBS, "higher"),
     Figure("direct_transfer_hours", 2, 4, 4, "h", DERIVED,
@@ -158,15 +163,16 @@ _JOURNEY = (
     Figure("step_direct_falling", 1, 1, 2, "°C", PRACTICE,
            "loading difference; a fall is harder on the fish than a rise", "lower"),
     Figure("step_warn", 3, 3, 3, "°C", PRACTICE, "keepers' guides, 3 to 5; the lower", "lower"),
-    Figure("step_float", 3, 4, 4, "°C", DERIVED,
-           "guides float up to 5 and even 11; beyond 4 a floating bag changes too fast", "lower"),
     Figure("step_block", 6, 6, 6, "°C", PRACTICE, "keepers' guides, 5.6; none above 6", "lower"),
-    Figure("temper_rate", 1, 2, 4, "°C/h", PRACTICE, "keepers' protocols", "lower"),
+    Figure("temper_rate", 1, 2, 4, "°C/h", PRACTICE,
+           "keepers' protocols; the one rule for all of a step too great to be taken at once:"
+           " guides float up to 5 and even 11 °C, which begins many times as fast", "lower"),
     Figure("temp_ramp", 0.5, 1, 2, "°C/d", ASSUMED, "from memory", "lower"),
     Figure("float_bag", 15, 20, 45, "min", PRACTICE, "shows' rules, at least 20", "higher"),
-    Figure("bag_tau", 10, 15, 20, "min", DERIVED, "a 10 to 20 L bag afloat", "higher"),
     Figure("ph_direct", 0.2, 0.2, 0.2, "pH", PRACTICE, "keepers' guides", "lower"),
-    Figure("ph_total", 0.5, 0.5, 0.5, "pH", PUBLISHED, "Directive 2006/44/EC, Annex I", "lower"),
+    Figure("ph_total", 0.5, 0.5, 0.5, "pH", CHOICE,
+           "after a guideline, no law in force: it stood in Directive 2006/44/EC,"
+           " Annex I, repealed in December 2013", "lower"),
     Figure("salt_transport", 1, 3, 5, "g/L", PRACTICE, "keepers' guides", "lower"),
 )
 

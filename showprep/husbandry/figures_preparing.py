@@ -1,12 +1,12 @@
-"""Figures for feeding, growth, measuring and the lead times before a show: rows of `figures`."""
+"""Figures for feeding, growth, measuring, wounds and lead times: rows of `figures`."""
 
 from __future__ import annotations
 
-from showprep.husbandry.figure_record import ASSUMED, DERIVED, PRACTICE, PUBLISHED, Figure
+from showprep.husbandry.figure_record import ASSUMED, CHOICE, DERIVED, PRACTICE, PUBLISHED, Figure
 
 GARCIA = "Garcia and Adelman 1985, Journal of Fish Biology, common carp in the field"
 GUIDES = "rules and guides of koi shows"
-JORDAN = "a US judge's guide to preparing koi"
+JORDAN = "a US judge's guide to preparing koi, not read again"
 HOBBY = "a hobby table of koi length by age"
 RASHEED = "pellet-fed carp empty about half as fast, Rasheed and Salman 2018"
 
@@ -62,10 +62,20 @@ _GROWTH = (
 
 _LEAD_TIMES = (
     Figure("last_bath_treatment", 14, 60, 60, "d", PRACTICE,
-           "14 is the latest any guide allows, a US judge says 60; the longer is used"),
+           "14 is the latest any guide allows, a US judge says 60 (not read again); the longer is"
+           " used"),
     Figure("parasite_clear_check", 7, 14, 28, "d", DERIVED,
            "after the last dose: two rounds of eggs at 7 days", "higher"),
 )
+
+_WOUNDS = (
+    Figure("stitched_warm", 17, 20, 20, "°C", CHOICE,
+           "cuts with thread or a tag were more often open, sore or without their tag"
+           " at 17 to 20 °C than at 10 to 13 °C; Chinook salmon, Deters et al. 2010, Transactions"
+           " of the American Fisheries Society 139:888, and Robinson et al. 2021, Animal"
+           " Biotelemetry 9:22; trout, Bunnell & Isely 1999, North American Journal of Fisheries"
+           " Management 19:152 (all read)", "lower"),
+)
 # fmt: on
 
-PREPARING: tuple[Figure, ...] = (*_FASTING, *_FEEDING, *_GROWTH, *_LEAD_TIMES)
+PREPARING: tuple[Figure, ...] = (*_FASTING, *_FEEDING, *_GROWTH, *_LEAD_TIMES, *_WOUNDS)

@@ -1,31 +1,42 @@
-"""When a defect is closed and when it is clean, and which specks a keeper may touch.
+"""When a defect is closed and when it is clean.
 
 Two milestones: `closed`, the fish may be netted and travel; `clean`, a judge sees nothing. Each
 asks for a low, a usual and a high amount of thermal time and a least number of days. No
 published paper gives degree-days for the cosmetic wounds of koi: the figures are derived from
 experiments on carp and other fish, and each kind of defect carries its source and mark.
 
-Skin seals within a day even at 5 °C (Bullock, Marks & Roberts 1978, plaice); the `closed`
-figures are slower on purpose, as they say when it bears handling.
+A wound no deeper than a scale pocket closes by a film of skin, in days of water that is not too
+cold; one through the skin closes by degree-days. Skin seals within a day even at 5 °C (Bullock,
+Marks & Roberts 1978, plaice). The days asked for are two to ten times the hours seen, as `closed`
+says when it bears a net.
 """
 
 from __future__ import annotations
 
 import math
-import re
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 from typing import Literal
 
-from showprep.husbandry.figure_record import Mark
-from showprep.husbandry.reason import Reason, reason
-from showprep.husbandry.thermal_time import MeanOn, first_day, latest_start
+from showprep.husbandry.figure_record import ASSUMED, DERIVED, Figure, Mark
+from showprep.husbandry.thermal_time import (
+    Gain,
+    MeanOn,
+    degree_days,
+    first_day,
+    gathered_by,
+    latest_start,
+    skin_days,
+)
 
 May = Literal["touch-up", "heals", "vet", "leave", "never"]
 """What may be done: the keeper may touch it up; it heals by itself; a vet sees to it; it is left
 alone; it is refused because it would change the pattern."""
 
-Unit = Literal["degree-days", "days"]
+Unit = Literal["degree-days", "days", "skin-days"]
+"""What a requirement is counted in: warmth, plain days whatever the water, or days of the film of
+skin, which count half below 8 °C and not at all below 4 °C."""
+
 Level = Literal["low", "usual", "high"]
 MilestoneName = Literal["closed", "clean"]
 
@@ -34,6 +45,29 @@ TOUCH_UP_MAX_MM = 3.0
 (derived)."""
 
 MOST_FIN_LOST = 0.5
+
+_FIN_WAIT = 50.0
+_FIN_SEEN = 20 * degree_days(25) - _FIN_WAIT  # what was left for growth in the 20 days seen
+FIN_FIGURES: dict[str, Figure] = {
+    row.name: row
+    for row in (
+        Figure("fin_wait", 30, _FIN_WAIT, 80, "°C.d", DERIVED,
+               "until regrowth sets in: a cap of skin within 24 h, Böckelmann et al. 2010,"
+               " Brazilian Journal of Biology, carp (read), and two days more, our choice"),
+        Figure("fin_whole", _FIN_SEEN / 0.60, _FIN_SEEN / 0.47, _FIN_SEEN / 0.24, "°C.d", DERIVED,
+               "for a whole tail fin after that, by the part back after 20 days at 25 °C (340 less"
+               " 50 degree-days): goldfish 60 %, Yan, Cao & Fu 2015, Acta Ecologica Sinica 35:1947"
+               " (read); carp 47 % and goldfish 24 %, Fu, Cao & Fu 2013, Journal of Experimental"
+               " Biology 216:3164 (read; temperature from memory)"),
+        Figure("fin_floor", 0, 240, 480, "°C.d", ASSUMED,
+               "least for any loss, usual and slow case: two and four weeks at 25 °C, a temperature"
+               " that is taken, not read. Lee et al. 2005, Development 132:5173 (read): slower near"
+               " the tip; Zhang et al. 2009, Journal of Experimental Zoology B 312 (read): some"
+               " tails cut off were distinctly there in two weeks; Kemp & Park 1970, Developmental"
+               " Biology 22: a wedge in a tilapia's fin filled in three to four weeks"),
+    )
+}  # fmt: skip
+"""The figures of a fin that grows back. None of them is a setting."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +94,22 @@ class Milestone:
         """The requirement [in `unit`] at a level."""
         return {"low": self.low, "usual": self.usual, "high": self.high}[at]
 
+    @property
+    def gain(self) -> Gain:
+        """What one day of a mean water temperature [°C] gives towards it [in `unit`]."""
+        return _GAINS[self.unit]
+
+    def gathered(self, start: date, until: date, mean_on: MeanOn) -> float:
+        """What a wound of the day `start` has gathered towards it [in `unit`] by `until`."""
+        return gathered_by(self.gain, start, until, mean_on)
+
+
+def _one(_: float) -> float:
+    return 1.0
+
+
+_GAINS: dict[Unit, Gain] = {"degree-days": degree_days, "days": _one, "skin-days": skin_days}
+
 
 @dataclass(frozen=True, slots=True)
 class DefectKind:
@@ -67,7 +117,8 @@ class DefectKind:
 
     A milestone of None has no figure to plan with. `is_wound`: the skin is open until closed;
     of a speck, once it has been taken off. A kind `by_lost_share` has its clean milestone from
-    `fin_regrowth`.
+    `fin_regrowth`. `stitched`: a cut with thread or a tag in it, which warm water does not serve.
+    `holds`: the kind of wound that this one holds shut, and is never closed before.
     """
 
     id: str
@@ -78,24 +129,18 @@ class DefectKind:
     mark: Mark
     source: str
     by_lost_share: bool = False
+    stitched: bool = False
+    holds: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Healing:
-    """Days on which a milestone is reached at each level; None where it is out of sight."""
+    """Days on which a milestone is reached at each level; None where it is too slow to plan."""
 
     milestone_name: MilestoneName
     low_on: date | None
     usual_on: date | None
     high_on: date | None
-
-
-@dataclass(frozen=True, slots=True)
-class PlaceRuling:
-    """Whether a speck may be touched up where it sits, and why."""
-
-    may: Literal["touch-up", "leave", "vet"]
-    reason: Reason
 
 
 def reached(
@@ -105,11 +150,8 @@ def reached(
 
     None if not by `until` (three years when not given).
     """
-    need = milestone.need(at)
-    if milestone.unit == "degree-days":
-        return first_day(start, need, milestone.least_days, mean_on, until)
-    day = start + timedelta(days=_whole_days(milestone, at))
-    return day if until is None or day <= until else None
+    need, least = milestone.need(at), milestone.least_days
+    return first_day(start, need, least, mean_on, until, gain=milestone.gain)
 
 
 def reckon(
@@ -138,17 +180,17 @@ def latest_day(
 
     None if there is none from `not_before` on.
     """
-    if milestone.unit == "degree-days":
-        need, least = milestone.need(at), milestone.least_days
-        return latest_start(finish_by, need, least, mean_on, not_before)
-    day = finish_by - timedelta(days=_whole_days(milestone, at))
-    return day if day >= not_before else None
+    need, least = milestone.need(at), milestone.least_days
+    return latest_start(finish_by, need, least, mean_on, not_before, gain=milestone.gain)
 
 
 def short_days(
     milestone: Milestone, start: date, deadline: date, mean_on: MeanOn, at: Level = "usual"
 ) -> int | None:
-    """Days [d] past `deadline` on which the milestone is reached; 0 if in time, None if never."""
+    """Days [d] past `deadline` on which the milestone is reached; 0 if in time.
+
+    None where it is too slow to plan.
+    """
     day = reached(milestone, at, start, mean_on)
     return None if day is None else max(0, (day - deadline).days)
 
@@ -165,60 +207,43 @@ def scaled(milestone: Milestone, factor: float) -> Milestone:
     return replace(milestone, low=low, usual=usual, high=high)
 
 
+def not_before(milestone: Milestone, other: Milestone) -> Milestone:
+    """`milestone` with no level and no least days below those of `other`.
+
+    For stitches and the cut they hold. Raises ValueError if the units differ: the two cannot be
+    compared then.
+    """
+    if milestone.unit != other.unit:
+        raise ValueError(f"{milestone.unit} and {other.unit} cannot be compared")
+    return replace(
+        milestone,
+        low=max(milestone.low, other.low),
+        usual=max(milestone.usual, other.usual),
+        high=max(milestone.high, other.high),
+        least_days=max(milestone.least_days, other.least_days),
+    )
+
+
 def fin_regrowth(lost_share: float) -> Milestone:
     """Regrowth of a frayed or shortened fin of which the share `lost_share` (0 to 0.5) is gone.
 
     50 degree-days until regrowth sets in (cap of skin after a day, Böckelmann et al. 2010; then
-    two days more), then the lost part at the rate of whole tail fins cut at 25 °C, 17
-    degree-days a day, after 20 days: goldfish 60 % (Yan et al. 2015), carp 47 %, goldfish 24 %
-    (Fu, Cao & Fu 2013). Derived. Raises ValueError outside 0 to 0.5: regrowth slows towards
-    the end, so a fin more than half gone is a matter for next season.
+    two days more), then the lost part at the rate of whole tail fins cut at 25 °C. After 20 days,
+    340 degree-days with those 50 among them, goldfish had 60 % back (Yan et al. 2015), carp 47 %,
+    goldfish 24 % (Fu, Cao & Fu 2013). Usually not below 240 and in a slow case not below 480
+    degree-days: a cut near the tip grows back more slowly than one near the base (Lee et al. 2005,
+    Development 132:5173), and no study says by how much. Derived; `FIN_FIGURES`. Raises ValueError
+    outside 0 to 0.5: regrowth slows towards the end, so a fin more than half gone is a matter for
+    next season.
     """
     if not 0 <= lost_share <= MOST_FIN_LOST:
         raise ValueError(
             f"the lost share of a fin must lie from 0 to {MOST_FIN_LOST}, not {lost_share}; "
             "a fin more than half gone will not be whole this season"
         )
-    low, usual, high = (50 + lost_share * 20 * 17 / grown for grown in (0.60, 0.47, 0.24))
-    return Milestone(low, usual, high, least_days=10)
-
-
-_VET_PLACE = re.compile(
-    r"\b(?:(?:pop)?eye\w*|(?:fish)?gill\w*|opercul\w*|opercle\w*|vents?|anus|anal|cloaca"
-    r"|lateral (?:\w+ )?lines?|lateralline|side ?lines?)\b"
-)
-_HEAD = re.compile(
-    r"\b(?:(?:fore)?head\w*|nos(?:e\w*|trils?)|snout\w*|mouth\w*|muzzle|cheek\w*|lips?|barbels?"
-    r"|whiskers?|crown|jaws?|chin|throat|face|brow|skull|nape|tancho|maruten|menkaburi"
-    r"|hachiware|kuchibeni)\b"
-)
-_FIN = re.compile(r"\b(?:fins?|finrays?|rays?|tails?|caudal|dorsal|pectorals?|pelvics?|motoguro)\b")
-_BESIDE_A_FIN = re.compile(  # scaled skin, though a fin is named
-    r"\b(?:below|beneath|under|behind|above|beside|in front of|ahead of|(?:left|right) of) "
-    r"(?:(?:the|her|his|its|left|right) )*"
-    r"(?:(?:dorsal|pectoral|pelvic|caudal|tail)(?: fins?)?|fins?)\b"
-    r"|\b(?:tail|caudal) (?:peduncle|root|joint|tube|wrist)\b"
-)
-
-
-def may_touch_up(where: str) -> PlaceRuling:
-    """Whether a speck may be touched up, from the keeper's own words for where it sits.
-
-    Near eye, gill, vent or lateral line a vet is asked; the head, where a trace nearly always
-    stays, and the fins, which have no scales, are left alone (common practice). What is not
-    known to be such a place is taken for scaled skin; a place left blank is not.
-    """
-    words = " ".join(re.findall(r"[^\W_]+", where.casefold()))
-    if not words:
-        return PlaceRuling("leave", reason("place-not-said"))
-    if found := _VET_PLACE.search(words):
-        return PlaceRuling("vet", reason("place-for-a-vet", named=found[0]))
-    if found := _HEAD.search(words):
-        return PlaceRuling("leave", reason("place-on-the-head", named=found[0]))
-    if found := _FIN.search(_BESIDE_A_FIN.sub("", words)):
-        return PlaceRuling("leave", reason("place-on-a-fin", named=found[0]))
-    return PlaceRuling("touch-up", reason("place-on-scales"))
-
-
-def _whole_days(milestone: Milestone, at: Level) -> int:
-    return max(math.ceil(milestone.need(at)), milestone.least_days)
+    waits, per_share = FIN_FIGURES["fin_wait"].typical, FIN_FIGURES["fin_whole"]
+    low, usual, high = (
+        waits + lost_share * whole for whole in (per_share.low, per_share.typical, per_share.high)
+    )
+    floor = FIN_FIGURES["fin_floor"]
+    return Milestone(low, max(usual, floor.typical), max(high, floor.high), least_days=10)

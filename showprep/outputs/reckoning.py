@@ -15,6 +15,11 @@ from showprep.outputs.words.verdicts import VERDICTS
 from showprep.planning.plan import HealingLine, Plan, PlannedTouchUp, Verdict
 from showprep.planning.words import counted, listed, spoken, spoken_with_year
 
+SKIN_DAYS = (
+    "a skin-day is a day of the film of skin: one in water of 8 °C or more, half from 4 °C, none "
+    "below"
+)
+
 
 def print_reckoning(plan: Plan, fish: str, show: str, console: Console | None = None) -> None:
     """Print all that stands behind one pair."""
@@ -95,7 +100,7 @@ def _healing_heading(healing: HealingLine, planned: bool) -> str:
 
 
 def _healing(healing: HealingLine) -> list[str]:
-    unit = "°C·d" if healing.unit == "degree-days" else "days"
+    unit = "°C·d" if healing.unit == "degree-days" else healing.unit
     needs = f"{healing.low:g} / {healing.usual:g} / {healing.high:g} {unit} (low / usual / high)"
     lines = [
         f"needs {needs}, at least {counted(healing.least_days, 'day')}; {healing.mark}",
@@ -103,18 +108,22 @@ def _healing(healing: HealingLine) -> list[str]:
         f"{healing.gathered_by_deadline:g} {unit}",
         f"usual: {_on(healing, 'usual')}; slow case: {_on(healing, 'high')}",
     ]
+    if healing.unit == "skin-days":
+        lines.insert(1, SKIN_DAYS)
     if healing.short_days is not None:
         lines.append(f"short by {counted(healing.short_days, 'day')} at the usual pace")
     days = _days_that_matter(healing)
     if days:
-        lines.append("thermal time gathered:" if unit == "°C·d" else "days passed:")
+        lines.append("thermal time gathered:" if unit == "°C·d" else f"{unit} gathered:")
         lines.extend(f"  {day}  {gathered:>6g}" for day, gathered in days)
     return lines
 
 
 def _on(healing: HealingLine, level: str) -> str:
     day = healing.usual_on if level == "usual" else healing.high_on
-    return spoken_with_year(day) if day is not None else "no day can be named"
+    if day is not None:
+        return spoken_with_year(day)
+    return "too slow to plan" if healing.too_slow else "no day can be named"
 
 
 def _days_that_matter(healing: HealingLine) -> list[tuple[str, float]]:

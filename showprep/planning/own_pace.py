@@ -11,10 +11,10 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Literal
 
-from showprep.husbandry.healing import DefectKind, Milestone
+from showprep.husbandry.healing import DefectKind, Milestone, not_before
 from showprep.husbandry.pace import Bounds, Figures, Pace, learn
 from showprep.husbandry.pace_water import CurveOffset, curve_offset
-from showprep.husbandry.thermal_time import MeanOn, gathered
+from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.state import DefectState, FishState, State
 from showprep.planning.waters import Waters
 
@@ -75,11 +75,19 @@ def own_pace(state: State, kinds: Mapping[str, DefectKind], waters: Waters) -> O
     return OwnPace(
         lines=tuple(lines),
         waters=_water_lines(state, waters),
-        kinds=told,
+        kinds={name: _after_what_it_holds(kind, told) for name, kind in told.items()},
         speck_returns_after_weeks=(
             min(returns.pace.own.usual, LONGEST_RETURN_WEEKS) if returns and used else None
         ),
     )
+
+
+def _after_what_it_holds(kind: DefectKind, kinds: Mapping[str, DefectKind]) -> DefectKind:
+    """Stitches are not out before the cut is closed, also at an own pace or own figures."""
+    held = kinds[kind.holds].closed if kind.holds is not None else None
+    if held is None or kind.closed is None or held.unit != kind.closed.unit:
+        return kind
+    return replace(kind, closed=not_before(kind.closed, held))
 
 
 def _used(state: State, enough: bool) -> bool:
@@ -140,9 +148,7 @@ def _look(
     begin = defect.heals_from
 
     def had(day: date) -> float:
-        if milestone.unit == "days":
-            return float((day - begin).days)
-        return gathered(begin, day, mean_on)
+        return milestone.gathered(begin, day, mean_on)
 
     low = had(not_yet) if not_yet is not None and not_yet > begin else 0.0
     if reached is None:

@@ -27,6 +27,8 @@ def cautions_of(
     fish = touch_ups.fish
     if days:
         yield from _touch_up_cautions(yard, touch_ups, events, length, days[-1])
+    elif _has_wound(yard, fish) and (variety := _darkening(yard, fish)) is not None:
+        yield reason("wound-may-darken", variety=variety)
     if classes is not None and classes.near_limit is not None:
         yield classes.near_limit
     elif classes is not None and len(classes.possible) > 1:
@@ -54,9 +56,9 @@ def _met_others(yard: Yard, fish: FishState, events: Events) -> bool:
 def _touch_up_cautions(
     yard: Yard, touch_ups: TouchUps, events: Events, length: ExpectedLength | None, day: date
 ) -> Iterator[Reason]:
-    variety = yard.facts.varieties.get(touch_ups.fish.record.variety)
-    if variety is not None and variety.darkens:
-        yield reason("may-darken", variety=variety.name)
+    variety = _darkening(yard, touch_ups.fish)
+    if variety is not None:
+        yield reason("may-darken", variety=variety)
     if events.record.altered_fish == "not stated":
         yield reason("altered-not-stated")
     yield from touch_ups.cautions(day)
@@ -65,6 +67,21 @@ def _touch_up_cautions(
     fit = before_departure(day, events.departure_day, yard.keeper.figures)
     if fit.reason is not None:
         yield fit.reason
+
+
+def _darkening(yard: Yard, fish: FishState) -> str | None:
+    """The name of a plain variety on which a scratch may stay dark; how often is not known."""
+    variety = yard.facts.varieties.get(fish.record.variety)
+    return variety.name if variety is not None and variety.darkens else None
+
+
+def _has_wound(yard: Yard, fish: FishState) -> bool:
+    """Has it a wound that heals, or a speck already taken off?"""
+    for defect in fish.open_defects:
+        kind = yard.facts.kinds[defect.kind]
+        if kind.is_wound and (kind.may != "touch-up" or defect.touched is not None):
+            return True
+    return False
 
 
 def _may_spawn(yard: Yard, fish: FishState, events: Events, length: ExpectedLength | None) -> bool:

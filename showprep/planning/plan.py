@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from typing import Literal, TypeAlias
 
+from showprep.husbandry.healing import Unit
 from showprep.husbandry.reason import Blemish, Reason
 from showprep.planning.choice_records import Aim as Aim
 from showprep.planning.choice_records import Binding as Binding
@@ -57,9 +58,10 @@ class PlannedTouchUp:
 class HealingLine:
     """One milestone of one defect, calculated for one show.
 
-    `curve` is the thermal time gathered (degree-days above 8 °C, or days) at the end of each day
-    from `start`, enough of it to draw; `short_days` is by how many days the usual requirement
-    comes after `deadline` (None: in time).
+    `curve` is what was gathered, in `unit`, at the end of each day from `start`, enough of it to
+    draw; `short_days` is by how many days the usual requirement comes after `deadline` (None: in
+    time). A day that is None is too slow to plan in this water, or, where the curve has passed
+    the slow case, was overtaken by a look that still saw it.
     """
 
     defect: str
@@ -76,11 +78,16 @@ class HealingLine:
     usual: float
     high: float
     least_days: int
-    unit: Literal["degree-days", "days"]
+    unit: Unit
     mark: str
     water: str
     gathered_by_deadline: float
     curve: tuple[tuple[date, float], ...] = ()
+
+    @property
+    def too_slow(self) -> bool:
+        """Is a day missing because of cold water, and not because of a look?"""
+        return self.high_on is None and (not self.curve or self.curve[-1][1] < self.high)
 
     @property
     def verdict(self) -> VerdictWord:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import timedelta
+from datetime import date, timedelta
 
+from showprep.husbandry.healing import reached
 from showprep.husbandry.isolation import khv_signs
-from showprep.husbandry.reason import FishId, ShowId, reason
+from showprep.husbandry.reason import Celsius, FishId, ShowId, reason
 from showprep.planning.jobs.of_home import home_warnings
 from showprep.planning.jobs.of_touch_ups import keeper_may
 from showprep.planning.jobs.of_waters import water_warnings
@@ -14,6 +15,8 @@ from showprep.planning.jobs.season_jobs import sendings_of
 from showprep.planning.jobs.sending import Sending, fast_of, fasting_water
 from showprep.planning.plan import Task, Verdict, Warning_
 from showprep.planning.selection import Selection
+from showprep.planning.state import DefectState, FishState
+from showprep.planning.wounds import blemish
 from showprep.planning.yard import Yard
 
 
@@ -29,6 +32,7 @@ def warnings_of(
         yield Warning_("stop", reason("khv-stop", on=day, water=water, signs=signs))
     yield from selection.warnings
     yield from _parasite_warnings(yard)
+    yield from _stitched_warnings(yard)
     for sending in sendings_of(yard, selection.solution):
         yield from water_warnings(yard, sending)
         yield from _unfed_warning(yard, sending)
@@ -44,6 +48,39 @@ def _parasite_warnings(yard: Yard) -> Iterator[Warning_]:
     for water, (found, cleared) in sorted(yard.state.parasites.items()):
         if cleared is None:
             yield Warning_("stop", reason("parasites-stop", water=water, since=found))
+
+
+def _stitched_warnings(yard: Yard) -> Iterator[Warning_]:
+    """Warm water is no gain for a cut with thread or a tag in it."""
+    limit = Celsius(yard.figure("stitched_warm"))
+    for fish in yard.fish_here():
+        for defect in fish.open_defects:
+            day = _too_warm_on(yard, fish, defect)
+            if day is None:
+                continue
+            since = None if day == yard.on else day
+            why = reason(
+                "stitched-too-warm",
+                fish=FishId(fish.id),
+                it=blemish(defect),
+                limit=limit,
+                since=since,
+            )
+            yield Warning_("warn", why, fish=fish.id)
+
+
+def _too_warm_on(yard: Yard, fish: FishState, defect: DefectState) -> date | None:
+    """The first day, from today until the cut is closed in a slow case, that is too warm."""
+    kind = yard.facts.kinds[defect.kind]
+    if not kind.stitched or kind.closed is None or defect.closed_on is not None:
+        return None
+    mean_on = yard.mean_on(fish)
+    slow = reached(kind.closed, "high", defect.heals_from, mean_on) or yard.on
+    # Stitches that should be out by now and are not: today still counts.
+    last = max(slow, yard.on)
+    days = map(date.fromordinal, range(yard.on.toordinal(), last.toordinal() + 1))
+    limit = yard.figure("stitched_warm")
+    return next((day for day in days if mean_on(day) > limit), None)
 
 
 def _unfed_warning(yard: Yard, sending: Sending) -> Iterator[Warning_]:

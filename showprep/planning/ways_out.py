@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from showprep.husbandry.healing import reached
 from showprep.husbandry.reason import Kelvin, ShowId, reason
+from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.apart import apart_after
 from showprep.planning.choice.problem import Solution
 from showprep.planning.entries import vat_clean_on, vat_days
@@ -60,6 +61,8 @@ def _heal_warmer(yard: Yard, one: Prospect, solution: Solution) -> Iterator[WayO
         for name, milestone in milestones(view.defect, view.kind):
             deadline = one.events.departure_day if name == "closed" else one.events.benching_day
             there = reached(milestone, "usual", view.defect.heals_from, warm)
+            if there is not None and view.kind.stitched and _too_warm(yard, moves[0], there, warm):
+                continue
             here = reached(milestone, "usual", view.defect.heals_from, mean_on)
             if there is None or there > deadline or (here is not None and here <= deadline):
                 continue
@@ -74,6 +77,13 @@ def _heal_warmer(yard: Yard, one: Prospect, solution: Solution) -> Iterator[WayO
                 show=ShowId(one.events.show),
             )
             yield WayOut(way, there)
+
+
+def _too_warm(yard: Yard, first: date, last: date, mean_on: MeanOn) -> bool:
+    """Is the water warmer than serves a stitched cut on any day from `first` to `last`?"""
+    days = range(first.toordinal(), last.toordinal() + 1)
+    limit = yard.figure("stitched_warm")
+    return any(mean_on(date.fromordinal(number)) > limit for number in days)
 
 
 def vat_free(yard: Yard, solution: Solution, first: date, last: date) -> bool:

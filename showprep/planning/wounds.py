@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 from typing import Literal
 
 from showprep.husbandry.healing import (
@@ -13,11 +13,11 @@ from showprep.husbandry.healing import (
     May,
     Milestone,
     fin_regrowth,
-    may_touch_up,
     reckon,
 )
+from showprep.husbandry.places import may_touch_up
 from showprep.husbandry.reason import Blemish, Millimetres, Reason, reason
-from showprep.husbandry.thermal_time import MeanOn, degree_days
+from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.events import Events
 from showprep.planning.plan import VERDICT_ORDER, HealingLine, VerdictWord
 from showprep.planning.state import DefectState, FishState
@@ -174,7 +174,7 @@ def _one_healing(
         unit=milestone.unit,
         mark=kind.mark,
         water="",
-        gathered_by_deadline=_gathered(begin, deadline, milestone, mean_on),
+        gathered_by_deadline=round(milestone.gathered(begin, deadline, mean_on), 1),
         curve=_curve(begin, max(deadline, days.high_on or deadline), milestone, mean_on),
     )
 
@@ -235,21 +235,14 @@ def _short(usual_on: date | None, deadline: date) -> int | None:
     return (usual_on - deadline).days
 
 
-def _gathered(begin: date, deadline: date, milestone: Milestone, mean_on: MeanOn) -> float:
-    days = max(0, (deadline - begin).days)
-    if milestone.unit == "days":
-        return float(days)
-    after = (begin + timedelta(days=number) for number in range(1, days + 1))
-    return round(sum(degree_days(mean_on(day)) for day in after), 1)
-
-
 def _curve(
     begin: date, until: date, milestone: Milestone, mean_on: MeanOn
 ) -> tuple[tuple[date, float], ...]:
     points = [(begin, 0.0)]
     total = 0.0
-    for number in range(1, min(CURVE_DAYS, max(0, (until - begin).days)) + 1):
-        day = begin + timedelta(days=number)
-        total += 1.0 if milestone.unit == "days" else degree_days(mean_on(day))
+    first = begin.toordinal() + 1
+    for number in range(first, min(first + CURVE_DAYS, until.toordinal() + 1)):
+        day = date.fromordinal(number)
+        total += milestone.gain(mean_on(day))
         points.append((day, round(total, 1)))
     return tuple(points)

@@ -8,10 +8,11 @@ from functools import partial
 from itertools import pairwise
 
 from showprep.husbandry.figures import FIGURES, GONE, fault_in_own_value, setting
+from showprep.husbandry.healing import not_before
 from showprep.husbandry.water import PLAUSIBLE_C, YearCurve
 from showprep.season.agents import agent_named
 from showprep.season.checked import Checked, Finding
-from showprep.season.facts import own_milestone, shipped_facts, size_table
+from showprep.season.facts import facts_for, own_milestone, shipped_facts, size_table
 from showprep.season.product import MG_PER_ML, PERCENT, product_strength
 from showprep.season.quantities import show_temperature, show_volume
 from showprep.season.unit_keys import key_in
@@ -159,6 +160,31 @@ def kinds_sound(checked: Checked) -> Iterator[Finding | None]:
                 own_milestone(None, figures)
             except ValueError as error:
                 yield Finding((*path, milestone), str(error), "write the smallest as low")
+    yield from _stitches_hold(checked)
+
+
+def _stitches_hold(checked: Checked) -> Iterator[Finding | None]:
+    """Own figures take no stitches out before the cut they hold is closed."""
+    own = checked.season.keeper.defect_kinds
+    try:
+        kinds = facts_for(checked.season.keeper).kinds
+    except ValueError:
+        return  # told already
+    for name, kind in kinds.items():
+        if kind.holds is None or kind.closed is None or not {name, kind.holds} & set(own):
+            continue
+        held = kinds[kind.holds].closed
+        at = name if name in own else kind.holds
+        path = ("keeper", "defect_kinds", at)
+        if held is None:
+            continue
+        if held.unit != kind.closed.unit:
+            what = f"{name} are in {kind.closed.unit} and the {kind.holds} in {held.unit}"
+            yield Finding(path, what, "write both in the same unit", of_key=True)
+        elif not_before(kind.closed, held) != kind.closed:
+            what = f"{name} would be out before the {kind.holds} they hold is closed"
+            right = f"the later days of the {kind.holds} are used"
+            yield Finding(path, what, right, "warning", of_key=True)
 
 
 def figures_sound(checked: Checked) -> Iterator[Finding | None]:

@@ -119,6 +119,8 @@ def _kind(row: dict[str, Any]) -> DefectKind:
         mark=row["mark"],
         source=row["source"],
         by_lost_share=row.get("by_lost_share", False),
+        stitched=row.get("stitched", False),
+        holds=row.get("holds"),
     )
 
 
@@ -166,11 +168,16 @@ def own_kind(kind: DefectKind, own: KindFigures) -> DefectKind:
 
 
 def own_milestone(shipped: Milestone | None, own: MilestoneFigures) -> Milestone:
-    """A milestone with the keeper's figures, in the shipped unit. Raises ValueError if unsound."""
+    """A milestone with the keeper's figures. Raises ValueError if unsound.
+
+    Without a unit of their own they are degree-days, as files written before the film of skin was
+    counted in days mean them; plain days where the table has those.
+    """
     least = own.least_days
     if least is None:
         least = shipped.least_days if shipped is not None else 0
-    unit = shipped.unit if shipped is not None else "degree-days"
+    plain = shipped is not None and shipped.unit == "days"
+    unit = own.unit or ("days" if plain else "degree-days")
     return Milestone(own.low, own.usual, own.high, least, unit)
 
 

@@ -15,7 +15,7 @@ from showprep.season.scales import LENGTH_CM, TEMPERATURE_C, VOLUME_L, WARMING_C
 
 TEMPERATURES = frozenset(
     (
-        *("sed_cold_warn", "sed_cold_block", "sed_hot_warn", "sed_hot_block"),
+        *("sed_cold_warn", "sed_cold_block", "sed_hot_warn", "sed_hot_block", "stitched_warm"),
         *("apart_least_c", "apart_most_c"),
         *("khv_window_low", "khv_window_high", "feed_stop_c", "colour_least_c"),
     )

@@ -137,11 +137,15 @@ class Preferences(Record):
 
 
 class MilestoneFigures(Record):
-    """A keeper's own requirement for one milestone, in degree-days above 8 °C (or days)."""
+    """A keeper's own requirement for one milestone, in `unit`.
+
+    None: in degree-days above 8 °C, or in days where the table has plain days.
+    """
 
     low: NotNegative
     usual: NotNegative
     high: NotNegative
+    unit: Literal["degree-days", "days", "skin-days"] | None = None
     least_days: Annotated[Whole, Field(ge=0, le=1000)] | None = None
 
 

@@ -52,8 +52,8 @@ def test_a_show_fast_lies_within_what_shows_write(water_c: float, low: int, high
 
 
 def test_a_journey_has_the_trades_two_to_four_days() -> None:
-    # Shipping trade: 2 to 4 days; the hatchery handbook's 72 h for fish over 20 cm (Fish Hatchery
-    # Management, 1982) at the usual 10 to 15 °C.
+    # Shipping trade: 2 to 4 days; 72 h for fish over 20 cm at the usual 10 to 15 °C, from memory of
+    # Piper et al. 1982, Fish Hatchery Management, not read again.
     assert all(2 <= fast_days(c, "transport").days <= 4 for c in range(12, 29))
     assert fast_days(15, "transport").days * 24 >= 72
 

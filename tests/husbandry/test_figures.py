@@ -47,6 +47,8 @@ def test_a_figure_that_guards_the_fish_is_never_made_laxer() -> None:
         ("no_such_figure", 3, "there is no figure called"),
         ("sedation_spacing_least", 3, "sedation_spacing (12 days)"),
         ("clove_ct_block", 500, "one longest time"),
+        ("step_float", 3, "goes at temper_rate"),
+        ("bag_tau", 20, "goes at temper_rate"),
         ("clove_lc50", 0, "more than 0"),
         ("colour_stop", -1, "0 or more"),
         ("colour_stop", nan, "0 or more"),

@@ -85,7 +85,8 @@ def test_a_bag_of_air_is_limited_by_oxygen() -> None:
 
 
 def test_time_in_the_bag_is_a_limit_of_its_own() -> None:
-    # CITES packers' guideline Ps/2: no more than 36 h without new oxygen.
+    # Our choice, 24 h and at most 36. CITES packers' guideline Ps/2, for fishes that would damage
+    # polythene bags: no more than 36 h without new oxygen.
     found = reckon(0.2, 60, 120, 10, 30)
     assert found.limited_by == "time in the bag"
     assert found.longest_hours == 24

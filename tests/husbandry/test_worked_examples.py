@@ -206,9 +206,11 @@ def test_24_condition_of_a_standard_fish() -> None:
     assert round(condition_k(weight_from_length(20), 20), 3) == 1.503
 
 
-def test_25_a_month_apart_as_a_us_vet_practice_asks() -> None:
-    # A US vet practice: 30 days and more at 20 to 24 °C; built in: 42 below 22 °C, 28 above.
+def test_25_days_apart_beside_what_a_us_vet_practice_asks() -> None:
+    # A US vet practice: 30 days and more at 20 to 24 °C. Below 22 °C more is asked here; from 22 °C
+    # on two days less, by the deaths at 23 and 28 °C, all within 20 days (Yuasa, Ito & Sano 2008).
     cool, warm = days_apart(21, "own"), days_apart(24, "own")
     assert cool is not None
     assert warm is not None
-    assert cool >= 30 > warm >= 28
+    assert cool >= 30
+    assert warm >= 30 - 2 > 20

@@ -206,6 +206,21 @@ def test_varieties_that_darken_are_warned_about(written: Any, verdict: Any) -> N
     assert told in [warning.reason for warning in plan.warnings]
 
 
+def test_a_wound_of_a_variety_that_darkens_is_a_caution_and_no_factor(
+    written: Any, verdict: Any
+) -> None:
+    # A fish vet's note, 2018: on four plain varieties dark marks of scratches sometimes stay for
+    # many years. How often is not known: so no date moves.
+    graze = f"  defects: [{{kind: net-mark, where: flank, seen: {ON}}}]\n"
+    written.fish = written.fish.split("  defects:")[0] + graze
+    plain = verdict(written.plan(ON))
+    assert "wound-may-darken" not in codes(plain.cautions)
+    written.fish = written.fish.replace("kohaku", "chagoi")
+    dark = verdict(written.plan(ON))
+    assert "wound-may-darken" in codes(dark.cautions)
+    assert (dark.verdict, dark.healing) == (plain.verdict, plain.healing)
+
+
 def test_a_speck_in_cold_water_may_heal_in_the_warm_vat(
     written: Any, verdict: Any, job: Any
 ) -> None:

@@ -1,7 +1,8 @@
 """Each word of the verdict, with its days worked out by hand in steady water.
 
 Requirements in degree-days (low, usual, slow) of the kinds used here: net mark clean 40, 90, 180;
-lost scale clean 250, 400, 900; ulcer closed 200, 500, 1000; lost scales closed 30, 80, 200.
+lost scale clean 250, 500, 900; ulcer closed 200, 500, 1000; incision closed 120, 320, 600. Net mark
+and lost scale are closed by days of the film of skin, 1, 2, 4, twice as many from 4 to 8 °C.
 Water of 20 °C gives 12 a day. Departure and benching are on 11 June.
 """
 
@@ -12,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from showprep.husbandry.reason import reason
+from showprep.husbandry.reason import Celsius, reason
 from tests.planning.told import codes
 
 ON = date(2027, 5, 1)
@@ -38,8 +39,8 @@ def test_ready_when_it_heals_in_time_in_the_slow_case_too(written: Any, verdict:
     found = verdict(written.plan(ON))
     assert found.verdict == "ready"
     closed, clean = found.healing
-    assert (closed.milestone, closed.usual_on) == ("closed", date(2027, 5, 3))  # 20 / 12 = 1.7
-    assert closed.high_on == date(2027, 5, 6)  # 60 / 12 = 5
+    assert (closed.milestone, closed.usual_on) == ("closed", date(2027, 5, 3))  # 2 days
+    assert closed.high_on == date(2027, 5, 5)  # 4 days
     assert clean.usual_on == date(2027, 5, 9)  # 90 / 12 = 7.5
     assert clean.high_on == date(2027, 5, 16)  # 180 / 12 = 15
     assert clean.short_days is None
@@ -102,13 +103,13 @@ def test_cold_water_where_the_speck_would_be_back_by_the_show(written: Any, verd
 
 
 def test_too_late_for_a_wound_that_will_not_be_closed(written: Any, verdict: Any) -> None:
-    with_defect(written, "kind: lost-scales, where: flank, seen: 2027-05-25")
+    with_defect(written, "kind: incision, where: flank, seen: 2027-03-26")
     written.with_keeper(COLD)
     found = verdict(written.plan(date(2027, 5, 25)))
     assert (found.verdict, found.entered, found.merit) == ("too-late", False, None)
     closed = found.healing[0]
     assert closed.deadline == date(2027, 6, 11)  # departure
-    assert closed.usual_on == date(2027, 6, 14)  # 80 / 4 = 20 days
+    assert closed.usual_on == date(2027, 6, 14)  # 320 / 4 = 80 days
     assert closed.short_days == 3
     assert found.first_day == date(2027, 6, 14)
     assert found.reasons[0].code == "cannot-heal-in-time"
@@ -118,9 +119,74 @@ def test_a_wound_closed_in_time_but_seen_is_taken_as_it_is(written: Any, verdict
     with_defect(written, "kind: lost-scale, where: flank, seen: 2027-05-25, merit_lost: 6")
     found = verdict(written.plan(date(2027, 5, 25)))
     assert (found.verdict, found.merit) == ("as-it-is", 74)
-    assert found.healing[0].usual_on == date(2027, 5, 28)  # 30 / 12 = 2.5 days
-    assert found.healing[1].usual_on == date(2027, 6, 28)  # 400 / 12 = 33.3 days
-    assert found.healing[1].short_days == 17
+    assert found.healing[0].usual_on == date(2027, 5, 27)  # 2 days
+    assert found.healing[1].usual_on == date(2027, 7, 6)  # 500 / 12 = 41.7 days
+    assert found.healing[1].short_days == 25
+
+
+def test_cold_water_is_too_slow_to_plan(written: Any, verdict: Any) -> None:
+    # 7 °C: below the base. It may well heal, slowly: no "never", and no day.
+    with_defect(written, "kind: net-mark, where: flank, seen: 2027-05-01")
+    written.with_keeper("waters: {pond: {steady_c: 7}, vat: {steady_c: 22}}")
+    found = verdict(written.plan(ON))
+    closed, clean = found.healing
+    assert (closed.usual_on, closed.high_on) == (date(2027, 5, 5), date(2027, 5, 9))  # doubled
+    assert (clean.usual_on, clean.too_slow) == (None, True)
+    assert found.reasons[0].code == "heals-out-of-sight"
+    assert (closed.unit, closed.gathered_by_deadline) == ("skin-days", 20.5)  # 41 days
+    assert closed.curve[:3] == ((ON, 0.0), (date(2027, 5, 2), 0.5), (date(2027, 5, 3), 1.0))
+
+
+STITCHED = "kind: stitches, where: belly, seen: 2027-04-20"
+
+
+@pytest.mark.parametrize(
+    ("pond", "warned", "today"),
+    [
+        ("{steady_c: 20}", False, False),
+        ("{steady_c: 20.1}", True, True),
+        ("{steady_c: 19, readings_c: {2027-04-28: 19}}", False, False),
+        ("{monthly_c: [5, 5, 8, 12, 17, 22, 24, 23, 19, 14, 9, 6]}", True, False),
+    ],
+)
+def test_a_stitched_fish_in_warm_water_is_warned_about(
+    written: Any, pond: str, warned: bool, today: bool
+) -> None:
+    # Deters et al. 2010, Robinson et al. 2021, Bunnell & Isely 1999: more open cuts, ulcers and
+    # lost tags at 17 to 20 °C than at 10 to 13 °C. The limit of 20 °C is a choice.
+    with_defect(written, STITCHED)
+    written.with_keeper(f"waters: {{pond: {pond}, vat: {{steady_c: 22}}}}")
+    told = [one for one in written.plan(ON).warnings if codes([one]) == ["stitched-too-warm"]]
+    assert [(one.level, one.fish) for one in told] == ([("warn", "aoi")] if warned else [])
+    assert [one.reason["since"] is None for one in told] == ([today] if warned else [])
+
+
+def test_own_figures_take_no_stitches_out_of_an_open_cut(written: Any) -> None:
+    with_defect(written, STITCHED)
+    written.with_keeper("defect_kinds: {incision: {closed: {low: 200, usual: 400, high: 800}}}")
+    closed = written.yard(ON).facts.kinds["stitches"].closed
+    assert (closed.low, closed.usual, closed.high) == (200, 400, 800)
+
+
+def test_a_keeper_may_lower_the_warmth_for_stitches_and_not_raise_it(written: Any) -> None:
+    with_defect(written, STITCHED)
+    written.with_keeper(
+        "waters: {pond: {steady_c: 19}, vat: {steady_c: 22}}", "figures: {stitched_warm: 18}"
+    )
+    told = [one.reason for one in written.plan(ON).warnings if "stitched-too-warm" in codes([one])]
+    assert [one["limit"] for one in told] == [Celsius(18)]
+
+
+@pytest.mark.parametrize(("vat_c", "offered"), [(20, True), (22, False)])
+def test_no_way_out_warms_a_stitched_cut_above_20(
+    written: Any, verdict: Any, vat_c: float, offered: bool
+) -> None:
+    # In the pond 4 degree-days a day: 80 days. In the vat 11 or 12 after the way up: in time.
+    with_defect(written, "kind: incision, where: flank, seen: 2027-04-20")
+    written.with_keeper(f"waters: {{pond: {{steady_c: 12}}, vat: {{steady_c: {vat_c}}}}}")
+    found = verdict(written.plan(date(2027, 4, 25)))
+    assert found.verdict == "too-late"
+    assert ("heal-warmer" in codes(found.ways_out)) is offered
 
 
 def test_vet_first(written: Any, verdict: Any) -> None:

@@ -107,11 +107,11 @@ def test_with_a_holding_vat_the_pond_goes_on_eating(season: Any, job: Any, ids: 
     ("there", "holding", "level", "how"),
     [
         (22, False, None, ""),
-        (23, False, "warn", "Float the bags"),  # the sheet of the bags floats up to 4 °C
+        (23, False, "warn", "Temper them at 2 °C an hour"),
         (25, False, "warn", "Temper them at 2 °C an hour"),
         (26, False, "stop", "by 1 °C a day in a vat"),
         (26, True, "warn", "Bring the tub nearer first"),
-        (17, False, "warn", "Float the bags"),
+        (17, False, "warn", "Temper them at 2 °C an hour"),
     ],
 )
 def test_the_step_to_the_water_of_the_show(

@@ -143,8 +143,8 @@ def test_a_limit_passed_is_said_in_words() -> None:
 @pytest.mark.parametrize(
     ("show_c", "how", "words"),
     [
-        (21.5, "direct", "usual float"),
-        (18.0, "float", "float the shut bag for 20 minutes"),
+        (21.5, "direct", "usual float of 20 minutes"),
+        (18.0, "temper", "over 1.0 h"),
         (15.0, "temper", "over 2.5 h"),
         (26.0, "ramp", "over 6 days"),
     ],

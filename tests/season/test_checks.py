@@ -74,6 +74,16 @@ FAULTS = [
         "keeper.yaml:21:16: there is no kind of defect called 'shimy'. Did you mean shimi?",
         "keeper.yaml:21:42: low, usual and high must rise from 0 or more, not 9.0, 5.0, 6.0. "
         "Write the smallest as low."]),
+    ("keeper.yaml", "carrying:",
+     "defect_kinds: {stitches: {closed: {low: 100, usual: 200, high: 300}}}\ncarrying:", [
+        "Note: keeper.yaml:21:16: stitches would be out before the incision they hold is closed. "
+        "The later days of the incision are used."]),
+    ("keeper.yaml", "carrying:",
+     "defect_kinds: {incision: {closed: {low: 20, usual: 30, high: 60, unit: days}}}\ncarrying:", [
+        "keeper.yaml:21:16: stitches are in degree-days and the incision in days. "
+        "Write both in the same unit."]),
+    ("keeper.yaml", "carrying:",
+     "defect_kinds: {stitches: {closed: {low: 200, usual: 400, high: 700}}}\ncarrying:", []),
     ("keeper.yaml", "carrying:", "figures: {clove_targit: 30, clove_target: 60}\ncarrying:", [
         "keeper.yaml:21:11: there is no figure called 'clove_targit'. Did you mean clove_target?",
         "keeper.yaml:21:43: clove_target guards the fish and can only be made stricter: 35 mg/L "

@@ -72,6 +72,26 @@ def test_the_keepers_own_requirements() -> None:
     assert facts.kinds["net-mark"] == shipped_facts().kinds["net-mark"]
 
 
+def test_own_requirements_written_in_degree_days_stay_so() -> None:
+    # The shipped figure is in skin-days; files older than that mean degree-days.
+    changed = {"shimi": {"closed": {"low": "5", "usual": "15", "high": "40"}}}
+    own = facts_for(keeper(defect_kinds=changed)).kinds["shimi"].closed
+    assert own == Milestone(5, 15, 40, 1, "degree-days")
+    changed = {"stress-flush": {"clean": {"low": "1", "usual": "2", "high": "4"}}}
+    own = facts_for(keeper(defect_kinds=changed)).kinds["stress-flush"].clean
+    assert own == Milestone(1, 2, 4, 1, "days")
+
+
+def test_own_requirements_in_a_unit_of_their_own() -> None:
+    changed = {"shimi": {"closed": {"low": 2, "usual": 3, "high": 6, "unit": "skin-days"}}}
+    own = facts_for(keeper(defect_kinds=changed)).kinds["shimi"].closed
+    assert own == Milestone(2, 3, 6, 1, "skin-days")
+    changed = {"incision": {"closed": {"low": 20, "usual": 30, "high": 60, "unit": "days"}}}
+    own = facts_for(keeper(defect_kinds=changed)).kinds["incision"].closed
+    assert own is not None
+    assert own.unit == "days"
+
+
 def test_own_requirements_where_none_are_shipped() -> None:
     changed = {"hikui": {"clean": {"low": 1, "usual": 2, "high": 3, "least_days": 4}}}
     assert facts_for(keeper(defect_kinds=changed)).kinds["hikui"].clean == Milestone(1, 2, 3, 4)

@@ -26,7 +26,7 @@ def _late(speaker: Speaker, reason: Reason) -> str:
 
 
 def _tight(speaker: Speaker, reason: Reason) -> str:
-    slow = speaker.say(reason["slow"]) or "out of sight"
+    slow = speaker.say(reason["slow"]) or "too slow to plan"
     return f"{_usual(speaker, reason)}; in a slow case {slow}, after {_by(speaker, reason)}."
 
 
@@ -65,7 +65,7 @@ SENTENCES: Sentences = {
         "{it}: still seen on {on}, later than even a slow case; no date is known. Look again "
         "every week."
     ),
-    "heals-out-of-sight": "{it}: not {milestone} within three years in this water.",
+    "heals-out-of-sight": "{it}: too slow to plan in this water; no day for {milestone}.",
     "heals-late": _late,
     "heals-tight": _tight,
     "heals-in-time": _in_time,

@@ -19,6 +19,18 @@ def _jobs_late(speaker: Speaker, reason: Reason) -> str:
     return f"{counted(jobs, 'job is', 'jobs are')} late: {listed(titles)}."
 
 
+def _stitched(speaker: Speaker, told: Reason) -> str:
+    """Warm water is no gain for a cut with thread or a tag in it."""
+    since = told["since"]
+    when = "today" if since is None else f"from {speaker.say(since)}"
+    return (
+        f"{speaker.say(told['fish'])}, {speaker.formatted(told['it'], 'small')}: its water is "
+        f"above {speaker.say(told['limit'])} {when}. Stitched cuts open and fester more often "
+        "in warm water. Never warm the fish to hurry the cut; ask the vet whether it can be kept "
+        "cooler."
+    )
+
+
 SENTENCES: Sentences = {
     "healing-unproven": (
         "Healing times are derived from carp and other fish, not measured on koi: look at the "
@@ -35,7 +47,11 @@ SENTENCES: Sentences = {
         "A grown female in spawning weather: she may be heavy with eggs, or spawn in the vat."
     ),
     "spawned-before-show": "It spawned on {on}; allow 4 to 6 weeks (assumption).",
-    "may-darken": ("A touch-up can leave a dark blemish that stays for years on a {variety}."),
+    "may-darken": "A touch-up can leave a dark blemish that stays for years on a {variety}.",
+    "wound-may-darken": (
+        "A wound can leave a dark blemish that stays for years on a {variety}; look closely."
+    ),
+    "stitched-too-warm": _stitched,
     "altered-not-stated": (
         "This show does not say how it sees touched-up fish: ask before you enter."
     ),

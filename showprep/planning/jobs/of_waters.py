@@ -72,9 +72,7 @@ def water_warnings(yard: Yard, sending: Sending) -> Iterator[Warning_]:
 
 
 def _how_to_take(yard: Yard, step: float) -> str:
-    """How the fish take a step [°C] that is not too great, as the sheet of the bags has it."""
-    if step <= yard.figure("step_float"):
-        return "Float the bags shut; `showprep bags` says for how long."
+    """How the fish take a step [°C] worth a warning, as the sheet of the bags has it."""
     if step < yard.figure("step_block"):
         rate = yard.figure("temper_rate")
         return f"Temper them at {rate:g} °C an hour, do not just float the bags."

@@ -140,9 +140,7 @@ def _temperature_words(ask: BagAsk, step: TemperatureStep) -> str:
             f"a change of {change}: let the van or the vat come to it over {step.hours:.1f} h; a "
             "floating bag would change too fast"
         )
-    if step.how == "float":
-        return f"a change of {change}: float the shut bag for {step.minutes} minutes"
-    return f"a change of {change}: the usual float will do"
+    return f"a change of {change}: the usual float of {step.minutes} minutes will do"
 
 
 def _cautions(

@@ -104,7 +104,7 @@ WOUND = {"it": FLANK, "milestone": "closed", "usual": DAY, "by": DAY}
         (
             reason("heals-tight", **WOUND, slow=None),  # type: ignore[arg-type]
             "Net mark or graze, no scale lost, left flank: closed about Fri 11 June; in a slow "
-            "case out of sight, after departure on Fri 11 June.",
+            "case too slow to plan, after departure on Fri 11 June.",
         ),
         (
             reason(
