@@ -1,0 +1,390 @@
+"""The course of one fish: in which water it is on each day, how warm, and how that is known.
+
+One timeline a fish, made of where it lives, its moves written and planned, and what the plan does
+with it: the holding vat before a journey, the show, the time kept apart, the way home, a wound
+healing in a warm vat. Everything that hangs on a fish's water reads it here.
+
+What passed without a note is presumed. A fish is where the plan put it until something else is
+written down: a move that is written ends what was presumed of that stretch.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, timedelta
+from functools import cached_property
+from itertools import pairwise
+from typing import Literal
+
+from showprep.husbandry.thermal_time import MeanOn
+from showprep.husbandry.water import ramped
+
+Grade = Literal["written", "planned", "presumed"]
+Why = Literal["home", "move", "holding", "show", "kept apart", "warm healing"]
+
+LONGEST_RAMP = 60
+"""Days after which a ramp counts as never done: two waters 40 °C apart at 1 °C a day, and more."""
+
+EARLY = timedelta(days=14)
+"""A move to the holding vat this long before its day is that move, done early."""
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """A change of water that the keeper has written down or plans.
+
+    `c_per_day` is the ramp the keeper states [°C/d]; None: no ramp.
+    """
+
+    on: date
+    to: str
+    done: bool
+    c_per_day: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Journey:
+    """One fish for one show, as far as its place is concerned.
+
+    `holding` is the vat it waits in and the day it goes there. `kept_apart_in` is where it stays
+    when it is home, `clear` the day its time there is over (None: its water clears nothing).
+    `show_c` is the show's water [°C], None where it is not known.
+    """
+
+    show: str
+    departure: date
+    home: date
+    grade: Grade
+    show_c: float | None = None
+    holding: tuple[str, date] | None = None
+    kept_apart_in: str | None = None
+    clear: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WarmHealing:
+    """A wound that heals in a warm vat from `first` on; `back` is the day it goes home.
+
+    None: it stays there until its journey.
+    """
+
+    show: str
+    vat: str
+    first: date
+    back: date | None
+    grade: Grade
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """A stretch of days in one place; `last` is its last day (None: without an end).
+
+    `water` is one of the keeper's, None at a show. `show` is the show it is about, if any.
+    `toward` is the water to whose warmth this one is brought meanwhile.
+    """
+
+    first: date
+    last: date | None
+    water: str | None
+    show: str | None
+    why: Why
+    grade: Grade
+    toward: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A change of water of one fish, with the warmth on both sides of it [°C].
+
+    `ramp_days` is how many days of ramp the plan or the keeper gives it; 0: none. `unknown` tells
+    that the warmth on one side is not known, and is taken to be that of the other.
+    """
+
+    day: date
+    from_water: str | None
+    to_water: str | None
+    from_c: float
+    to_c: float
+    ramp_days: int
+    why: Why
+    show: str | None
+    grade: Grade
+    unknown: bool = False
+
+    @property
+    def change_c(self) -> float:
+        """How much warmer the new water is [°C]."""
+        return self.to_c - self.from_c
+
+
+@dataclass(frozen=True, slots=True)
+class Ramping:
+    """How the plan takes a step that is too great: from `block` [°C] on by `c_per_day` [°C/d]."""
+
+    block: float
+    c_per_day: float
+
+
+@dataclass(frozen=True)
+class Course:
+    """Where one fish is on every day. `stays` are in order and without a gap."""
+
+    stays: tuple[Stay, ...]
+    steps: tuple[Step, ...]
+    _means: tuple[MeanOn, ...] = field(repr=False, compare=False)
+
+    @cached_property
+    def _firsts(self) -> list[date]:
+        return [stay.first for stay in self.stays]
+
+    def _index(self, day: date) -> int:
+        return max(0, bisect_right(self._firsts, day) - 1)
+
+    def stay_on(self, day: date) -> Stay:
+        """The stretch that holds at the end of `day`."""
+        return self.stays[self._index(day)]
+
+    def water_on(self, day: date) -> str | None:
+        """The keeper's water it is in at the end of `day`; None while it is away."""
+        return self.stay_on(day).water
+
+    def water_before(self, day: date) -> str:
+        """The keeper's water it is in at the end of `day`, or was in last before that."""
+        for number in range(self._index(day), -1, -1):
+            water = self.stays[number].water
+            if water is not None:
+                return water
+        raise AssertionError("a course begins in one of the keeper's waters")
+
+    def mean_on(self, day: date) -> float:
+        """Daily mean temperature [°C] around it, ramps included."""
+        return self._means[self._index(day)](day)
+
+    def away_on(self, day: date) -> bool:
+        """Is it on the way to a show, there, or on the way back at the end of `day`?"""
+        return self.stay_on(day).water is None
+
+    def within(self, first: date, last: date) -> Iterator[Stay]:
+        """The stretches that hold on any day from `first` to `last`, the days of change in both."""
+        for stay in self.stays:
+            if stay.first <= last and (stay.last is None or stay.last + timedelta(1) >= first):
+                yield stay
+
+
+@dataclass(frozen=True, slots=True)
+class _Turn:
+    """A change of place before it is laid into the timeline."""
+
+    day: date
+    water: str | None
+    show: str | None
+    why: Why
+    grade: Grade
+    c_per_day: float | None = None  # a ramp the keeper states
+    may_ramp: bool = False  # the plan may bring this vat to the fish
+    show_c: float | None = None
+    until: date | None = None  # of a journey's turn: what is written up to here undoes it
+
+
+def course_of(
+    lives_in: str,
+    moves: Iterable[Move],
+    journeys: Iterable[Journey],
+    healing: Iterable[WarmHealing],
+    water_of: Callable[[str], MeanOn],
+    ramping: Ramping,
+    on: date,
+) -> Course:
+    """Lay out the course of a fish that lives in `lives_in`, as it is known on the day `on`.
+
+    `water_of` gives the daily mean of one of the keeper's waters. Journeys must not overlap.
+    Raises ValueError if they do, or if one comes home before it has left.
+    """
+    told = sorted(moves, key=lambda move: move.on)
+    gone = sorted(journeys, key=lambda one: one.departure)
+    for one in gone:
+        if one.home < one.departure:
+            raise ValueError(f"home from {one.show} before it has left")
+    for earlier, later in pairwise(gone):
+        if later.departure < earlier.home:
+            raise ValueError(f"{earlier.show} and {later.show} are at one time")
+    home = _Home(lives_in, told, gone)
+    turns = [
+        *_turns_of_moves(told, gone, on),
+        *_turns_of_journeys(home, told, gone),
+        *_turns_of_healing(home, told, gone, healing),
+    ]
+    order = {"move": 0, "warm healing": 1, "home": 2, "holding": 3, "show": 4, "kept apart": 5}
+    turns.sort(key=lambda turn: (turn.day, order[turn.why]))
+    return _laid_out(lives_in, turns, water_of, ramping)
+
+
+@dataclass(frozen=True, slots=True)
+class _Home:
+    """Where the fish belongs when nothing takes it elsewhere: its own water and its moves.
+
+    A move written down while it is kept apart or held is a word about that time alone if it leads
+    to the vat it is in; any other says where it belongs from then on.
+    """
+
+    lives_in: str
+    moves: Sequence[Move]
+    journeys: Sequence[Journey]
+
+    def on(self, day: date) -> str:
+        water = self.lives_in
+        for move in self.moves:
+            if move.on <= day and not self._is_of_a_journey(move):
+                water = move.to
+        return water
+
+    def _is_of_a_journey(self, move: Move) -> bool:
+        for one in self.journeys:
+            if one.holding is not None and move.to == one.holding[0]:
+                spans = [(one.holding[1] - EARLY, one.departure)]
+            else:
+                spans = []
+            if move.to == one.kept_apart_in:
+                spans.append((one.home, one.clear if one.clear is not None else date.max))
+            if any(first <= move.on <= last for first, last in spans):
+                return True
+        return False
+
+
+def _turns_of_moves(
+    moves: Sequence[Move], journeys: Sequence[Journey], on: date
+) -> Iterator[_Turn]:
+    for move in moves:
+        away = any(one.departure < move.on < one.home for one in journeys)
+        if away:
+            continue  # it says where the fish belongs when it is back
+        grade: Grade = "written" if move.done else "planned" if move.on > on else "presumed"
+        yield _Turn(move.on, move.to, None, "move", grade, move.c_per_day)
+
+
+def _turns_of_journeys(
+    home: _Home, moves: Sequence[Move], journeys: Sequence[Journey]
+) -> Iterator[_Turn]:
+    for number, one in enumerate(journeys):
+        next_leaves = journeys[number + 1].departure if number + 1 < len(journeys) else date.max
+        if one.holding is not None and not _written_between(
+            moves, one.holding[1] + timedelta(1), one.departure
+        ):
+            vat, first = one.holding
+            yield _Turn(first, vat, one.show, "holding", one.grade, may_ramp=True)
+        yield _Turn(one.departure, None, one.show, "show", one.grade, show_c=one.show_c)
+        if one.kept_apart_in is None:
+            yield _Turn(one.home, home.on(one.home), one.show, "home", one.grade)
+            continue
+        yield _Turn(one.home, one.kept_apart_in, one.show, "kept apart", one.grade, may_ramp=True)
+        if one.clear is None or one.clear >= next_leaves:
+            continue
+        elsewhere = [
+            move
+            for move in moves
+            if one.home < move.on <= one.clear and move.to != one.kept_apart_in
+        ]
+        if not elsewhere:
+            belongs = home.on(one.clear)
+            if belongs != one.kept_apart_in:
+                yield _Turn(one.clear, belongs, one.show, "home", one.grade, may_ramp=True)
+
+
+def _written_between(moves: Sequence[Move], first: date, last: date) -> bool:
+    return any(move.done and first <= move.on <= last for move in moves)
+
+
+def _turns_of_healing(
+    home: _Home,
+    moves: Sequence[Move],
+    journeys: Sequence[Journey],
+    healing: Iterable[WarmHealing],
+) -> Iterator[_Turn]:
+    for one in healing:
+        yield _Turn(one.first, one.vat, one.show, "warm healing", one.grade, may_ramp=True)
+        leaves = min((j.departure for j in journeys if j.departure > one.first), default=date.max)
+        if one.back is None or one.back >= leaves:
+            continue
+        if not _written_between(moves, one.first + timedelta(1), one.back):
+            yield _Turn(one.back, home.on(one.back), one.show, "home", one.grade, may_ramp=True)
+
+
+def _laid_out(
+    lives_in: str,
+    turns: Sequence[_Turn],
+    water_of: Callable[[str], MeanOn],
+    ramping: Ramping,
+) -> Course:
+    stays = [Stay(date.min, None, lives_in, None, "home", "written")]
+    means: list[MeanOn] = [water_of(lives_in)]
+    steps: list[Step] = []
+
+    def add(stay: Stay, mean_on: MeanOn) -> None:
+        if stay.first <= stays[-1].first:  # of two changes on one day the later one holds
+            stays.pop()
+            means.pop()
+        else:
+            stays[-1] = replace(stays[-1], last=stay.first - timedelta(1))
+        stays.append(stay)
+        means.append(mean_on)
+
+    for turn in turns:
+        while stays[-1].first > turn.day:  # on its way home by a ramp, it is called away again
+            stays.pop()
+            means.pop()
+        before, from_on = stays[-1], means[-1]
+        new = Stay(turn.day, None, turn.water, turn.show, turn.why, turn.grade)
+        if turn.water is not None and turn.water == before.water and before.toward is None:
+            if turn.why != before.why:
+                add(new, from_on)
+            continue
+        to_on = _around(turn, from_on, water_of)
+        step = Step(
+            day=turn.day,
+            from_water=before.water,
+            to_water=turn.water,
+            from_c=from_on(turn.day),
+            to_c=to_on(turn.day),
+            ramp_days=0,
+            why=turn.why,
+            show=turn.show,
+            grade=turn.grade,
+            unknown=turn.why == "show" and turn.show_c is None,
+        )
+        rate = turn.c_per_day
+        if rate is None and turn.may_ramp and abs(step.change_c) >= ramping.block - 1e-9:
+            rate = ramping.c_per_day
+        if rate is None:
+            add(new, to_on)
+            steps.append(step)
+            continue
+        warmed = ramped(from_on, to_on, turn.day, rate)
+        days = _ramp_days(warmed, to_on, turn.day)
+        steps.append(replace(step, ramp_days=days))
+        if turn.why == "home" and turn.may_ramp:
+            # The vat is brought to the pond's warmth with the fish in it; then it goes home.
+            add(replace(new, water=before.water, why=before.why, toward=turn.water), warmed)
+            if days < LONGEST_RAMP:
+                add(replace(new, first=turn.day + timedelta(days)), to_on)
+        else:
+            add(new, warmed)
+    return Course(tuple(stays), tuple(steps), tuple(means))
+
+
+def _around(turn: _Turn, from_on: MeanOn, water_of: Callable[[str], MeanOn]) -> MeanOn:
+    """The warmth of the new place; a show's that is not known is taken as what the fish left."""
+    if turn.water is not None:
+        return water_of(turn.water)
+    warmth = from_on(turn.day) if turn.show_c is None else turn.show_c
+    return lambda day: warmth
+
+
+def _ramp_days(warmed: MeanOn, to_on: MeanOn, first: date) -> int:
+    """Days until the ramped water is as warm as the other."""
+    for number in range(1, LONGEST_RAMP):
+        day = first + timedelta(number)
+        if abs(warmed(day) - to_on(day)) < 1e-9:
+            return number
+    return LONGEST_RAMP
