@@ -35,10 +35,10 @@ def load_yard_and_plan(
 
     `asked` is a fish and a show of which more is wanted.
     """
+    from showprep.planning.presumed import yard_as_known
     from showprep.planning.season_plan import plan_of
-    from showprep.planning.yard import yard_on
 
-    yard = yard_on(load(folder, on).season, on)
+    yard = yard_as_known(load(folder, on).season, on)
     return yard, plan_of(yard, season_name(folder), progress(), asked)
 
 

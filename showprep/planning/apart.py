@@ -27,7 +27,13 @@ class Apart:
 
 
 def apart_after(yard: Yard, events: Events) -> Apart:
-    """How long fish home from this show stay apart, in the isolation vat if there is one."""
+    """How long fish home from this show stay apart, in the isolation vat if there is one.
+
+    With the group they are in, once it is known who goes: all in, all out.
+    """
+    group = yard.courses.group_of(events.show)
+    if group is not None:
+        return Apart(events.home_day, group.clear)
     isolation = yard.keeper.isolation
     if isolation is None:
         return Apart(events.home_day, None)

@@ -32,7 +32,7 @@ EARLY = timedelta(days=14)
 
 
 @dataclass(frozen=True, slots=True)
-class Move:
+class WaterMove:
     """A change of water that the keeper has written down or plans.
 
     `c_per_day` is the ramp the keeper states [°C/d]; None: no ramp.
@@ -48,8 +48,9 @@ class Move:
 class Journey:
     """One fish for one show, as far as its place is concerned.
 
-    `holding` is the vat it waits in and the day it goes there. `kept_apart_in` is where it stays
-    when it is home, `clear` the day its time there is over (None: its water clears nothing).
+    `holding` is the vat it waits in and the day it goes there; `held_at_c` the warmth that vat is
+    brought to with the fish in it [°C] (None: it stays at its own). `kept_apart_in` is where it
+    stays when it is home, `clear` the day its time there is over (None: its water clears nothing).
     `show_c` is the show's water [°C], None where it is not known.
     """
 
@@ -59,6 +60,7 @@ class Journey:
     grade: Grade
     show_c: float | None = None
     holding: tuple[str, date] | None = None
+    held_at_c: float | None = None
     kept_apart_in: str | None = None
     clear: date | None = None
 
@@ -162,6 +164,10 @@ class Course:
         """Daily mean temperature [°C] around it, ramps included."""
         return self._means[self._index(day)](day)
 
+    def leaving_for(self, show: str) -> Step | None:
+        """The step it takes into the show's water; None if it does not go there."""
+        return next((one for one in self.steps if one.why == "show" and one.show == show), None)
+
     def away_on(self, day: date) -> bool:
         """Is it on the way to a show, there, or on the way back at the end of `day`?"""
         return self.stay_on(day).water is None
@@ -185,12 +191,12 @@ class _Turn:
     c_per_day: float | None = None  # a ramp the keeper states
     may_ramp: bool = False  # the plan may bring this vat to the fish
     show_c: float | None = None
-    until: date | None = None  # of a journey's turn: what is written up to here undoes it
+    held_at_c: float | None = None  # the vat is brought to this, whatever the step
 
 
 def course_of(
     lives_in: str,
-    moves: Iterable[Move],
+    moves: Iterable[WaterMove],
     journeys: Iterable[Journey],
     healing: Iterable[WarmHealing],
     water_of: Callable[[str], MeanOn],
@@ -230,7 +236,7 @@ class _Home:
     """
 
     lives_in: str
-    moves: Sequence[Move]
+    moves: Sequence[WaterMove]
     journeys: Sequence[Journey]
 
     def on(self, day: date) -> str:
@@ -240,7 +246,7 @@ class _Home:
                 water = move.to
         return water
 
-    def _is_of_a_journey(self, move: Move) -> bool:
+    def _is_of_a_journey(self, move: WaterMove) -> bool:
         for one in self.journeys:
             if one.holding is not None and move.to == one.holding[0]:
                 spans = [(one.holding[1] - EARLY, one.departure)]
@@ -254,7 +260,7 @@ class _Home:
 
 
 def _turns_of_moves(
-    moves: Sequence[Move], journeys: Sequence[Journey], on: date
+    moves: Sequence[WaterMove], journeys: Sequence[Journey], on: date
 ) -> Iterator[_Turn]:
     for move in moves:
         away = any(one.departure < move.on < one.home for one in journeys)
@@ -265,7 +271,7 @@ def _turns_of_moves(
 
 
 def _turns_of_journeys(
-    home: _Home, moves: Sequence[Move], journeys: Sequence[Journey]
+    home: _Home, moves: Sequence[WaterMove], journeys: Sequence[Journey]
 ) -> Iterator[_Turn]:
     for number, one in enumerate(journeys):
         next_leaves = journeys[number + 1].departure if number + 1 < len(journeys) else date.max
@@ -273,7 +279,15 @@ def _turns_of_journeys(
             moves, one.holding[1] + timedelta(1), one.departure
         ):
             vat, first = one.holding
-            yield _Turn(first, vat, one.show, "holding", one.grade, may_ramp=True)
+            yield _Turn(
+                first,
+                vat,
+                one.show,
+                "holding",
+                one.grade,
+                may_ramp=True,
+                held_at_c=one.held_at_c,
+            )
         yield _Turn(one.departure, None, one.show, "show", one.grade, show_c=one.show_c)
         if one.kept_apart_in is None:
             yield _Turn(one.home, home.on(one.home), one.show, "home", one.grade)
@@ -292,13 +306,13 @@ def _turns_of_journeys(
                 yield _Turn(one.clear, belongs, one.show, "home", one.grade, may_ramp=True)
 
 
-def _written_between(moves: Sequence[Move], first: date, last: date) -> bool:
+def _written_between(moves: Sequence[WaterMove], first: date, last: date) -> bool:
     return any(move.done and first <= move.on <= last for move in moves)
 
 
 def _turns_of_healing(
     home: _Home,
-    moves: Sequence[Move],
+    moves: Sequence[WaterMove],
     journeys: Sequence[Journey],
     healing: Iterable[WarmHealing],
 ) -> Iterator[_Turn]:
@@ -353,7 +367,7 @@ def _laid_out(
             grade=turn.grade,
             unknown=turn.why == "show" and turn.show_c is None,
         )
-        rate = turn.c_per_day
+        rate = turn.c_per_day if turn.held_at_c is None else ramping.c_per_day
         if rate is None and turn.may_ramp and abs(step.change_c) >= ramping.block - 1e-9:
             rate = ramping.c_per_day
         if rate is None:
@@ -375,9 +389,10 @@ def _laid_out(
 
 def _around(turn: _Turn, from_on: MeanOn, water_of: Callable[[str], MeanOn]) -> MeanOn:
     """The warmth of the new place; a show's that is not known is taken as what the fish left."""
-    if turn.water is not None:
+    if turn.water is not None and turn.held_at_c is None:
         return water_of(turn.water)
-    warmth = from_on(turn.day) if turn.show_c is None else turn.show_c
+    told = turn.held_at_c if turn.water is not None else turn.show_c
+    warmth = from_on(turn.day) if told is None else told
     return lambda day: warmth
 
 

@@ -15,6 +15,7 @@ from showprep.husbandry.healing import DefectKind, Milestone, not_before
 from showprep.husbandry.pace import Bounds, Figures, Pace, learn
 from showprep.husbandry.pace_water import CurveOffset, curve_offset
 from showprep.husbandry.thermal_time import MeanOn
+from showprep.planning.courses import Courses
 from showprep.planning.state import DefectState, FishState, State
 from showprep.planning.waters import Waters
 
@@ -58,12 +59,14 @@ class OwnPace:
         return {one.water: one.offset.offset_c for one in self.waters if one.used}
 
 
-def own_pace(state: State, kinds: Mapping[str, DefectKind], waters: Waters) -> OwnPace:
+def own_pace(
+    state: State, kinds: Mapping[str, DefectKind], waters: Waters, courses: Courses
+) -> OwnPace:
     """What the journal up to the state's day says of this yard's pace.
 
     `kinds` come back with own requirements in place of the table's where those are used.
     """
-    lines = list(_healing_lines(state, kinds, waters))
+    lines = list(_healing_lines(state, kinds, courses))
     returns = _return_line(state)
     told = dict(kinds)
     for line in lines:
@@ -96,11 +99,11 @@ def _used(state: State, enough: bool) -> bool:
 
 
 def _healing_lines(
-    state: State, kinds: Mapping[str, DefectKind], waters: Waters
+    state: State, kinds: Mapping[str, DefectKind], courses: Courses
 ) -> Iterator[PaceLine]:
     looks: dict[tuple[str, MilestoneName], list[Bounds]] = {}
     for fish in state.fish.values():
-        mean_on = waters.of_fish(fish)
+        mean_on = courses[fish.id].mean_on
         for defect in fish.defects:
             kind = kinds.get(defect.kind)
             if kind is None or not _heals_from_known_day(defect, kind):

@@ -33,7 +33,7 @@ def warnings_of(
     yield from selection.warnings
     yield from _parasite_warnings(yard)
     yield from _stitched_warnings(yard)
-    for sending in sendings_of(yard, selection.solution):
+    for sending in sendings_of(yard):
         yield from water_warnings(yard, sending)
         yield from _unfed_warning(yard, sending)
     for events in yard.planned():

@@ -20,6 +20,8 @@ from showprep.planning.plan import (
     WaterLine,
 )
 from showprep.planning.plan_warnings import warnings_of
+from showprep.planning.planned import planned_yard
+from showprep.planning.presumed import yard_as_known
 from showprep.planning.prospects import Prospect, prospects_of, touch_ups_of
 from showprep.planning.selection import Selection, select
 from showprep.planning.spans import spans_of
@@ -27,7 +29,7 @@ from showprep.planning.touch_ups import TouchUps
 from showprep.planning.verdicts import verdict_of
 from showprep.planning.ways_out import ways_out
 from showprep.planning.wounds import blemish
-from showprep.planning.yard import Yard, yard_on
+from showprep.planning.yard import Yard
 from showprep.season.records import Season
 
 Progress = Callable[[str], None]
@@ -37,7 +39,7 @@ def make_plan(
     season: Season, on: date, name: str = "season", progress: Progress | None = None
 ) -> Plan:
     """Work out a season on the day `on`: verdicts, entries, dated jobs and warnings."""
-    return plan_of(yard_on(season, on), name, progress)
+    return plan_of(yard_as_known(season, on), name, progress)
 
 
 def plan_of(
@@ -57,6 +59,7 @@ def plan_of(
         _verdict(yard, one, prospects, touch_ups[one.fish.id], selection)
         for _, one in sorted(prospects.items(), key=lambda item: _board_order(yard, item[0]))
     )
+    yard = planned_yard(yard, touch_ups, selection.solution)
     tasks = season_jobs(yard, prospects, selection.solution)
     shows = tuple(_show_line(yard, events, verdicts) for events in yard.events.values())
     fish = tuple(_fish_line(yard, one.id) for one in yard.fish_here())
@@ -148,7 +151,7 @@ def _fish_line(yard: Yard, fish_id: str) -> FishLine:
         id=fish_id,
         name=fish.record.name,
         variety=variety.name if variety is not None else fish.record.variety,
-        lives_in=fish.water_on(yard.on),
+        lives_in=yard.course(fish).water_before(yard.on),
         merit=fish.record.merit,
         defects=tuple(blemish(defect) for defect in fish.open_defects),
         gone=fish.gone,
@@ -160,9 +163,8 @@ def _fish_line(yard: Yard, fish_id: str) -> FishLine:
 
 
 def _water_lines(yard: Yard) -> tuple[WaterLine, ...]:
-    planned = yard.planned()
     first = yard.on - timedelta(days=30)
-    last = max((apart_after(yard, events).last for events in planned), default=yard.on)
+    last = max((apart_after(yard, events).last for events in yard.planned()), default=yard.on)
     days = [first + timedelta(days=number) for number in range((last - first).days + 8)]
     return tuple(
         WaterLine(

@@ -68,6 +68,17 @@ def select(
     return Selection(problem, solution, choice, warnings)
 
 
+def entries_alone(yard: Yard) -> tuple[tuple[str, str], ...]:
+    """The fish and shows chosen, without what the plan says of the others."""
+    problem = _problem_again(yard)
+    effort = Effort(seconds=yard.keeper.preferences.choice_seconds)
+    solution = choose(problem, effort)
+    if not solution.feasible:
+        free = tuple(replace(entry, must=False) for entry in problem.entries)
+        solution = choose(replace(problem, entries=free), effort)
+    return tuple((fish, show) for fish, show, _ in solution.entries)
+
+
 def _problem_again(yard: Yard) -> Problem:
     """The problem of a yard that was changed in one thing."""
     touch_ups = touch_ups_of(yard)

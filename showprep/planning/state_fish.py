@@ -6,8 +6,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
 from showprep.planning import state_defects
+from showprep.planning.course import WaterMove
 from showprep.planning.state_records import DefectState, FishState, water_then
-from showprep.season.records import Fish, JournalEntry, Move
+from showprep.season.records import Fish, JournalEntry
 
 SAME_MOVE_DAYS = 30  # a move done this near a planned one to the same water is that move
 
@@ -41,9 +42,32 @@ def fish_state(
             for entry in own
             if entry.did == "result"
         ),
-        entered=frozenset(e.show for e in own if e.show and e.did in ("entered", "travelled")),
+        entered=_entered(own),
         travelled=tuple((e.on, e.show) for e in own if e.show and e.did == "travelled"),
+        stayed_from=_stayed_from(own),
     )
+
+
+def _entered(entries: Iterable[JournalEntry]) -> frozenset[str]:
+    """The shows it is entered in; a later word that it stayed takes one out again."""
+    shows: set[str] = set()
+    for entry in entries:
+        if entry.show and entry.did in ("entered", "travelled"):
+            shows.add(entry.show)
+        elif entry.show and entry.did == "stayed":
+            shows.discard(entry.show)
+    return frozenset(shows)
+
+
+def _stayed_from(entries: Iterable[JournalEntry]) -> frozenset[str]:
+    """The shows it stayed away from; that it travelled, or won there, proves the contrary."""
+    shows: set[str] = set()
+    for entry in entries:
+        if entry.show and entry.did == "stayed":
+            shows.add(entry.show)
+        elif entry.show and entry.did in ("entered", "travelled", "result"):
+            shows.discard(entry.show)
+    return frozenset(shows)
 
 
 def _last(entries: Iterable[JournalEntry], did: tuple[str, ...]) -> JournalEntry | None:
@@ -100,9 +124,9 @@ def _off_food_since(entries: Iterable[JournalEntry]) -> date | None:
     return since
 
 
-def _moves(fish: Fish, entries: Iterable[JournalEntry]) -> tuple[Move, ...]:
+def _moves(fish: Fish, entries: Iterable[JournalEntry]) -> tuple[WaterMove, ...]:
     """Planned moves, each replaced by the move that was done in its place."""
-    planned = list(fish.moves)
+    planned = [WaterMove(one.on, one.to, False, one.ramp_c_per_day) for one in fish.moves]
     done = []
     for entry in entries:
         if entry.did != "move" or entry.to is None:
@@ -111,12 +135,12 @@ def _moves(fish: Fish, entries: Iterable[JournalEntry]) -> tuple[Move, ...]:
         ramp = entry.ramp_c_per_day
         if plan is not None:
             planned.remove(plan)
-            ramp = plan.ramp_c_per_day if ramp is None else ramp
-        done.append(Move.model_construct(on=entry.on, to=entry.to, ramp_c_per_day=ramp))
+            ramp = plan.c_per_day if ramp is None else ramp
+        done.append(WaterMove(entry.on, entry.to, True, ramp))
     return tuple(sorted([*planned, *done], key=lambda move: move.on))
 
 
-def _planned_for(planned: Sequence[Move], entry: JournalEntry) -> Move | None:
+def _planned_for(planned: Sequence[WaterMove], entry: JournalEntry) -> WaterMove | None:
     near = [
         move
         for move in planned
@@ -127,7 +151,7 @@ def _planned_for(planned: Sequence[Move], entry: JournalEntry) -> Move | None:
 
 def _treated(
     fish: Fish,
-    moves: Sequence[Move],
+    moves: Sequence[WaterMove],
     own: Iterable[JournalEntry],
     treatments: Iterable[JournalEntry],
 ) -> tuple[tuple[date, str], ...]:

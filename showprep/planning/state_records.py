@@ -6,10 +6,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from showprep.season.records import Fish, JournalEntry, Keeper, Move, Show
+from showprep.planning.course import WaterMove
+from showprep.season.records import Fish, JournalEntry, Keeper, Show
 
 
-def water_then(lives_in: str, moves: Iterable[Move], day: date) -> str:
+def water_then(lives_in: str, moves: Iterable[WaterMove], day: date) -> str:
     """The water a fish is in at the end of `day`: a move counts from its own day.
 
     `moves` are by date.
@@ -68,7 +69,7 @@ class FishState:
     defects: tuple[DefectState, ...]  # all of them, also the healed
     lengths: tuple[tuple[date, float], ...]  # centimetres
     weights: tuple[tuple[date, float], ...]  # kilograms
-    moves: tuple[Move, ...]  # planned and done
+    moves: tuple[WaterMove, ...]  # planned and done
     sedations: tuple[date, ...]
     spawned: date | None
     off_food_since: date | None
@@ -77,14 +78,20 @@ class FishState:
     results: tuple[tuple[date, str, str, str], ...]  # day, show, result, remarks
     entered: frozenset[str]
     travelled: tuple[tuple[date, str], ...]  # day, show
+    stayed_from: frozenset[str] = frozenset()  # shows it did not leave for after all
 
     @property
     def open_defects(self) -> tuple[DefectState, ...]:
         return tuple(defect for defect in self.defects if defect.open)
 
     def water_on(self, day: date) -> str:
-        """The water it is in at the end of `day`."""
+        """The water it belongs in at the end of `day`, by its moves alone: see its course."""
         return water_then(self.record.lives_in, self.moves, day)
+
+    def went_to(self, show: str) -> bool:
+        """Is it written down that it left for this show, or what it won there?"""
+        told = {one for _, one in self.travelled} | {one for _, one, _, _ in self.results}
+        return show in told - self.stayed_from
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""Which water counts for a fish on which day, and how warm it is."""
+"""How warm each of the keeper's waters is on each day."""
 
 from __future__ import annotations
 
@@ -18,12 +18,11 @@ from showprep.husbandry.water import (
     ramped,
     steady,
 )
-from showprep.planning.state import FishState
-from showprep.season.records import Keeper, Move, Water
+from showprep.season.records import Keeper, Water
 
 
 class Waters:
-    """The daily mean temperature of every water, and of the water each fish is in."""
+    """The daily mean temperature of every water."""
 
     def __init__(
         self,
@@ -44,7 +43,6 @@ class Waters:
             read = self.readings[name]
             mean_on = measured(curve, read, half_life, BRIDGE_DAYS) if read else curve
             self._means[name] = cache(mean_on)
-        self._of_moves: dict[tuple[str, tuple[Move, ...]], MeanOn] = {}
         # Many fish share a water: what is worked out of it for one holds for all.
         self.moved = cache(self._moved_to)
         self.cold_drop = cache(partial(cold_drop_block, own=keeper.figures))
@@ -53,25 +51,12 @@ class Waters:
         """Daily mean temperature [°C] of a water by name."""
         return self._means[water]
 
-    def of_fish(self, fish: FishState) -> MeanOn:
-        """Daily mean temperature [°C] of the water the fish is in, its moves counted."""
-        key = (fish.record.lives_in, fish.moves)
-        if key not in self._of_moves:
-            self._of_moves[key] = self._moved(*key)
-        return self._of_moves[key]
-
     def _moved_to(self, from_on: MeanOn, to: str, on: date, c_per_day: float | None) -> MeanOn:
         """The temperature around a fish that is moved to `to` on `on`, with or without a ramp."""
         to_on = self.of(to)
         if c_per_day is None:
             return cache(moved_on(from_on, to_on, on))
         return cache(ramped(from_on, to_on, on, c_per_day))
-
-    def _moved(self, lives_in: str, moves: tuple[Move, ...]) -> MeanOn:
-        mean_on = self.of(lives_in)
-        for move in moves:
-            mean_on = self.moved(mean_on, move.to, move.on, move.ramp_c_per_day)
-        return mean_on
 
 
 def mean_over(mean_on: MeanOn, first: date, last: date) -> float:

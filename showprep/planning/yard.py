@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from math import ceil
 
 from showprep.husbandry.figures import setting
 from showprep.husbandry.thermal_time import MeanOn
+from showprep.planning.course import Course
+from showprep.planning.courses import Courses, courses_of, goings_by_now
 from showprep.planning.events import Events, all_events
 from showprep.planning.own_pace import OwnPace, own_pace
 from showprep.planning.state import FishState, State, state_of
@@ -27,6 +30,7 @@ class Yard:
     waters: Waters
     events: dict[str, Events]
     pace: OwnPace
+    courses: Courses
 
     @property
     def speck_returns(self) -> timedelta:
@@ -53,22 +57,24 @@ class Yard:
         return tuple(fish for _, fish in every if fish.gone is None)
 
     def been_to(self, fish: FishState) -> tuple[Events, ...]:
-        """The shows the fish has left for by now, as far as the journal tells."""
-        told = fish.entered | {show for _, show in fish.travelled}
+        """The shows the fish has left for by now, as written down or presumed."""
         return tuple(
-            events
-            for events in self.events.values()
-            if events.show in told
-            and events.standing != "cancelled"
-            and events.departure_day <= self.on
+            self.events[one.show]
+            for one in self.courses.goings
+            if one.fish == fish.id and one.grade != "planned"
         )
 
     def is_here(self, day: date) -> bool:
         """Is anybody at the pond at all on `day`?"""
         return not any(away.from_ <= day <= away.to for away in self.keeper.away)
 
+    def course(self, fish: FishState) -> Course:
+        """Where the fish is on every day."""
+        return self.courses[fish.id]
+
     def mean_on(self, fish: FishState) -> MeanOn:
-        return self.waters.of_fish(fish)
+        """Daily mean temperature [°C] along the fish's course."""
+        return self.courses[fish.id].mean_on
 
     def is_work_day(self, day: date) -> bool:
         """Is somebody at the pond with hands free on `day`?"""
@@ -82,20 +88,29 @@ class Yard:
         return tuple(day for day in every if self.is_work_day(day))
 
 
-def yard_on(season: Season, on: date) -> Yard:
-    """The yard as its files and journal show it on day `on`."""
+def yard_on(season: Season, on: date, presumed: Mapping[str, frozenset[str]] | None = None) -> Yard:
+    """The yard as its files and journal show it on day `on`.
+
+    `presumed` are the fish that the plan had chosen for shows now past, by show: see
+    `planning/presumed.py`.
+    """
     state = state_of(season, on)
     facts = facts_for(season.keeper)
+    events = all_events(state.shows, season.keeper, on)
+    goings = goings_by_now(state, events, presumed or {})
     waters = Waters(season.keeper, state.readings)
-    pace = own_pace(state, facts.kinds, waters)
+    courses = courses_of(state, waters, events, goings)
+    pace = own_pace(state, facts.kinds, waters, courses)
     if pace.offsets_c:
         waters = Waters(season.keeper, state.readings, pace.offsets_c)
+        courses = courses_of(state, waters, events, goings)
     return Yard(
         on=on,
         keeper=season.keeper,
         state=state,
         facts=replace(facts, kinds=dict(pace.kinds)),
         waters=waters,
-        events=all_events(state.shows, season.keeper, on),
+        events=events,
         pace=pace,
+        courses=courses,
     )

@@ -8,6 +8,9 @@ from datetime import date, timedelta
 from typing import Literal
 
 from showprep.husbandry.thermal_time import MeanOn, gathered
+from showprep.planning.course import Course
+from showprep.planning.courses import courses_of, goings_by_now
+from showprep.planning.events import all_events
 from showprep.planning.own_pace import OwnPace, own_pace
 from showprep.planning.state import DefectState, FishState, State, state_of
 from showprep.planning.waters import Waters
@@ -88,15 +91,17 @@ def year_end(season: Season, on: date, name: str = "season") -> YearEnd:
     state = state_of(season, on)
     waters = Waters(season.keeper, state.readings)
     facts = facts_for(season.keeper)
+    events = all_events(state.shows, season.keeper, on)
+    courses = courses_of(state, waters, events, goings_by_now(state, events, {}))
     since = min((entry.on for entry in state.journal), default=None)
     fish = tuple(
-        _fish_year(state, one, waters.of_fish(one), since or on)
+        _fish_year(state, one, courses[one.id], since or on)
         for _, one in sorted(state.fish.items())
     )
-    return YearEnd(name, since, on, fish, own_pace(state, facts.kinds, waters))
+    return YearEnd(name, since, on, fish, own_pace(state, facts.kinds, waters, courses))
 
 
-def _fish_year(state: State, fish: FishState, mean_on: MeanOn, since: date) -> FishYear:
+def _fish_year(state: State, fish: FishState, course: Course, since: date) -> FishYear:
     first, last = (fish.lengths[0], fish.lengths[-1]) if fish.lengths else (None, None)
     return FishYear(
         id=fish.id,
@@ -107,9 +112,9 @@ def _fish_year(state: State, fish: FishState, mean_on: MeanOn, since: date) -> F
         lengths=fish.lengths,
         grown_cm=round(last[1] - first[1], 1) if first and last and first != last else None,
         weights=fish.weights,
-        marks=tuple(_mark(state, fish, defect, mean_on) for defect in fish.defects),
+        marks=tuple(_mark(state, fish, defect, course.mean_on) for defect in fish.defects),
         shows=tuple(_shows(state, fish)),
-        days_in_isolation=_days_apart(state, fish, since),
+        days_in_isolation=_days_apart(state, fish, course, since),
         treated=fish.treated,
         spawned=fish.spawned,
         photos=tuple(photo for _, photo in fish.photos),
@@ -177,11 +182,11 @@ def _shows(state: State, fish: FishState) -> Iterator[ShowTold]:
         )
 
 
-def _days_apart(state: State, fish: FishState, since: date) -> int:
-    """Days in the isolation water, by the moves that were noted or planned."""
+def _days_apart(state: State, fish: FishState, course: Course, since: date) -> int:
+    """Days in the isolation water, by what is written down and presumed."""
     isolation = state.keeper.isolation
     if isolation is None:
         return 0
     last = min(state.on, fish.gone_on) if fish.gone_on else state.on
     days = (since + timedelta(days=number) for number in range((last - since).days + 1))
-    return sum(fish.water_on(day) == isolation.water for day in days)
+    return sum(course.water_on(day) == isolation.water for day in days)

@@ -22,6 +22,7 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "entered": ("fish", "show"),
     "sent": ("show",),
     "travelled": ("fish", "show"),
+    "stayed": ("fish", "show"),
     "result": ("fish", "show"),
     "vet": ("fish",),
     "job": ("job",),

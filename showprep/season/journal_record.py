@@ -30,6 +30,7 @@ Did = Literal[
     "entered",
     "sent",
     "travelled",
+    "stayed",
     "result",
     "vet",
     "job",

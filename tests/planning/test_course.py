@@ -11,7 +11,7 @@ from datetime import date
 
 import pytest
 
-from showprep.planning.course import Course, Journey, Move, Ramping, WarmHealing, course_of
+from showprep.planning.course import Course, Journey, Ramping, WarmHealing, WaterMove, course_of
 
 WATERS = {"pond": 14.0, "house": 18.0, "vat": 22.0, "cold vat": 5.0}
 ON = date(2027, 5, 1)
@@ -23,7 +23,7 @@ def day(number: int, month: int = 6) -> date:
 
 
 def course(
-    moves: Sequence[Move] = (),
+    moves: Sequence[WaterMove] = (),
     journeys: Sequence[Journey] = (),
     healing: Sequence[WarmHealing] = (),
     lives_in: str = "pond",
@@ -165,14 +165,14 @@ def test_without_a_vat_it_goes_straight_home() -> None:
     ],
 )
 def test_how_a_move_is_known(done: bool, on: date, grade: str) -> None:
-    moved = course([Move(day(1), "house", done)], on=on)
+    moved = course([WaterMove(day(1), "house", done)], on=on)
     assert moved.water_on(day(1)) == "house"
     assert moved.stay_on(day(1)).grade == grade
 
 
 def test_a_written_move_out_of_the_vat_ends_what_was_presumed() -> None:
     # Noted on 20 June, three weeks before its time apart is over: it is in the house from then on.
-    moved = course([Move(day(20), "house", True)], [journey(grade="presumed")], on=day(1, 8))
+    moved = course([WaterMove(day(20), "house", True)], [journey(grade="presumed")], on=day(1, 8))
     assert [moved.water_on(one) for one in (day(19), day(20), day(20, 7))] == [
         "vat",
         "house",
@@ -182,25 +182,25 @@ def test_a_written_move_out_of_the_vat_ends_what_was_presumed() -> None:
 
 
 def test_a_note_of_coming_into_the_vat_does_not_keep_it_there() -> None:
-    noted = course([Move(HOME, "vat", True)], [journey(grade="written")], lives_in="house")
+    noted = course([WaterMove(HOME, "vat", True)], [journey(grade="written")], lives_in="house")
     assert noted.water_on(HOME) == "vat"
     assert noted.water_on(CLEAR) == "house"
 
 
 def test_a_move_while_it_is_away_says_where_it_belongs_afterwards() -> None:
-    moved = course([Move(day(12), "house", False)], [journey()])
+    moved = course([WaterMove(day(12), "house", False)], [journey()])
     assert moved.water_on(day(12)) is None
     assert moved.water_on(CLEAR) == "house"
 
 
 def test_a_ramp_the_keeper_states_is_taken() -> None:
-    moved = course([Move(day(1), "vat", False, c_per_day=2)])
+    moved = course([WaterMove(day(1), "vat", False, c_per_day=2)])
     assert [moved.mean_on(day(number)) for number in (1, 2, 5)] == [14, 16, 22]
     assert moved.steps[0].ramp_days == 4
 
 
 def test_an_own_move_without_a_ramp_is_a_bare_step() -> None:
-    moved = course([Move(day(1), "vat", False)])
+    moved = course([WaterMove(day(1), "vat", False)])
     assert (moved.mean_on(day(1)), moved.steps[0].ramp_days) == (22, 0)
 
 
@@ -222,7 +222,7 @@ def test_healing_until_the_journey_it_is_not_sent_home() -> None:
 
 def test_it_is_in_one_place_a_day_and_no_day_is_left_out() -> None:
     busy = course(
-        [Move(day(1), "house", True), Move(day(12), "pond", False)],
+        [WaterMove(day(1), "house", True), WaterMove(day(12), "pond", False)],
         [
             journey(holding=("vat", day(4))),
             journey(show="ash", departure=day(1, 8), home=day(2, 8)),

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date, timedelta
 
 from showprep.husbandry.isolation import Vats
-from showprep.planning.course import Course, Journey, Move, Ramping, course_of
+from showprep.planning.course import Course, Journey, Ramping, WaterMove, course_of
 from showprep.planning.kept_apart import Arrival, groups
 from showprep.planning.meetings import Meetings, together
 
@@ -18,7 +18,7 @@ def day(number: int, month: int = 6) -> date:
 
 
 def course(
-    lives_in: str, moves: tuple[Move, ...] = (), journeys: tuple[Journey, ...] = ()
+    lives_in: str, moves: tuple[WaterMove, ...] = (), journeys: tuple[Journey, ...] = ()
 ) -> Course:
     return course_of(
         lives_in, moves, journeys, (), lambda name: lambda day: 20.0, Ramping(6, 1), ON
@@ -42,7 +42,9 @@ def test_fish_of_one_water_are_company_and_others_are_not() -> None:
 
 def test_the_day_of_a_move_counts_in_both_waters() -> None:
     who = meetings(
-        aoi=course("pond", (Move(day(5), "house", True),)), ben=course("pond"), cho=course("house")
+        aoi=course("pond", (WaterMove(day(5), "house", True),)),
+        ben=course("pond"),
+        cho=course("house"),
     )
     assert who.company("aoi", day(4)) == {"ben"}
     assert who.company("aoi", day(5)) == {"ben", "cho"}
@@ -65,15 +67,15 @@ def test_what_one_carries_goes_forward_in_time_by_way_of_others() -> None:
     # pond on 5 June: before.
     who = meetings(
         aoi=course("pond"),
-        ben=course("pond", (Move(day(20), "house", True),)),
+        ben=course("pond", (WaterMove(day(20), "house", True),)),
         cho=course("house"),
-        dan=course("pond", (Move(day(5), "vat", True),)),
+        dan=course("pond", (WaterMove(day(5), "vat", True),)),
     )
     assert who.reached_from({"aoi": day(10)}) == {"aoi": day(10), "ben": day(10), "cho": day(20)}
 
 
 def test_who_comes_before_the_source_is_ill_but_stays_on_is_reached() -> None:
-    who = meetings(aoi=course("pond", (Move(day(15), "house", True),)), cho=course("house"))
+    who = meetings(aoi=course("pond", (WaterMove(day(15), "house", True),)), cho=course("house"))
     assert who.reached_from({"cho": day(1)}) == {"cho": day(1), "aoi": day(15)}
     assert who.reached_in_water("house", day(10)) == {"cho": day(10), "aoi": day(15)}
 

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 import pytest
 
 from showprep.husbandry.healing import DefectKind, Milestone
+from showprep.planning.courses import courses_of
 from showprep.planning.own_pace import OwnPace, own_pace
 from showprep.planning.state import state_of
 from showprep.planning.waters import Waters
@@ -58,7 +59,9 @@ def learned(
     }
     season = Season(keeper=keeper, shows={}, fish=every, journal=tuple(journal))
     state = state_of(season, START + timedelta(days=400))
-    return own_pace(state, {"shimi": SPECK}, Waters(keeper, state.readings))
+    waters = Waters(keeper, state.readings)
+    courses = courses_of(state, waters, {}, ())
+    return own_pace(state, {"shimi": SPECK}, waters, courses)
 
 
 def slow_yard(fish: int) -> list[JournalEntry]:

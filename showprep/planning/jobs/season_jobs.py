@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import date, timedelta
+from datetime import date
 
 from showprep.planning.apart import apart_after
 from showprep.planning.choice.problem import Solution
@@ -17,6 +17,7 @@ from showprep.planning.jobs.of_waters import water_jobs
 from showprep.planning.jobs.sending import Sending
 from showprep.planning.plan import Task
 from showprep.planning.prospects import Prospect
+from showprep.planning.state import FishState
 from showprep.planning.yard import Yard
 
 
@@ -36,68 +37,73 @@ def _jobs(
     yard: Yard, prospects: Mapping[tuple[str, str], Prospect], solution: Solution
 ) -> Iterator[Task]:
     going: dict[str, list[str]] = {}
-    for fish, show, _ in solution.entries:
-        going.setdefault(fish, []).append(show)
-    for events, fish_ids in _goings(yard, solution):
+    for one in yard.courses.goings:
+        going.setdefault(one.fish, []).append(one.show)
+    for events, fish_ids in _goings(yard):
         if events.standing == "planned" or apart_after(yard, events).last >= yard.on:
             yield from show_jobs(yard, events, fish_ids)
             yield from home_jobs(yard, events, fish_ids, going)
-    yield from water_jobs(yard, sendings_of(yard, solution))
+    yield from water_jobs(yard, sendings_of(yard))
     sessions = sessions_of(yard, solution.touch_ups, going)
     yield from touch_up_jobs(yard, sessions, going)
     yield from vat_jobs(yard, sessions)
     yield from fish_jobs(yard, prospects, [(fish, show) for fish, show, _ in solution.entries])
 
 
-def sendings_of(yard: Yard, solution: Solution) -> tuple[Sending, ...]:
+def sendings_of(yard: Yard) -> tuple[Sending, ...]:
     """The fish each water sends to each show, by departure."""
-    goings = tuple(_goings(yard, solution))
     result = []
-    for events, ids in goings:
+    for events, ids in _goings(yard):
         if events.standing != "planned":
             continue
-        by_water: dict[str, list[str]] = {}
-        for fish in ids:
-            water = yard.state.fish[fish].water_on(events.departure_day)
-            by_water.setdefault(water, []).append(fish)
-        for water, some in sorted(by_water.items()):
+        by_water: dict[tuple[str, str], list[FishState]] = {}
+        for one in ids:
+            fish = yard.state.fish[one]
+            step = yard.course(fish).leaving_for(events.show)
+            assert step is not None and step.from_water is not None  # it goes there from a water
+            leaves = step.from_water
+            by_water.setdefault((_fed_in(yard, fish, events, leaves), leaves), []).append(fish)
+        for (water, leaves), some in sorted(by_water.items()):
             result.append(
                 Sending(
                     events=events,
                     water=water,
-                    fish=tuple(yard.state.fish[one] for one in some),
-                    there_from=_there_from(yard, goings, events, some),
+                    fish=tuple(some),
+                    there_from=_there_from(yard, some, events, water),
+                    fasts_in=leaves,
                 )
             )
     return tuple(result)
 
 
-def _there_from(
-    yard: Yard,
-    goings: Sequence[tuple[Events, tuple[str, ...]]],
-    events: Events,
-    fish: Sequence[str],
-) -> date | None:
-    """When the first of these fish is back among the others; None if one never left."""
-    back = []
-    for one in fish:
-        before = [
-            apart_after(yard, other).last + timedelta(days=1)
-            for other, went in goings
-            if one in went and other.departure < events.departure
-        ]
-        if not before:
-            return None
-        back.append(max(before))
-    return min(back)
+def _fed_in(yard: Yard, fish: FishState, events: Events, leaves: str) -> str:
+    """The water it is fed in before the fast: where it was before the holding vat."""
+    before = [
+        stay
+        for stay in yard.course(fish).stays
+        if stay.first < events.departure_day and stay.water is not None and stay.why != "holding"
+    ]
+    return before[-1].water or leaves
 
 
-def _goings(yard: Yard, solution: Solution) -> Iterator[tuple[Events, tuple[str, ...]]]:
-    """Shows with the fish that go, or that went as far as the journal tells."""
+def _there_from(yard: Yard, fish: Sequence[FishState], events: Events, water: str) -> date | None:
+    """When the first of these fish is in its water to stay; None if one was there all along."""
+    since = [
+        [
+            stay.first
+            for stay in yard.course(one).stays
+            if stay.water == water and stay.first < events.departure_day
+        ][-1]
+        for one in fish
+    ]
+    first = min(since)
+    return None if first == date.min else first
+
+
+def _goings(yard: Yard) -> Iterator[tuple[Events, tuple[str, ...]]]:
+    """Shows with the fish that go, or that went: written down, presumed or planned."""
     for events in yard.events.values():
-        if events.standing == "planned":
-            fish = tuple(one for one, show, _ in solution.entries if show == events.show)
-        else:
-            fish = tuple(one.id for one in yard.fish_here() if events in yard.been_to(one))
+        here = [yard.state.fish[one.fish] for one in yard.courses.going_to(events.show)]
+        fish = tuple(one.id for one in here if one.gone is None)
         if fish:
             yield events, fish

@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from showprep.husbandry.fasting import Fast
-from showprep.husbandry.feeding import fast_days
+from showprep.planning.courses import fast_before
 from showprep.planning.events import Events
 from showprep.planning.state import FishState
-from showprep.planning.waters import mean_over
 from showprep.planning.yard import Yard
 
 REST_AT_HOME = 2  # days without food after coming home, as `refeeding_steps` has it
@@ -17,7 +16,7 @@ REST_AT_HOME = 2  # days without food after coming home, as `refeeding_steps` ha
 
 @dataclass(frozen=True, slots=True)
 class Sending:
-    """The fish one water sends to one show.
+    """The fish one water sends to one show, and the water they are in when they leave it.
 
     `there_from` is the day from which the first of them is in that water: fish home from another
     show stay apart before (None: they are there all along).
@@ -27,6 +26,7 @@ class Sending:
     water: str
     fish: tuple[FishState, ...]
     there_from: date | None = None
+    fasts_in: str = ""
 
     @property
     def ids(self) -> tuple[str, ...]:
@@ -34,22 +34,17 @@ class Sending:
 
 
 def fast_of(yard: Yard, sending: Sending) -> Fast:
-    """Days without food before departure, by the water the fish are fasted in."""
-    water = fasting_water(yard, sending)
-    day = sending.events.departure_day
-    warmth = mean_over(yard.waters.of(water), day - timedelta(days=7), day - timedelta(days=1))
-    return fast_days(
-        warmth,
-        "show",
-        own_rule_days=sending.events.record.fast_days,
-        algae_pond=yard.keeper.waters[water].algae,
-        own=yard.keeper.figures,
-    )
+    """Days without food before departure, along the way of the fish that needs longest."""
+    fasts = [
+        fast_before(yard.state, sending.events, sending.fasts_in, yard.mean_on(fish))
+        for fish in sending.fish
+    ]
+    return max(fasts, key=lambda fast: fast.days)
 
 
 def fasting_water(yard: Yard, sending: Sending) -> str:
-    """The holding vat when there is one, else the water the fish live in."""
-    return yard.keeper.holding.water if yard.keeper.holding is not None else sending.water
+    """The water the fish are in when they leave: the holding vat where there is one."""
+    return sending.fasts_in
 
 
 def fast_from(yard: Yard, sending: Sending) -> date:
@@ -59,7 +54,6 @@ def fast_from(yard: Yard, sending: Sending) -> date:
 
 def step_to_show(yard: Yard, sending: Sending) -> float | None:
     """Degrees Celsius from the water the fish leave to the show's; None where it is not known."""
-    there = sending.events.record.water_c
-    if there is None:
-        return None
-    return there - yard.waters.of(fasting_water(yard, sending))(sending.events.departure_day)
+    steps = [yard.course(fish).leaving_for(sending.events.show) for fish in sending.fish]
+    known = [step.change_c for step in steps if step is not None and not step.unknown]
+    return max(known, key=abs, default=None)
