@@ -205,7 +205,7 @@ def test_lost_sold_and_what_was_weighed() -> None:
 def test_a_move_done_stands_for_the_one_planned() -> None:
     fish = aoi(moves=(Move(on=day(4, 10), to="vat", ramp_c_per_day=1),))
     now = fish_at(day(4, 5), entry(4, 3, did="move", to="vat"), fish=fish)
-    assert [(m.on, m.to, m.ramp_c_per_day) for m in now.moves] == [(day(4, 3), "vat", 1)]
+    assert [(m.on, m.to, m.done, m.c_per_day) for m in now.moves] == [(day(4, 3), "vat", True, 1)]
     assert (now.water_on(day(4, 2)), now.water_on(day(4, 3))) == ("pond", "vat")
     back = fish_at(day(6, 5), entry(6, 3, did="move", to="pond"), fish=fish)
     assert [m.to for m in back.moves] == ["vat", "pond"]

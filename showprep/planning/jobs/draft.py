@@ -12,7 +12,11 @@ from showprep.planning.yard import Yard
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """An all-day job with its window; `days` is how many days it lasts (1: one day)."""
+    """An all-day job with its window; `days` is how many days it lasts (1: one day).
+
+    A `standing` one is no deed but a state that is kept for so many days, such as a fast: it is
+    never late, and gone once its last day has passed.
+    """
 
     id: str
     kind: str
@@ -24,6 +28,7 @@ class Draft:
     show: str | None = None
     water: str | None = None
     days: int = 1
+    standing: bool = False
     hands: bool = False
     alarm: bool = False
     note: Told = ""
@@ -44,7 +49,9 @@ def place(yard: Yard, draft: Draft) -> Task | None:
         return None
     begun = draft.latest < yard.on
     running = begun and yard.on < draft.latest + timedelta(days=draft.days)
-    late = begun and not (running and draft.days > 1)
+    if draft.standing and begun and not running:
+        return None
+    late = begun and not draft.standing and not (running and draft.days > 1)
     day = draft.latest if begun else _day(yard, draft)
     cautions = draft.cautions
     if draft.hands and not late and not yard.is_work_day(day):

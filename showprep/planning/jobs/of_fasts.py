@@ -51,6 +51,7 @@ def _fast_jobs(yard: Yard, sending: Sending) -> Iterator[Task]:
             ideal=first,
             latest=first,
             days=fast.days,
+            standing=True,
             fish=sending.ids,
             show=events.show,
             water=water,

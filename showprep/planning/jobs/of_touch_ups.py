@@ -194,6 +194,7 @@ def _fast(yard: Yard, water: str, session: Session) -> Draft:
         ideal=first,
         latest=first,
         days=days,
+        standing=True,
         fish=session.ids,
         show=session.show,
         water=water,

@@ -147,6 +147,8 @@ def _feed_job(
             earliest=spell.first,
             ideal=spell.first,
             latest=spell.first,
+            days=(spell.last - spell.first).days + 1,
+            standing=True,
             fish=spell.fish,
             show=show.show,
             water=water,
