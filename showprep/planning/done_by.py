@@ -20,7 +20,6 @@ OF_FISH: dict[str, tuple[str, ...]] = {  # done when each of its fish has such a
     "touch-up": _TOUCH_UP,
     "ask-a-vet": _TOUCH_UP,
     "touch-up-kit": _TOUCH_UP,
-    "unfed-before-touch-up": _TOUCH_UP,
     "look": _LOOK,  # for a week: what was not clean then wants another look
     "look-back": _LOOK,
     "vet": ("vet",),
@@ -32,7 +31,6 @@ OF_WATERS: dict[str, tuple[str, ...]] = {  # done when each of its waters has su
     "clear-check": ("no parasites",),
     "home-scrape": ("parasites", "no parasites"),
     "home-scrape-again": ("parasites", "no parasites"),
-    "feed-again": ("feed again",),
 }
 OF_SHOWS: dict[str, tuple[str, ...]] = {"send-entry": ("sent",), "entries-close": ("sent",)}
 
@@ -51,8 +49,6 @@ def is_done(
     """
     if kind in OF_SHOWS:
         return any(one.word in OF_SHOWS[kind] and one.show == show for one in state.journal)
-    if kind == "unfed-before-touch-up" and _unfed(state, water, since):
-        return True
     first = since - EARLY
     if kind == "look":
         first = max(first, state.on - AGAIN)
@@ -66,9 +62,3 @@ def is_done(
         told = {water_told(one, state.fish) for one in entries if one.word in OF_WATERS[kind]}
         return bool(waters) and waters <= told
     return False
-
-
-def _unfed(state: State, water: str | None, since: date) -> bool:
-    """Has the water had no food from the day on which the fast was to begin?"""
-    stopped = state.fasting.get(water or "")
-    return stopped is not None and stopped <= since <= state.on

@@ -92,6 +92,8 @@ def _of_water(
     standing: Order | None = None
     for day, wishes in sorted(days.items()):
         order = _on_day(water, day, wishes, too_cold(water, day))
+        if order is None:
+            continue
         if standing is not None and _goes_on(standing, order):
             asked = dict.fromkeys((*standing.asked, *order.asked))
             standing = Order(
@@ -105,12 +107,12 @@ def _of_water(
         yield standing
 
 
-def _on_day(water: str, day: date, wishes: Sequence[Wish], cold: bool) -> Order:
-    if cold:
-        # Colour food is not fed either; what was asked for goes on being asked for.
-        about = (Because("cold", ""),)
-        return Order(water, day, day, 0.0, False, about)
+def _on_day(water: str, day: date, wishes: Sequence[Wish], cold: bool) -> Order | None:
     share = min(wish.share for wish in wishes)
+    if cold and share > 0:
+        # Nothing is fed, so there is nothing to cut; but who is to be fed again has to wait.
+        waiting = any(wish.because.cause in ("home", "stayed") for wish in wishes)
+        return Order(water, day, day, 0.0, False, (Because("cold", ""),)) if waiting else None
     colour = all(wish.colour_food for wish in wishes)
     binding = [
         wish

@@ -9,6 +9,7 @@ from showprep.husbandry.healing import reached
 from showprep.husbandry.isolation import khv_signs
 from showprep.husbandry.reason import Celsius, FishId, ShowId, reason
 from showprep.planning.jobs.of_home import home_warnings
+from showprep.planning.jobs.of_steps import step_warnings
 from showprep.planning.jobs.of_touch_ups import keeper_may
 from showprep.planning.jobs.of_waters import water_warnings
 from showprep.planning.jobs.season_jobs import sendings_of
@@ -36,6 +37,7 @@ def warnings_of(
     for sending in sendings_of(yard):
         yield from water_warnings(yard, sending)
         yield from _unfed_warning(yard, sending)
+    yield from step_warnings(yard)
     for events in yard.planned():
         fish = [one.fish for one in verdicts if one.show == events.show and one.entered]
         if fish:

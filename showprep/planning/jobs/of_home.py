@@ -2,33 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
-from datetime import date, timedelta
+from collections.abc import Iterator, Sequence
+from datetime import timedelta
 
-from showprep.husbandry.feeding import colour_food_days_before, refeeding_steps, share_on
 from showprep.husbandry.isolation import clearing_window_c, hides_in, litres_needed, vat_holds
 from showprep.planning.apart import Apart, apart_after
 from showprep.planning.cautions import JOINING
 from showprep.planning.events import Events
-from showprep.planning.jobs.draft import Draft, away_text, place
+from showprep.planning.jobs.draft import Draft, place
 from showprep.planning.lengths import length_on
 from showprep.planning.plan import Task, Warning_
-from showprep.planning.words import counted, listed, spoken
+from showprep.planning.words import counted, listed
 from showprep.planning.yard import Yard
 from showprep.season.quantities import show_volume
 
 
-def home_jobs(
-    yard: Yard, events: Events, fish: Sequence[str], going: Mapping[str, Collection[str]]
-) -> Iterator[Task]:
-    """Every job after the way home, for the fish that went; `going`: the shows of each fish."""
+def home_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Task]:
+    """Every job after the way home, for the fish that went."""
     apart = apart_after(yard, events)
     if apart.last < yard.on:
         return
-    drafts = [*_feeding(yard, events, fish, _next_show(yard, events, fish, going))]
-    if yard.keeper.isolation is not None:
-        drafts += _isolation(yard, events, fish, apart)
-    for draft in drafts:
+    if yard.keeper.isolation is None:
+        return
+    for draft in _isolation(yard, events, fish, apart):
         task = place(yard, draft)
         if task is not None:
             yield task
@@ -89,60 +85,6 @@ def _crowded(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Warnin
         "fish.",
         show=events.show,
     )
-
-
-def _next_show(
-    yard: Yard, events: Events, fish: Sequence[str], going: Mapping[str, Collection[str]]
-) -> Events | None:
-    """The next show that any of these fish goes on to."""
-    later = (
-        other
-        for other in yard.planned()
-        if other.departure > events.departure
-        and any(other.show in going.get(one, ()) for one in fish)
-    )
-    return next(later, None)
-
-
-def _feeding(yard: Yard, events: Events, fish: Sequence[str], onward: Events | None) -> list[Draft]:
-    own = yard.keeper.figures
-    drafts = []
-    for number, step in enumerate(refeeding_steps(own)):
-        day = events.home_day + timedelta(days=step.from_day)
-        if step.share == 0 or day < yard.on - timedelta(days=3):
-            continue
-        cut = share_on((onward.judging_day - day).days, own) if onward is not None else 1.0
-        share = min(step.share, cut)
-        words = "the full ration" if share == 1 else f"{round(100 * share)} % of ration"
-        if onward is not None and cut < step.share:
-            words += f", as {onward.record.name} asks"
-        drafts.append(
-            Draft(
-                id=f"{events.show}/feed-at-home-{number}",
-                kind="feed-again",
-                title=f"Fish back from {events.record.name}: {words}",
-                earliest=day,
-                ideal=day,
-                latest=day + timedelta(days=2),
-                fish=tuple(fish),
-                show=events.show,
-                water=yard.keeper.isolation.water if yard.keeper.isolation is not None else None,
-                note=_feeding_note(yard, day, onward),
-                late_cost="The fish go on losing weight.",
-                counts_from=away_text(step.from_day, "coming home"),
-                mark="common practice",
-            )
-        )
-    return drafts
-
-
-def _feeding_note(yard: Yard, day: date, onward: Events | None) -> str:
-    note = "By steps, and only what is eaten in a few minutes."
-    if onward is None:
-        return note
-    colour = onward.judging_day - timedelta(days=colour_food_days_before(yard.keeper.figures))
-    when = "no colour food" if colour <= day else f"no colour food from {spoken(colour)}"
-    return f"{note} They go on to {onward.record.name}: {when}, and its cuts hold here too."
 
 
 def _how_long(yard: Yard, apart: Apart, style: str) -> str:

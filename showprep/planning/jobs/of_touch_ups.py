@@ -10,8 +10,8 @@ from showprep.planning.cautions import LAW, NOT_FOOD, NOT_STATED, SEDATION
 from showprep.planning.jobs.draft import Draft, place
 from showprep.planning.plan import Task
 from showprep.planning.state import FishState
-from showprep.planning.touch_ups import sedation_fast_days, unfed_from
-from showprep.planning.words import counted, listed, slug, spoken
+from showprep.planning.touch_ups import unfed_from
+from showprep.planning.words import counted, listed, spoken
 from showprep.planning.yard import Yard
 
 Going = Mapping[str, Collection[str]]  # by fish: the shows it is entered in
@@ -94,9 +94,7 @@ def keeper_may(yard: Yard) -> bool:
 
 
 def _session_jobs(yard: Yard, session: Session) -> Iterator[Task]:
-    drafts = [_fast(yard, water, session) for water in _waters(session)]
-    if session.day <= yard.on:
-        drafts = []  # the fast is over by now: the session itself asks whether it was kept
+    drafts = []
     if not keeper_may(yard):
         drafts.append(_ring_vet(yard, session))
     drafts += [_kit(session), _session(yard, session)]
@@ -106,8 +104,10 @@ def _session_jobs(yard: Yard, session: Session) -> Iterator[Task]:
             yield task
 
 
-def _waters(session: Session) -> list[str]:
-    return sorted({fish.water_on(session.day) for fish in session.fish})
+def session_waters(yard: Yard, session: Session) -> list[str]:
+    """The waters its fish are taken from."""
+    day = session.day - timedelta(days=1)
+    return sorted({yard.course(fish).water_before(day) for fish in session.fish})
 
 
 def _session(yard: Yard, session: Session) -> Draft:
@@ -131,7 +131,7 @@ def _session(yard: Yard, session: Session) -> Draft:
         latest=session.day,
         fish=session.ids,
         show=session.show,
-        water=_waters(session)[0],
+        water=session_waters(yard, session)[0],
         hands=True,
         alarm=True,
         note=_session_note(yard, session),
@@ -144,7 +144,7 @@ def _session(yard: Yard, session: Session) -> Draft:
 
 def _unfed(yard: Yard, session: Session) -> Iterator[str]:
     """When the fast should have begun already and the journal does not say that it did."""
-    for water in _waters(session):
+    for water in session_waters(yard, session):
         first = unfed_from(yard, yard.waters.of(water), session.day)
         if first < yard.on and water not in yard.state.fasting:
             yield f"Only if the {water} has had no food since {spoken(first)}; if it was fed, wait."
@@ -180,29 +180,6 @@ def _ring_vet(yard: Yard, session: Session) -> Draft:
         counts_from="two weeks before the day",
         cautions=(LAW,),
         mark="assumption",
-    )
-
-
-def _fast(yard: Yard, water: str, session: Session) -> Draft:
-    days = sedation_fast_days(yard, yard.waters.of(water), session.day)
-    first = session.day - timedelta(days=days)
-    return Draft(
-        id=f"unfed/{session.anchor}/{slug(water)}",
-        kind="unfed-before-touch-up",
-        title=f"No food for the {water} before the touch-up",
-        earliest=first,
-        ideal=first,
-        latest=first,
-        days=days,
-        standing=True,
-        fish=session.ids,
-        show=session.show,
-        water=water,
-        alarm=True,
-        note=f"{counted(days, 'day')} unfed, so that nothing comes up under sedation.",
-        late_cost="A fed fish may vomit over its gills: move the touch-up.",
-        counts_from=f"{counted(days, 'day')} before the touch-up",
-        mark="derived",
     )
 
 
@@ -275,7 +252,7 @@ def _looked(fish: FishState, due: date) -> bool:
 def _done_sessions(yard: Yard, going: Going) -> tuple[Session, ...]:
     """Touch-ups written in the journal whose look-backs may still be due."""
     done = [
-        (fish.id, day, fish.water_on(day))
+        (fish.id, day, yard.course(fish).water_before(day))
         for fish in yard.fish_here()
         for day in {defect.touched for defect in fish.defects if defect.touched is not None}
         if day >= yard.on - timedelta(days=21)

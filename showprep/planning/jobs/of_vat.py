@@ -4,19 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
-from math import ceil
 
 from showprep.planning.entries import vat_clean_on
 from showprep.planning.jobs.draft import Draft, place
 from showprep.planning.jobs.of_touch_ups import Session
 from showprep.planning.plan import Task
+from showprep.planning.planned import SETTLE
 from showprep.planning.state import FishState
 from showprep.planning.touch_ups import TouchUps
-from showprep.planning.words import counted, spoken
+from showprep.planning.words import spoken
 from showprep.planning.yard import Yard
 from showprep.season.quantities import show_temperature
-
-SETTLE = timedelta(days=14)  # a fish moved nearer to the journey than this is better left
 
 
 def vat_jobs(yard: Yard, sessions: Sequence[Session]) -> Iterator[Task]:
@@ -32,8 +30,8 @@ def vat_jobs(yard: Yard, sessions: Sequence[Session]) -> Iterator[Task]:
 
 
 def _drafts(yard: Yard, session: Session, fish: FishState, vat: str) -> Iterator[Draft]:
-    home, day, ramp = fish.water_on(session.day), session.day, yard.figure("temp_ramp")
-    here, there = yard.waters.of(home)(day), yard.waters.of(vat)(day)
+    home, day = fish.water_on(session.day), session.day
+    here = yard.waters.of(home)(day)
     units, name = yard.keeper.units, fish.record.name
     key = f"{fish.id}/{session.show}"
     yield Draft(
@@ -55,26 +53,6 @@ def _drafts(yard: Yard, session: Session, fish: FishState, vat: str) -> Iterator
     departure = yard.events[session.show or ""].departure_day
     clean = _clean_on(yard, session, fish)
     stays = clean is None or clean + SETTLE > departure
-    steps = max(1, ceil(abs(there - here) / ramp))
-    yield Draft(
-        id=f"vat-warm/{key}",
-        kind="vat-warm",
-        title=f"Bring the {vat} to {show_temperature(there, units)} with {name} in it",
-        earliest=day + timedelta(days=1),
-        ideal=day + timedelta(days=1),
-        latest=day + timedelta(days=1),
-        days=steps,
-        fish=(fish.id,),
-        show=session.show,
-        water=vat,
-        note=f"By {ramp:g} °C a day at most, {counted(steps, 'day')}; oxygen watched.",
-        cautions=("It stays here until the journey: fast it here, as long as the others.",)
-        if stays
-        else (),
-        late_cost="The nick heals at the pond's pace until it is warm.",
-        counts_from="the day after the touch-up",
-        mark="assumption",
-    )
     if clean is not None and not stays:
         yield _back(yard, session, fish, vat, home, clean)
 

@@ -8,12 +8,13 @@ from datetime import date
 from showprep.planning.apart import apart_after
 from showprep.planning.choice.problem import Solution
 from showprep.planning.events import Events
+from showprep.planning.jobs.of_feeding import feeding_jobs
 from showprep.planning.jobs.of_fish import fish_jobs
 from showprep.planning.jobs.of_home import home_jobs
 from showprep.planning.jobs.of_shows import show_jobs
+from showprep.planning.jobs.of_steps import step_jobs
 from showprep.planning.jobs.of_touch_ups import sessions_of, touch_up_jobs
 from showprep.planning.jobs.of_vat import vat_jobs
-from showprep.planning.jobs.of_waters import water_jobs
 from showprep.planning.jobs.sending import Sending
 from showprep.planning.plan import Task
 from showprep.planning.prospects import Prospect
@@ -42,19 +43,20 @@ def _jobs(
     for events, fish_ids in _goings(yard):
         if events.standing == "planned" or apart_after(yard, events).last >= yard.on:
             yield from show_jobs(yard, events, fish_ids)
-            yield from home_jobs(yard, events, fish_ids, going)
-    yield from water_jobs(yard, sendings_of(yard))
+            yield from home_jobs(yard, events, fish_ids)
+    yield from step_jobs(yard)
     sessions = sessions_of(yard, solution.touch_ups, going)
+    yield from feeding_jobs(yard, sendings_of(yard, past=True), sessions)
     yield from touch_up_jobs(yard, sessions, going)
     yield from vat_jobs(yard, sessions)
     yield from fish_jobs(yard, prospects, [(fish, show) for fish, show, _ in solution.entries])
 
 
-def sendings_of(yard: Yard) -> tuple[Sending, ...]:
-    """The fish each water sends to each show, by departure."""
+def sendings_of(yard: Yard, *, past: bool = False) -> tuple[Sending, ...]:
+    """The fish each water sends to each show, by departure; with `past`, also those that left."""
     result = []
     for events, ids in _goings(yard):
-        if events.standing != "planned":
+        if events.standing != "planned" and not past:
             continue
         by_water: dict[tuple[str, str], list[FishState]] = {}
         for one in ids:

@@ -1,0 +1,206 @@
+"""Feeding jobs: one order a water and day, from the shows, the sessions and the ways home."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+
+from showprep.husbandry.feeding import ration
+from showprep.planning.feeding_orders import (
+    Because,
+    Order,
+    Wish,
+    after_show,
+    before_sedation,
+    before_show,
+    orders,
+    stayed_behind,
+)
+from showprep.planning.jobs.draft import Draft, place
+from showprep.planning.jobs.of_touch_ups import Session, session_waters
+from showprep.planning.jobs.sending import Sending, fast_from
+from showprep.planning.plan import Task
+from showprep.planning.touch_ups import sedation_fast_days
+from showprep.planning.waters import mean_over
+from showprep.planning.words import counted, listed, slug
+from showprep.planning.yard import Yard
+from showprep.season.quantities import show_temperature
+
+HALF = 0.4  # a cut to this share of the ration or more is told as a half, below it as a quarter
+
+
+def feeding_jobs(
+    yard: Yard, sendings: Sequence[Sending], sessions: Sequence[Session]
+) -> Iterator[Task]:
+    """Every order that is still to be kept; those of shows past tell where one began."""
+    seen: dict[str, int] = {}
+    for order in feeding_orders(yard, sendings, sessions):
+        draft = _draft(yard, order, sendings, sessions, seen)
+        if order.last >= yard.on:
+            task = place(yard, draft)
+            if task is not None:
+                yield task
+
+
+def feeding_orders(
+    yard: Yard, sendings: Sequence[Sending], sessions: Sequence[Session]
+) -> tuple[Order, ...]:
+    """The orders of all waters, by water and day."""
+    least = yard.figure("feed_stop_c")
+
+    def too_cold(water: str, day: date) -> bool:
+        return yard.waters.of(water)(day) < least
+
+    wishes = [*_of_shows(yard, sendings), *_of_sessions(yard, sessions)]
+    return orders(wishes, too_cold)
+
+
+def _of_shows(yard: Yard, sendings: Sequence[Sending]) -> Iterator[Wish]:
+    own = yard.keeper.figures
+    for sending in sendings:
+        events, fast = sending.events, fast_from(yard, sending)
+        for fish in sending.fish:
+            water_on = yard.course(fish).water_on
+            yield from before_show(
+                water_on,
+                events.show,
+                events.judging_day,
+                events.departure_day,
+                fast,
+                date.min,
+                own,
+            )
+            yield from after_show(water_on, events.show, events.home_day, date.max, own)
+        if sending.fasts_in == sending.water and stay_behind(yard, sending):
+            yield from stayed_behind(sending.water, events.show, events.departure_day, own)
+
+
+def stay_behind(yard: Yard, sending: Sending) -> tuple[str, ...]:
+    """The fish that are left in a water when others leave it for a show."""
+    day = sending.events.departure_day
+    return tuple(
+        fish.id for fish in yard.fish_here() if yard.course(fish).water_on(day) == sending.fasts_in
+    )
+
+
+def _of_sessions(yard: Yard, sessions: Sequence[Session]) -> Iterator[Wish]:
+    for session in sessions:
+        for water in session_waters(yard, session):
+            days = sedation_fast_days(yard, yard.waters.of(water), session.day)
+            yield before_sedation(water, session.day, days, session.anchor)
+
+
+def _draft(
+    yard: Yard,
+    order: Order,
+    sendings: Sequence[Sending],
+    sessions: Sequence[Session],
+    seen: dict[str, int],
+) -> Draft:
+    kind = _kind(order)
+    first = next(one for one in order.asked if one.cause != "cold") if _asked(order) else None
+    about = first.about if first is not None else "cold"
+    key = f"{about}/{kind}/{slug(order.water)}"
+    if kind == "unfed-before-touch-up":
+        key = f"unfed/{about}/{slug(order.water)}"
+    seen[key] = seen.get(key, 0) + 1
+    shows = [s for s in dict.fromkeys(one.about for one in order.asked) if s in yard.events]
+    return Draft(
+        id=key if seen[key] == 1 else f"{key}/{seen[key]}",
+        kind=kind,
+        title=_title(yard, order, kind, shows),
+        earliest=order.first,
+        ideal=order.first,
+        latest=order.first,
+        days=order.days,
+        standing=True,
+        fish=_fish(yard, order, sendings, sessions),
+        show=shows[0] if shows else _show_of(order, sessions),
+        water=order.water,
+        alarm=order.share == 0,
+        note=_note(yard, order, kind),
+        counts_from="",
+        mark="derived" if order.share == 0 else "common practice",
+    )
+
+
+def _asked(order: Order) -> bool:
+    return any(one.cause != "cold" for one in order.asked)
+
+
+def _kind(order: Order) -> str:
+    causes = {one.cause for one in order.asked}
+    if order.share == 0:
+        if causes == {"sedation"}:
+            return "unfed-before-touch-up"
+        return "stop-feeding" if "fast" in causes else "no-food"
+    if causes & {"home", "stayed"} and "cut" not in causes:
+        return "feed-again"
+    if order.share < 1:
+        return "feed-half" if order.share >= HALF else "feed-quarter"
+    return "colour-food-stop" if not order.colour_food else "feed-again"
+
+
+def _title(yard: Yard, order: Order, kind: str, shows: Sequence[str]) -> str:
+    names = listed(yard.events[show].record.name for show in shows)
+    water = order.water
+    if kind == "unfed-before-touch-up":
+        return f"No food for the {water} before the touch-up"
+    if kind == "stop-feeding":
+        return f"No food for the {water} until {names}"
+    if kind == "no-food":
+        return f"No food for the {water}" + (f", home from {names}" if names else "")
+    colour = "" if order.colour_food else ", no colour food"
+    share = f"{round(100 * order.share)} % of the ration" if order.share < 1 else "Full ration"
+    return f"{share}{colour}: {water}, {names}" if names else f"{share}{colour}: {water}"
+
+
+def _fish(
+    yard: Yard, order: Order, sendings: Sequence[Sending], sessions: Sequence[Session]
+) -> tuple[str, ...]:
+    """The fish the order is for: of the shows and sessions that ask, those in the water."""
+    about = {one.about for one in order.asked}
+    some = [fish for one in sendings if one.events.show in about for fish in one.fish]
+    some += [fish for one in sessions if one.anchor in about for fish in one.fish]
+    found = {fish.id for fish in some if yard.course(fish).water_on(order.first) == order.water}
+    for sending in sendings:
+        if Because("stayed", sending.events.show) in order.asked:
+            found |= set(stay_behind(yard, sending))
+    return tuple(sorted(found))
+
+
+def _show_of(order: Order, sessions: Sequence[Session]) -> str | None:
+    about = {one.about for one in order.asked}
+    return next((one.show for one in sessions if one.anchor in about), None)
+
+
+def _note(yard: Yard, order: Order, kind: str) -> str:
+    if _too_cold(order):
+        return "The water is too cold to feed in."
+    if kind == "unfed-before-touch-up":
+        days = counted(order.days, "day")
+        return f"{days} unfed, so that nothing comes up under sedation."
+    if kind == "stop-feeding":
+        return "Nobody feeds at the show, and nothing is fed for two days at home."
+    if kind == "no-food":
+        return "Nothing on the day they come home and the next."
+    if kind == "feed-again":
+        return "By steps, and only what is eaten in a few minutes."
+    if kind == "colour-food-stop":
+        return "It turns white ground pink or yellow. Guides say 30 to 90 days."
+    warmth = mean_over(yard.waters.of(order.water), order.first, order.last)
+    return f"{_ration_text(yard, warmth, order.share)} Thin and young fish are excused."
+
+
+def _too_cold(order: Order) -> bool:
+    return any(one.cause == "cold" for one in order.asked)
+
+
+def _ration_text(yard: Yard, warmth: float, share: float) -> str:
+    """What the share of the ration is at this warmth, in percent of body weight a day."""
+    fed = ration(yard.facts.rations, warmth, share)
+    at = show_temperature(warmth, yard.keeper.units)
+    return (
+        f"At about {at} that is {fed.typical:.2g} % of body weight a day ({fed.low:.2g} to "
+        f"{fed.high:.2g}; {yard.facts.rations_mark}), {fed.diet}."
+    )
