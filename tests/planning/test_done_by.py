@@ -61,18 +61,6 @@ def test_a_scrape_is_of_a_water() -> None:
     assert not done("clear-check", {"water": "pond", "saw": "parasites"})
 
 
-def test_a_fast_is_done_when_feeding_was_stopped_in_time() -> None:
-    stopped = {"water": "pond", "did": "stop feeding"}
-    again = {"water": "pond", "did": "feed again"}
-    for told, wanted in (([stopped], True), ([stopped, again], False), ([], False)):
-        fast = is_done(state(*told), "unfed-before-touch-up", ["aoi"], None, "pond", DUE)
-        assert fast is wanted
-    early = is_done(
-        state(stopped), "unfed-before-touch-up", ["aoi"], None, "pond", date(2027, 5, 7)
-    )
-    assert not early
-
-
 def test_a_form_is_of_a_show() -> None:
     assert done("send-entry", {"show": "lark", "did": "sent"})
     assert not done("send-entry", {"fish": "aoi", "show": "lark", "did": "entered"})

@@ -125,26 +125,41 @@ def test_more_fish_than_the_vat_holds_are_not_entered(written: Any) -> None:
 def test_fed_again_by_steps(written: Any, job: Any) -> None:
     plan = written.plan(ON)
     # nothing on the day of return and the next, a third for three days, 60 % to day 7, then all
-    for number, day, words in (
-        (1, date(2027, 6, 15), "33 % of ration"),
-        (2, date(2027, 6, 18), "60 % of ration"),
-        (3, date(2027, 6, 21), "the full ration"),
+    for name, first, last, words in (
+        ("no-food/vat", HOME, date(2027, 6, 14), "No food"),
+        ("feed-again/vat", date(2027, 6, 15), date(2027, 6, 17), "33 % of the ration"),
+        ("feed-again/vat/2", date(2027, 6, 18), date(2027, 6, 20), "60 % of the ration"),
+        ("feed-again/vat/3", date(2027, 6, 21), date(2027, 6, 21), "Full ration"),
     ):
-        task = job(plan, f"larkfield/feed-at-home-{number}")
-        assert (task.start, task.water) == (day, "vat")
-        assert task.title == f"Fish back from Larkfield Show: {words}"
+        task = job(plan, f"larkfield/{name}")
+        assert (task.start, task.end, task.water, task.late) == (first, last, "vat", False)
+        assert task.title.startswith(words)
+
+
+def test_nothing_is_fed_in_a_cold_vat(written: Any, ids: Any, job: Any) -> None:
+    written.with_keeper("waters: {pond: {steady_c: 20}, vat: {steady_c: 7}}")
+    plan = written.plan(ON)
+    assert not any("feed-again" in one for one in ids(plan))
+    cold = [one for one in plan.tasks if one.kind == "no-food"]
+    assert [(one.water, one.start) for one in cold] == [("vat", HOME), ("vat", date(2027, 6, 15))]
 
 
 def test_on_the_way_to_the_next_show_the_vat_is_fed_as_that_show_asks(
-    written: Any, job: Any
+    written: Any, ids: Any
 ) -> None:
     written.shows += AFTER  # judged on 7 August: half ration from 8 June, a quarter from 8 July
     written.with_keeper("preferences: {days_between_shows: 40}")
     plan = written.plan(ON)
     assert set(plan.shows[1].entered) == {"aoi"}
-    last = job(plan, "larkfield/feed-at-home-3")
-    assert last.title == "Fish back from Larkfield Show: 50 % of ration, as Otterby Show asks"
-    assert "no colour food" in last.note
+    fed = [one for one in plan.tasks if one.water == "vat" and one.first_day >= date(2027, 6, 18)]
+    feed = [one for one in fed if one.kind.startswith("feed") or one.kind == "no-food"]
+    # 60 % by the way home is more than the half that the show asks for: half, until 7 July
+    assert (feed[0].kind, feed[0].start, feed[0].end) == (
+        "feed-half",
+        date(2027, 6, 18),
+        date(2027, 7, 7),
+    )
+    assert "no colour food" in feed[0].title
 
 
 def test_the_jobs_after_the_show_outlast_the_show(written: Any, ids: Any, job: Any) -> None:
@@ -158,8 +173,11 @@ def test_the_jobs_after_the_show_outlast_the_show(written: Any, ids: Any, job: A
         "larkfield/home-scrape",
         "larkfield/home-scrape-again",
         "larkfield/write-up",
-        "larkfield/feed-at-home-1",
-    } == {task for task in ids(plan) if "feed-at-home-2" not in task and "-3" not in task}
+        "larkfield/no-food/vat",
+        "larkfield/feed-again/vat",
+        "larkfield/feed-again/vat/2",
+        "larkfield/feed-again/vat/3",
+    } == ids(plan)
     plan = written.plan(date(2027, 6, 30))
     apart = job(plan, "larkfield/isolation")
     assert (apart.start, apart.end, apart.late) == (HOME, date(2027, 7, 10), False)  # 28 days

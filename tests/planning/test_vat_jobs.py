@@ -79,7 +79,7 @@ def test_the_jobs_around_it(folder: Folder) -> None:
     )
     # Clean on the day of departure: too late to be moved back, so it is fasted where it is.
     assert "vat-back" not in tasks
-    assert "fast it here" in tasks["vat-warm"].cautions[0]
+    assert tasks["stop-feeding"].water == "vat"
     assert all(tasks[kind].fish == ("aoi",) for kind in ("vat-match", "vat-warm"))
 
 

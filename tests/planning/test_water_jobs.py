@@ -35,9 +35,11 @@ def season(written: Any) -> Any:
 def test_the_stages_of_one_show(season: Any, job: Any) -> None:
     plan = season.plan(ON)
     # common practice: 60 and 30 days before judging on 12 June
-    assert job(plan, "larkfield/colour-food-stop/pond").start == date(2027, 4, 13)
-    assert job(plan, "larkfield/feed-half/pond").start == date(2027, 4, 13)
-    assert job(plan, "larkfield/feed-quarter/pond").start == date(2027, 5, 13)
+    half = job(plan, "larkfield/feed-half/pond")
+    assert (half.start, half.end) == (date(2027, 4, 13), date(2027, 5, 12))
+    assert "no colour food" in half.title
+    quarter = job(plan, "larkfield/feed-quarter/pond")
+    assert (quarter.start, quarter.end) == (date(2027, 5, 13), date(2027, 6, 4))
 
 
 @pytest.mark.parametrize(
@@ -83,12 +85,12 @@ def test_a_long_fast_is_warned_about(season: Any) -> None:
 
 
 def test_what_stays_at_home_is_fed_again(season: Any, job: Any, ids: Any) -> None:
-    assert "larkfield/pond-eats-again/pond" not in ids(season.plan(ON))  # nobody stays
+    assert "larkfield/feed-again/pond" not in ids(season.plan(ON))  # nobody stays
     season.fish += BEN + "  never_show: all\n"
-    again = job(season.plan(ON), "larkfield/pond-eats-again/pond")
+    again = job(season.plan(ON), "larkfield/feed-again/pond")
     assert (again.start, again.fish) == (date(2027, 6, 11), ("ben",))
     season.noted("on: 2027-06-05, did: job, job: larkfield/stop-feeding/pond")
-    assert "larkfield/pond-eats-again/pond" in ids(season.plan(date(2027, 6, 5)))
+    assert "larkfield/feed-again/pond" in ids(season.plan(date(2027, 6, 5)))
 
 
 def test_with_a_holding_vat_the_pond_goes_on_eating(season: Any, job: Any, ids: Any) -> None:
@@ -100,7 +102,7 @@ def test_with_a_holding_vat_the_pond_goes_on_eating(season: Any, job: Any, ids: 
     plan = season.plan(ON)
     assert job(plan, "larkfield/stop-feeding/tub").fish == ("aoi",)
     assert job(plan, "larkfield/to-holding/pond").start == date(2027, 6, 5)
-    assert not {"larkfield/stop-feeding/pond", "larkfield/pond-eats-again/pond"} & ids(plan)
+    assert not {"larkfield/stop-feeding/pond", "larkfield/feed-again/pond"} & ids(plan)
 
 
 @pytest.mark.parametrize(
@@ -110,7 +112,7 @@ def test_with_a_holding_vat_the_pond_goes_on_eating(season: Any, job: Any, ids: 
         (23, False, "warn", "Temper them at 2 °C an hour"),
         (25, False, "warn", "Temper them at 2 °C an hour"),
         (26, False, "stop", "by 1 °C a day in a vat"),
-        (26, True, "warn", "Bring the tub nearer first"),
+        (26, True, None, ""),  # the tub is brought to it with the fish in it: no step is left
         (17, False, "warn", "Temper them at 2 °C an hour"),
     ],
 )
@@ -133,8 +135,9 @@ def test_the_holding_vat_is_brought_to_the_show_by_steps(season: Any, job: Any) 
         "holding: {water: tub}",
     )
     match = job(season.plan(ON), "larkfield/match-water/tub")
-    # 6 °C less the 2 °C a bag bears: four days of 1 °C, done the day before departure
-    assert (match.start, match.end) == (date(2027, 6, 6), date(2027, 6, 9))
+    # 6 °C: six days of 1 °C after the day it goes into the tub, done by departure on the 11th
+    assert (match.start, match.end) == (date(2027, 6, 6), date(2027, 6, 11))
+    assert "Sun 6 June 21 °C" in match.note
 
 
 def test_in_cold_water_there_is_nothing_to_cut(season: Any, ids: Any) -> None:
@@ -142,6 +145,7 @@ def test_in_cold_water_there_is_nothing_to_cut(season: Any, ids: Any) -> None:
     found = ids(season.plan(ON))
     assert not any("feed-half" in task or "colour-food" in task for task in found)
     assert "larkfield/stop-feeding/pond" in found
+    assert "cold/no-food/pond" not in found
 
 
 def test_two_shows_close_together_are_one_job_of_the_water(season: Any, job: Any, ids: Any) -> None:
@@ -150,30 +154,42 @@ def test_two_shows_close_together_are_one_job_of_the_water(season: Any, job: Any
     season.shows += later_show("otterby", "2027-06-26")
     plan = season.plan(ON)
     assert [show.entered for show in plan.shows] == [("aoi",), ("ben",)]
-    colour = job(plan, "larkfield/colour-food-stop/pond")
-    assert colour.title == "Stop colour food in the pond for Larkfield Show and Otterby Show"
-    assert colour.fish == ("aoi", "ben")
-    own = {task for task in ids(plan) if task.startswith("otterby/feed-")}
-    assert all("at-home" in task for task in own)
-    again = job(plan, "larkfield/pond-eats-again/pond")
-    assert again.note == "25 % of the ration, as Otterby Show asks."
+    fed = [one for one in plan.tasks if one.water == "pond" and one.show]
+    feeding = [one for one in fed if "feed" in one.kind or one.kind == "no-food"]
+    days = [(one.kind, one.first_day, one.last_day) for one in feeding]
+    # Judged on 12 and 26 June: half from 13 April, a quarter from 13 May until the fast of the
+    # first; those that stay are fed a quarter, as the second asks, until its own fast, but for the
+    # two days when Aoi comes home to them: without a vat there is one order for all of the pond.
+    assert days[:7] == [
+        ("feed-half", date(2027, 4, 13), date(2027, 5, 12)),
+        ("feed-quarter", date(2027, 5, 13), date(2027, 6, 4)),
+        ("stop-feeding", date(2027, 6, 5), date(2027, 6, 10)),
+        ("feed-quarter", date(2027, 6, 11), date(2027, 6, 12)),
+        ("no-food", date(2027, 6, 13), date(2027, 6, 14)),
+        ("feed-quarter", date(2027, 6, 15), date(2027, 6, 18)),
+        ("stop-feeding", date(2027, 6, 19), date(2027, 6, 24)),
+    ]
+    assert "no colour food" in feeding[3].title
 
 
 def test_a_later_cut_waits_for_the_show_before_it(season: Any, job: Any) -> None:
     season.fish += "  never_show: [otterby]\n" + BEN + "  never_show: [larkfield]\n"
     season.shows += later_show("otterby", "2027-08-07")
     half = job(season.plan(ON), "otterby/feed-half/pond")
-    # 60 days before 7 August is 8 June, in the fast for Larkfield: from its departure then
-    assert half.start == date(2027, 6, 11)
+    # 60 days before 7 August is 8 June, in the fast for Larkfield; from its departure on the 11th
+    # the pond is fed a third for three days, which is less than a half
+    assert half.start == date(2027, 6, 14)
 
 
 def test_nothing_is_fed_again_into_the_next_fast(season: Any, ids: Any) -> None:
     season.fish += "  never_show: [otterby]\n" + BEN + "  never_show: [larkfield]\n"
     season.keeper = season.keeper.replace(VAT, "")
     season.shows += later_show("otterby", "2027-06-14")  # its fast begins on 7 June
-    found = ids(season.plan(ON))
-    assert "larkfield/pond-eats-again/pond" not in found
-    assert {"larkfield/stop-feeding/pond", "otterby/stop-feeding/pond"} <= found
+    plan = season.plan(ON)
+    fast = next(one for one in plan.tasks if one.kind == "stop-feeding")
+    assert (fast.start, fast.end) == (date(2027, 6, 5), date(2027, 6, 12))
+    assert "Larkfield" in fast.title and "Otterby" in fast.title
+    assert not any("feed-again/pond" in one for one in ids(plan) if "otterby" not in one)
 
 
 def test_a_water_is_not_cut_for_fish_that_are_still_apart(season: Any, job: Any, ids: Any) -> None:
@@ -196,7 +212,7 @@ def test_a_stage_that_is_over_is_not_late_for_ever(season: Any, ids: Any) -> Non
 def test_nothing_is_cut_any_more_once_the_fast_has_begun(season: Any, ids: Any, vat: bool) -> None:
     if vat:
         season.with_keeper("holding: {water: vat}")
-    cuts = {"larkfield/colour-food-stop/pond", "larkfield/feed-quarter/pond"}
+    cuts = {"larkfield/feed-quarter/pond"}
     assert cuts <= ids(season.plan(date(2027, 6, 4)))
     begun = ids(season.plan(date(2027, 6, 8)))
     assert f"larkfield/stop-feeding/{'vat' if vat else 'pond'}" in begun
