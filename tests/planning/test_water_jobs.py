@@ -181,7 +181,7 @@ def test_a_later_cut_waits_for_the_show_before_it(season: Any, job: Any) -> None
     assert half.start == date(2027, 6, 14)
 
 
-def test_nothing_is_fed_again_into_the_next_fast(season: Any, ids: Any) -> None:
+def test_nothing_is_fed_again_into_the_next_fast(season: Any) -> None:
     season.fish += "  never_show: [otterby]\n" + BEN + "  never_show: [larkfield]\n"
     season.keeper = season.keeper.replace(VAT, "")
     season.shows += later_show("otterby", "2027-06-14")  # its fast begins on 7 June
@@ -189,7 +189,8 @@ def test_nothing_is_fed_again_into_the_next_fast(season: Any, ids: Any) -> None:
     fast = next(one for one in plan.tasks if one.kind == "stop-feeding")
     assert (fast.start, fast.end) == (date(2027, 6, 5), date(2027, 6, 12))
     assert "Larkfield" in fast.title and "Otterby" in fast.title
-    assert not any("feed-again/pond" in one for one in ids(plan) if "otterby" not in one)
+    again = [one.first_day for one in plan.tasks if one.kind == "feed-again"]
+    assert min(again) > date(2027, 6, 13)
 
 
 def test_a_water_is_not_cut_for_fish_that_are_still_apart(season: Any, job: Any, ids: Any) -> None:
