@@ -107,8 +107,11 @@ def test_those_that_stayed_are_fed_on_the_day_the_others_leave() -> None:
 
 def test_nothing_is_fed_in_water_that_is_too_cold() -> None:
     found = orders(after_show(lambda on: "vat", "lark", day(13), date.max), lambda water, on: True)
-    assert [(one.first, one.last, one.share) for one in found] == [(day(13), day(21), 0)]
-    assert found[0].asked == (Because("cold", ""),)
+    assert [(one.first, one.last, one.share) for one in found] == [
+        (day(13), day(14), 0),  # the two days after the way home, in any water
+        (day(15), day(21), 0),
+    ]
+    assert found[1].asked == (Because("cold", ""),)
 
 
 def test_the_order_follows_the_fish_from_water_to_water() -> None:

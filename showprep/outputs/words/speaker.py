@@ -57,11 +57,13 @@ Sentences = Mapping[str, Sentence]
 TABLES: tuple[str, ...] = (
     "changes",
     "eligibility",
+    "feeding",
     "healing",
     "jobs",
     "kinds",
     "notes",
     "sizes",
+    "steps",
     "touch_ups",
     "verdicts",
     "warnings",

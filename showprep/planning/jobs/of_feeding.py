@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 
 from showprep.husbandry.feeding import ration
+from showprep.husbandry.reason import Celsius, Reason, ShowId, reason
 from showprep.planning.feeding_orders import (
     Because,
     Order,
@@ -22,9 +23,8 @@ from showprep.planning.jobs.sending import Sending, fast_from
 from showprep.planning.plan import Task
 from showprep.planning.touch_ups import sedation_fast_days
 from showprep.planning.waters import mean_over
-from showprep.planning.words import counted, listed, slug
+from showprep.planning.words import slug
 from showprep.planning.yard import Yard
-from showprep.season.quantities import show_temperature
 
 HALF = 0.4  # a cut to this share of the ration or more is told as a half, below it as a quarter
 
@@ -108,7 +108,7 @@ def _draft(
     return Draft(
         id=key if seen[key] == 1 else f"{key}/{seen[key]}",
         kind=kind,
-        title=_title(yard, order, kind, shows),
+        title=_title(order, kind, shows),
         earliest=order.first,
         ideal=order.first,
         latest=order.first,
@@ -141,18 +141,18 @@ def _kind(order: Order) -> str:
     return "colour-food-stop" if not order.colour_food else "feed-again"
 
 
-def _title(yard: Yard, order: Order, kind: str, shows: Sequence[str]) -> str:
-    names = listed(yard.events[show].record.name for show in shows)
-    water = order.water
+def _title(order: Order, kind: str, shows: Sequence[str]) -> Reason:
+    water, names = order.water, tuple(map(ShowId, shows))
     if kind == "unfed-before-touch-up":
-        return f"No food for the {water} before the touch-up"
+        return reason("unfed-before-touch-up", water=water)
     if kind == "stop-feeding":
-        return f"No food for the {water} until {names}"
+        return reason("unfed-until-shows", water=water, shows=names)
     if kind == "no-food":
-        return f"No food for the {water}" + (f", home from {names}" if names else "")
-    colour = "" if order.colour_food else ", no colour food"
-    share = f"{round(100 * order.share)} % of the ration" if order.share < 1 else "Full ration"
-    return f"{share}{colour}: {water}, {names}" if names else f"{share}{colour}: {water}"
+        if names:
+            return reason("unfed-home-from", water=water, shows=names)
+        return reason("unfed", water=water)
+    colour = int(order.colour_food)
+    return reason("fed", share=order.share, colour_food=colour, water=water, shows=names)
 
 
 def _fish(
@@ -174,33 +174,36 @@ def _show_of(order: Order, sessions: Sequence[Session]) -> str | None:
     return next((one.show for one in sessions if one.anchor in about), None)
 
 
-def _note(yard: Yard, order: Order, kind: str) -> str:
+def _note(yard: Yard, order: Order, kind: str) -> Reason:
     if _too_cold(order):
-        return "The water is too cold to feed in."
+        return reason("too-cold-to-feed", least=Celsius(yard.figure("feed_stop_c")))
     if kind == "unfed-before-touch-up":
-        days = counted(order.days, "day")
-        return f"{days} unfed, so that nothing comes up under sedation."
+        return reason("unfed-for-sedation", days=order.days)
     if kind == "stop-feeding":
-        return "Nobody feeds at the show, and nothing is fed for two days at home."
+        return reason("unfed-for-journey")
     if kind == "no-food":
-        return "Nothing on the day they come home and the next."
+        return reason("unfed-at-home")
     if kind == "feed-again":
-        return "By steps, and only what is eaten in a few minutes."
+        return reason("fed-by-steps")
     if kind == "colour-food-stop":
-        return "It turns white ground pink or yellow. Guides say 30 to 90 days."
-    warmth = mean_over(yard.waters.of(order.water), order.first, order.last)
-    return f"{_ration_text(yard, warmth, order.share)} Thin and young fish are excused."
+        return reason("colour-food-stains")
+    return _ration(yard, order)
 
 
 def _too_cold(order: Order) -> bool:
     return any(one.cause == "cold" for one in order.asked)
 
 
-def _ration_text(yard: Yard, warmth: float, share: float) -> str:
-    """What the share of the ration is at this warmth, in percent of body weight a day."""
-    fed = ration(yard.facts.rations, warmth, share)
-    at = show_temperature(warmth, yard.keeper.units)
-    return (
-        f"At about {at} that is {fed.typical:.2g} % of body weight a day ({fed.low:.2g} to "
-        f"{fed.high:.2g}; {yard.facts.rations_mark}), {fed.diet}."
+def _ration(yard: Yard, order: Order) -> Reason:
+    """What the share of the ration is in this water, in percent of body weight a day."""
+    warmth = mean_over(yard.waters.of(order.water), order.first, order.last)
+    fed = ration(yard.facts.rations, warmth, order.share)
+    return reason(
+        "ration-in-this-water",
+        water=Celsius(warmth),
+        typical=fed.typical,
+        low=fed.low,
+        high=fed.high,
+        grade=yard.facts.rations_mark,
+        diet=fed.diet,
     )

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import timedelta
+from typing import Literal
 
+from showprep.husbandry.reason import Celsius, FishId, Kelvin, Reason, ShowId, reason
 from showprep.planning.course import Step
 from showprep.planning.jobs.draft import Draft, place
 from showprep.planning.plan import Task, Warning_
 from showprep.planning.state import FishState
-from showprep.planning.words import listed, slug, spoken
+from showprep.planning.words import slug
 from showprep.planning.yard import Yard
-from showprep.season.quantities import show_temperature, show_warming
 
 EARLY = timedelta(days=7)
 
@@ -30,8 +31,8 @@ class Change:
         return tuple(fish.id for fish in self.fish)
 
     @property
-    def names(self) -> str:
-        return listed(fish.record.name for fish in self.fish)
+    def named(self) -> tuple[FishId, ...]:
+        return tuple(map(FishId, self.ids))
 
 
 def changes_of(yard: Yard) -> tuple[Change, ...]:
@@ -73,7 +74,7 @@ def _moves(yard: Yard, change: Change) -> Iterator[Draft]:
         yield Draft(
             id=f"{step.show}/to-holding/{slug(step.from_water or '')}",
             kind="to-holding",
-            title=f"Move the entries for {_show(yard, step)} to the {step.to_water}",
+            title=reason("to-holding", show=ShowId(step.show), water=step.to_water),
             earliest=step.day - EARLY,
             ideal=step.day,
             latest=step.day,
@@ -81,9 +82,9 @@ def _moves(yard: Yard, change: Change) -> Iterator[Draft]:
             show=step.show,
             water=step.to_water,
             hands=True,
-            note="Into water of the same warmth; the vat is brought nearer afterwards.",
-            late_cost="The pond has to fast with them, or they travel fed.",
-            counts_from="the first day of the fast",
+            note=reason("to-holding-how"),
+            late_cost=reason("to-holding-late"),
+            counts_from=reason("first-day-of-fast"),
             mark="common practice",
         )
     if step.why == "move":
@@ -92,16 +93,16 @@ def _moves(yard: Yard, change: Change) -> Iterator[Draft]:
         yield Draft(
             id=f"move/{change.ids[0]}/{slug(step.to_water)}{again}",
             kind="move",
-            title=f"Move {change.names} to the {step.to_water}",
+            title=reason("own-move", fish=change.named, water=step.to_water),
             earliest=step.day,
             ideal=step.day,
             latest=step.day + timedelta(days=1),
             fish=change.ids,
             water=step.to_water,
             hands=True,
-            note="As your file says. Write it down: showprep note.",
-            late_cost="Everything after it is worked out as if it were there.",
-            counts_from="the day you planned it for",
+            note=reason("own-move-how"),
+            late_cost=reason("own-move-late"),
+            counts_from=reason("day-you-planned"),
             mark="keeper's own",
         )
 
@@ -126,13 +127,11 @@ def _ramps(yard: Yard, change: Change) -> Iterator[Draft]:
     kind = RAMP_KINDS[step.why]
     about = step.show or change.ids[0]
     again = f"/{change.number}" if change.number > 1 else ""
-    units = yard.keeper.units
-    here = show_temperature(step.from_c, units)
-    there = show_temperature(_end_c(yard, change), units)
+    here, there = Celsius(step.from_c), Celsius(_end_c(yard, change))
     yield Draft(
         id=f"{about}/{kind}/{slug(vat or '')}{again}",
         kind=kind,
-        title=f"Bring the {vat} from {here} to {there} with {change.names} in it",
+        title=reason("ramp", water=vat, here=here, there=there, fish=change.named),
         earliest=step.day + timedelta(days=1),
         ideal=step.day + timedelta(days=1),
         latest=step.day + timedelta(days=1),
@@ -142,7 +141,7 @@ def _ramps(yard: Yard, change: Change) -> Iterator[Draft]:
         show=step.show,
         water=vat,
         note=_targets(yard, change),
-        counts_from=f"the {spoken(step.day)}",
+        counts_from=reason("since-day", day=step.day),
         mark="common practice",
     )
 
@@ -153,14 +152,12 @@ def _end_c(yard: Yard, change: Change) -> float:
     return yard.mean_on(change.fish[0])(step.day + timedelta(days=step.ramp_days))
 
 
-def _targets(yard: Yard, change: Change) -> str:
+def _targets(yard: Yard, change: Change) -> Reason:
     """The warmth wanted on each day of a ramp."""
-    step, units = change.step, yard.keeper.units
-    mean_on = yard.mean_on(change.fish[0])
+    step, mean_on = change.step, yard.mean_on(change.fish[0])
     days = [step.day + timedelta(days=number) for number in range(1, step.ramp_days + 1)]
-    told = ", ".join(f"{spoken(day)} {show_temperature(mean_on(day), units)}" for day in days)
-    rate = show_warming(yard.figure("temp_ramp"), units)
-    return f"At most {rate} a day: {told}. Oxygen watched."
+    targets = tuple(reason("warm-on-day", day=day, water=Celsius(mean_on(day))) for day in days)
+    return reason("ramp-days", rate=Kelvin(yard.figure("temp_ramp")), targets=targets)
 
 
 def step_warnings(yard: Yard) -> Iterator[Warning_]:
@@ -171,27 +168,40 @@ def step_warnings(yard: Yard) -> Iterator[Warning_]:
             continue  # the step to the show is told with the journey
         if abs(step.change_c) < yard.figure("step_warn") or step.ramp_days > 0:
             continue
-        units = yard.keeper.units
-        text = (
-            f"{change.names} on {spoken(step.day)}: from {_name(yard, step.from_water, step)} at "
-            f"{show_temperature(step.from_c, units)} to {_name(yard, step.to_water, step)} at "
-            f"{show_temperature(step.to_c, units)}."
+        too_great = abs(step.change_c) >= yard.figure("step_block") - 1e-9
+        told = _told(change)
+        why = (
+            reason("step-too-great", step=told) if too_great else reason("step-tempered", step=told)
         )
-        if abs(step.change_c) >= yard.figure("step_block"):
-            text += " That is too far: bring the vat nearer day by day first, or wait."
-            yield Warning_("stop", text, fish=_only(change), show=step.show)
-        else:
-            text += " Temper them slowly."
-            yield Warning_("warn", text, fish=_only(change), show=step.show)
+        level: Literal["stop", "warn"] = "stop" if too_great else "warn"
+        yield Warning_(level, why, fish=_only(change), show=step.show)
 
 
 def _only(change: Change) -> str | None:
     return change.ids[0] if len(change.ids) == 1 else None
 
 
-def _name(yard: Yard, water: str | None, step: Step) -> str:
-    return f"the {water}" if water is not None else _show(yard, step)
-
-
-def _show(yard: Yard, step: Step) -> str:
-    return yard.events[step.show].record.name if step.show else ""
+def _told(change: Change) -> Reason:
+    """One change of water with the warmth on both sides."""
+    step = change.step
+    here, there, water = Celsius(step.from_c), Celsius(step.to_c), step.to_water
+    if step.from_water is None:
+        show = ShowId(step.show or "")
+        return reason(
+            "step-from-show",
+            fish=change.named,
+            day=step.day,
+            show=show,
+            here=here,
+            water=water,
+            there=there,
+        )
+    return reason(
+        "step-of-water",
+        fish=change.named,
+        day=step.day,
+        from_water=step.from_water,
+        here=here,
+        water=water,
+        there=there,
+    )

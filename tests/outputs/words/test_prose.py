@@ -29,7 +29,7 @@ MOST = {
     "season": 299,
     "planning": 16,
     "planning/choice": 99,
-    "planning/jobs": 127,
+    "planning/jobs": 81,
     "planning/tables": 57,
     "planning/worksheets": 172,
 }

@@ -1,0 +1,38 @@
+"""What a water is fed: the names of the feeding jobs and what is said of them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from showprep.husbandry.reason import Reason
+    from showprep.outputs.words.speaker import Sentences, Speaker
+
+
+def _fed(speaker: Speaker, reason: Reason) -> str:
+    """`50 % of the ration, no colour food: pond, Larkfield`."""
+    share, shows = reason["share"], reason["shows"]
+    assert isinstance(share, int | float) and isinstance(shows, tuple)
+    ration = f"{round(100 * share)} % of the ration" if share < 1 else "Full ration"
+    colour = "" if reason["colour_food"] else ", no colour food"
+    about = f", {speaker.say(shows)}" if shows else ""
+    return f"{ration}{colour}: {speaker.say(reason['water'])}{about}"
+
+
+SENTENCES: Sentences = {
+    "fed": _fed,
+    "unfed-before-touch-up": "No food for the {water} before the touch-up",
+    "unfed-until-shows": "No food for the {water} until {shows}",
+    "unfed-home-from": "No food for the {water}, home from {shows}",
+    "unfed": "No food for the {water}",
+    "too-cold-to-feed": "The water is too cold to feed in: below {least}.",
+    "unfed-for-sedation": "{days:day} unfed, so that nothing comes up under sedation.",
+    "unfed-for-journey": "Nobody feeds at the show, and nothing is fed for two days at home.",
+    "unfed-at-home": "Nothing on the day they come home and the next.",
+    "fed-by-steps": "By steps, and only what is eaten in a few minutes.",
+    "colour-food-stains": "It turns white ground pink or yellow. Guides say 30 to 90 days.",
+    "ration-in-this-water": (
+        "At about {water} that is {typical:.2g} % of body weight a day ({low:.2g} to {high:.2g}; "
+        "{grade}), {diet}. Thin and young fish are excused."
+    ),
+}

@@ -1,0 +1,29 @@
+"""Changes of water: the moves, the ramps with their daily targets, and steps that are too great."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from showprep.outputs.words.speaker import Sentences
+
+SENTENCES: Sentences = {
+    "to-holding": "Move the entries for {show} to the {water}",
+    "to-holding-how": "Into water of the same warmth; the vat is brought nearer afterwards.",
+    "to-holding-late": "The pond has to fast with them, or they travel fed.",
+    "first-day-of-fast": "the first day of the fast",
+    "own-move": "Move {fish} to the {water}",
+    "own-move-how": "As your file says. Write it down: showprep note.",
+    "own-move-late": "Everything after it is worked out as if they were there.",
+    "day-you-planned": "the day you planned it for",
+    "ramp": "Bring the {water} from {here} to {there} with {fish} in it",
+    "ramp-days": "At most {rate} a day: {targets}. Oxygen watched.",
+    "warm-on-day": "{day} {water}",
+    "since-day": "the {day}",
+    "step-of-water": "{fish} on {day}: from the {from_water} at {here} to the {water} at {there}.",
+    "step-from-show": "{fish} on {day}: from {show} at {here} to the {water} at {there}.",
+    "step-too-great": (
+        "{step:sentence} That is too far: bring the vat nearer day by day first, or wait."
+    ),
+    "step-tempered": "{step:sentence} Temper them slowly.",
+}
