@@ -15,6 +15,7 @@ from rich.table import Table
 from rich.text import Text
 
 from showprep.outputs.terminal import day_and_time, length_text, plain_console
+from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.changes import why_text
 from showprep.outputs.words.kinds import KINDS
 from showprep.outputs.words.speaker import Speaker
@@ -33,6 +34,7 @@ def print_board(plan: Plan, console: Console | None = None) -> None:
         out.print("There are no fish in this season yet: write one file a fish into fish/.")
     if not plan.shows:
         out.print("There are no shows in this season yet: write them into shows.yaml.")
+    _print_asks(out, speaker, plan)
     for show in plan.shows:
         _print_show(out, speaker, plan, show)
     if plan.fish and any(show.standing == "planned" for show in plan.shows):
@@ -42,6 +44,16 @@ def print_board(plan: Plan, console: Console | None = None) -> None:
     _print_pace(out, plan)
     _print_warnings(out, speaker, plan)
     _print_cautions(out, speaker, plan)
+
+
+def _print_asks(out: Console, speaker: Speaker, plan: Plan) -> None:
+    """What was presumed because nobody wrote it down."""
+    if not plan.asks:
+        return
+    out.print()
+    out.print(Text("Not written down", style="bold"))
+    for ask in plan.asks:
+        out.print(Padding(Text(ask_text(speaker, ask)), (0, 0, 0, 2)))
 
 
 def _print_show(out: Console, speaker: Speaker, plan: Plan, show: ShowLine) -> None:

@@ -21,6 +21,7 @@ from showprep.husbandry.reason import (
 )
 from showprep.outputs.words.speaker import Speaker
 from showprep.planning.plan import (
+    Ask,
     Choice,
     ExpectedLength,
     HealingLine,
@@ -47,6 +48,7 @@ def plan_json(plan: Plan) -> dict[str, Any]:
         "verdicts": [_verdict(speaker, one) for one in plan.verdicts],
         "tasks": [_task(speaker, one) for one in plan.tasks],
         "warnings": [_warning(speaker, one) for one in plan.warnings],
+        "asks": [ask_json(speaker, one) for one in plan.asks],
         "choice": _choice(speaker, plan.choice),
     }
 
@@ -158,6 +160,19 @@ def _warning(speaker: Speaker, warning: Warning_) -> dict[str, Any]:
         "text": speaker.say(told),
         "fish": warning.fish,
         "show": warning.show,
+    }
+
+
+def ask_json(speaker: Speaker, ask: Ask) -> dict[str, Any]:
+    """What was presumed: its code and values, the question, and the note that settles it."""
+    return {
+        "code": ask.question.code,
+        "values": _values(ask.question),
+        "text": speaker.say(ask.question),
+        "note": speaker.say(ask.note),
+        "fish": list(ask.fish),
+        "show": ask.show,
+        "water": ask.water,
     }
 
 

@@ -8,6 +8,8 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import Any
 
+from showprep.outputs.json_plan import ask_json
+from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS
 from showprep.planning.cautions import USUAL
@@ -24,11 +26,12 @@ def today_text(today: Today, speaker: Speaker, width: int = WIDTH) -> str:
     """The text, wrapped at `width` characters."""
     parts = [[f"{spoken_with_year(today.on)}, {today.season}", *_next_show(today)]]
     parts.append([f"{LEVELS['stop']}: {speaker.say(one)}" for one in today.stop])
+    parts.append(_headed("Not written down", [f"- {ask_text(speaker, one)}" for one in today.asks]))
     parts.append(_headed("Late", _late(speaker, today.late)))
     parts.append(_headed("Today, with hands", _of_waters(speaker, today.hands)))
     parts.append(_headed("Today, in passing", _of_waters(speaker, today.besides)))
     parts.append(_headed("Going on", [f"- {_until(speaker, one)}" for one in today.going_on]))
-    if not any(parts[2:]):
+    if not any(parts[3:]):
         parts.append(["Nothing is to be done today."])
     parts.append(_headed("Look at", _looks(speaker, today.look_at)))
     parts.append(_headed("The next seven days", _week(speaker, today)))
@@ -45,6 +48,7 @@ def today_json(today: Today, speaker: Speaker) -> str:
         "season": today.season,
         "on": today.on.isoformat(),
         "stop": [speaker.say(one) for one in today.stop],
+        "asks": [ask_json(speaker, one) for one in today.asks],
         "late": [_task(speaker, one) for one in today.late],
         "hands": [_jobs(speaker, one) for one in today.hands],
         "besides": [_jobs(speaker, one) for one in today.besides],

@@ -9,6 +9,10 @@ from showprep.husbandry.isolation import clear_on
 from showprep.planning.events import Events
 from showprep.planning.yard import Yard
 
+FOLLOWED = timedelta(days=60)
+"""How long after the way home what is undone of it stays in the plan, and longer if still apart."""
+AFTER_CLEAR = timedelta(days=30)
+
 UNCLEARED_DAYS = 60  # how long a vat is taken by fish that its cold water cannot clear
 
 
@@ -40,6 +44,11 @@ def apart_after(yard: Yard, events: Events) -> Apart:
     mean_on = yard.waters.of(isolation.water)
     vats = events.record.vats
     return Apart(events.home_day, clear_on(events.home_day, mean_on, vats, yard.keeper.figures))
+
+
+def followed_until(yard: Yard, events: Events) -> date:
+    """The last day on which the jobs after a show are still asked for when they are undone."""
+    return max(events.home_day + FOLLOWED, apart_after(yard, events).last + AFTER_CLEAR)
 
 
 def vat_free_from(yard: Yard, apart: Apart) -> date:

@@ -219,8 +219,8 @@ def course_of(
     home = _Home(lives_in, told, gone)
     turns = [
         *_turns_of_moves(told, gone, on),
-        *_turns_of_journeys(home, told, gone),
-        *_turns_of_healing(home, told, gone, healing),
+        *(_graded(turn, on) for turn in _turns_of_journeys(home, told, gone)),
+        *(_graded(turn, on) for turn in _turns_of_healing(home, told, gone, healing)),
     ]
     order = {"move": 0, "warm healing": 1, "home": 2, "holding": 3, "show": 4, "kept apart": 5}
     turns.sort(key=lambda turn: (turn.day, order[turn.why]))
@@ -264,8 +264,9 @@ def _turns_of_moves(
 ) -> Iterator[_Turn]:
     for move in moves:
         away = any(one.departure < move.on < one.home for one in journeys)
-        if away:
-            continue  # it says where the fish belongs when it is back
+        into_vat = any(one.home == move.on and one.kept_apart_in == move.to for one in journeys)
+        if away or into_vat:
+            continue  # it says where the fish belongs when it is back, or what the journey says
         grade: Grade = "written" if move.done else "planned" if move.on > on else "presumed"
         yield _Turn(move.on, move.to, None, "move", grade, move.c_per_day)
 
@@ -275,13 +276,11 @@ def _turns_of_journeys(
 ) -> Iterator[_Turn]:
     for number, one in enumerate(journeys):
         next_leaves = journeys[number + 1].departure if number + 1 < len(journeys) else date.max
-        if one.holding is not None and not _written_between(
-            moves, one.holding[1] + timedelta(1), one.departure
-        ):
-            vat, first = one.holding
+        held_from = _held_from(one, moves)
+        if one.holding is not None and held_from is not None:
             yield _Turn(
-                first,
-                vat,
+                held_from,
+                one.holding[0],
                 one.show,
                 "holding",
                 one.grade,
@@ -304,6 +303,30 @@ def _turns_of_journeys(
             belongs = home.on(one.clear)
             if belongs != one.kept_apart_in:
                 yield _Turn(one.clear, belongs, one.show, "home", one.grade, may_ramp=True)
+
+
+def _held_from(one: Journey, moves: Sequence[WaterMove]) -> date | None:
+    """The day the holding vat begins: the plan's, or a later one on which the move was written.
+
+    None if it was moved elsewhere by then.
+    """
+    if one.holding is None:
+        return None
+    vat, first = one.holding
+    later = [move for move in moves if move.done and first < move.on <= one.departure]
+    if not later:
+        return first
+    return later[-1].on if later[-1].to == vat else None
+
+
+def _graded(turn: _Turn, on: date) -> _Turn:
+    """What still lies ahead is planned, however surely the journey is known; what passed of the
+    plan, and the way home of fish cleared, is presumed where no move is written."""
+    if turn.day > on:
+        return replace(turn, grade="planned")
+    if turn.grade == "planned" or (turn.why == "home" and turn.may_ramp):
+        return replace(turn, grade="presumed")
+    return turn
 
 
 def _written_between(moves: Sequence[WaterMove], first: date, last: date) -> bool:
@@ -350,7 +373,9 @@ def _laid_out(
             means.pop()
         before, from_on = stays[-1], means[-1]
         new = Stay(turn.day, None, turn.water, turn.show, turn.why, turn.grade)
-        if turn.water is not None and turn.water == before.water and before.toward is None:
+        # It may be in the vat already, and the vat still has to be brought to its warmth.
+        same = turn.water is not None and turn.water == before.water and before.toward is None
+        if same and turn.held_at_c is None:
             if turn.why != before.why:
                 add(new, from_on)
             continue

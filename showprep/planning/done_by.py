@@ -12,6 +12,7 @@ from showprep.planning.state import State
 from showprep.planning.state_records import water_told
 
 EARLY = timedelta(days=3)  # a job done a few days before its window is that job
+EARLY_MOVE = timedelta(days=7)  # a move may be made a week before its window
 AGAIN = timedelta(days=6)
 _TOUCH_UP = ("touch-up",)
 _LOOK = ("clean", "not clean", "closed", "not closed", "mark left")
@@ -32,6 +33,8 @@ OF_WATERS: dict[str, tuple[str, ...]] = {  # done when each of its waters has su
     "home-scrape": ("parasites", "no parasites"),
     "home-scrape-again": ("parasites", "no parasites"),
 }
+TO_WATER = ("to-holding", "move", "vat-back")  # done when each of its fish was moved to its water
+OUT_OF_WATER = ("isolation-clear",)  # done when each of its fish was moved out of it
 OF_SHOWS: dict[str, tuple[str, ...]] = {"send-entry": ("sent",), "entries-close": ("sent",)}
 
 
@@ -57,8 +60,19 @@ def is_done(
     if kind in OF_FISH:
         told = {one.fish for one in entries if one.word in OF_FISH[kind]}
         return bool(here) and all(one in told for one in here)
+    if kind in (*TO_WATER, *OUT_OF_WATER):
+        moved = {
+            entry.fish
+            for entry in state.journal
+            if entry.word == "move"
+            and entry.on >= since - (EARLY if kind in OUT_OF_WATER else EARLY_MOVE)
+            and (entry.to == water) == (kind in TO_WATER)
+        }
+        return bool(here) and moved.issuperset(here)
     if kind in OF_WATERS:
         waters = {water} if water else {state.fish[one].water_on(state.on) for one in here}
-        told = {water_told(one, state.fish) for one in entries if one.word in OF_WATERS[kind]}
-        return bool(waters) and waters <= told
+        of_kind = [one for one in entries if one.word in OF_WATERS[kind]]
+        told = {one.water or water_told(one, state.fish) for one in of_kind}
+        looked = {one.fish for one in of_kind}
+        return (bool(waters) and waters <= told) or (bool(here) and looked.issuperset(here))
     return False

@@ -210,10 +210,15 @@ def _show(note: Note) -> Iterator[Reason]:
         yield reason("show-is-over", show=it, on=judging, did=entry.did)
     if entry.did in ("entered", "travelled", "sent") and show.cancelled:
         yield reason("show-was-cancelled", show=it)
-    if entry.did == "travelled" and entry.on > judging:
-        yield reason("journey-after-judging", show=it, on=judging)
+    if entry.did == "stayed" and _won_there(note):
+        yield reason("won-there", fish=note.it, show=it)
     if entry.did == "postponed" and entry.to_day is not None and day_of(entry.to_day) < entry.on:
         yield reason("day-had-passed", on=day_of(entry.to_day))
+
+
+def _won_there(note: Note) -> bool:
+    fish = note.fish_now
+    return fish is not None and any(show == note.entry.show for _, show, _, _ in fish.results)
 
 
 RULES: tuple[Callable[[Note], Iterator[Reason]], ...] = (

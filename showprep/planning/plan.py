@@ -201,6 +201,17 @@ class Warning_:
 
 
 @dataclass(frozen=True, slots=True)
+class Ask:
+    """What was presumed as nobody wrote it down: the question, and the note that settles it."""
+
+    question: Reason
+    note: Reason
+    fish: tuple[str, ...] = ()
+    show: str | None = None
+    water: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Span:
     """A stretch of time in one fish's season, to draw; `to_slow` is where the slow case ends.
 
@@ -303,6 +314,7 @@ class Plan:
     tasks: tuple[Task, ...]
     warnings: tuple[Warning_, ...]
     choice: Choice
+    asks: tuple[Ask, ...] = ()
     spans: tuple[Span, ...] = ()
     changes: tuple[Change, ...] = ()
     pace: tuple[PaceRow, ...] = ()

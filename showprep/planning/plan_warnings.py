@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import date, timedelta
+from datetime import date
 
 from showprep.husbandry.healing import reached
 from showprep.husbandry.isolation import khv_signs
@@ -13,7 +13,6 @@ from showprep.planning.jobs.of_steps import step_warnings
 from showprep.planning.jobs.of_touch_ups import keeper_may
 from showprep.planning.jobs.of_waters import water_warnings
 from showprep.planning.jobs.season_jobs import sendings_of
-from showprep.planning.jobs.sending import Sending, fast_of, fasting_water
 from showprep.planning.plan import Task, Verdict, Warning_
 from showprep.planning.selection import Selection
 from showprep.planning.state import DefectState, FishState
@@ -36,7 +35,6 @@ def warnings_of(
     yield from _stitched_warnings(yard)
     for sending in sendings_of(yard):
         yield from water_warnings(yard, sending)
-        yield from _unfed_warning(yard, sending)
     yield from step_warnings(yard)
     for events in yard.planned():
         fish = [one.fish for one in verdicts if one.show == events.show and one.entered]
@@ -83,17 +81,6 @@ def _too_warm_on(yard: Yard, fish: FishState, defect: DefectState) -> date | Non
     days = map(date.fromordinal, range(yard.on.toordinal(), last.toordinal() + 1))
     limit = yard.figure("stitched_warm")
     return next((day for day in days if mean_on(day) > limit), None)
-
-
-def _unfed_warning(yard: Yard, sending: Sending) -> Iterator[Warning_]:
-    """The fast should have begun, and the journal does not say that it did."""
-    water = fasting_water(yard, sending)
-    departure = sending.events.departure_day
-    first = departure - timedelta(days=fast_of(yard, sending).days)
-    if first < yard.on <= departure and water not in yard.state.fasting:
-        show = sending.events.show
-        why = reason("unfed-not-noted", show=ShowId(show), water=water, since=first)
-        yield Warning_("warn", why, show=show)
 
 
 def _touch_up_warnings(yard: Yard, verdicts: Iterable[Verdict]) -> Iterator[Warning_]:

@@ -8,8 +8,9 @@ from datetime import date, timedelta
 
 from showprep.husbandry.reason import Centimetres, Reason, reason
 from showprep.planning.apart import apart_after
+from showprep.planning.asks import asks_of
 from showprep.planning.events import Events
-from showprep.planning.jobs.season_jobs import season_jobs
+from showprep.planning.jobs.season_jobs import season_jobs, sendings_of, sessions_planned
 from showprep.planning.lengths import length_on, weight_kg
 from showprep.planning.plan import (
     FishLine,
@@ -61,6 +62,7 @@ def plan_of(
     )
     yard = planned_yard(yard, touch_ups, selection.solution)
     tasks = season_jobs(yard, prospects, selection.solution)
+    sessions = sessions_planned(yard, selection.solution)
     shows = tuple(_show_line(yard, events, verdicts) for events in yard.events.values())
     fish = tuple(_fish_line(yard, one.id) for one in yard.fish_here())
     return Plan(
@@ -75,6 +77,7 @@ def plan_of(
         tasks=tasks,
         warnings=tuple(warnings_of(yard, verdicts, selection, tasks)),
         choice=selection.choice,
+        asks=asks_of(yard, sendings_of(yard), sessions),
         spans=spans_of(fish, shows, verdicts, tasks),
         pace=_pace_rows(yard),
         cautions=(reason("healing-unproven"), reason("law")),

@@ -8,10 +8,11 @@ could be said then.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from showprep.planning.state_fish import fish_state
-from showprep.planning.state_records import DefectState, FishState, State, water_told
+from showprep.planning.state_records import DefectState, FishState, State, WaterOn, water_told
 from showprep.season.records import JournalEntry, Season, Show, Window
 
 __all__ = ["DefectState", "FishState", "State", "postponed", "state_of"]
@@ -104,7 +105,7 @@ def _readings(
 
 
 def _parasites(
-    fish: Mapping[str, FishState], entries: Iterable[JournalEntry]
+    fish: Mapping[str, WaterOn], entries: Iterable[JournalEntry]
 ) -> dict[str, tuple[date, date | None]]:
     found: dict[str, tuple[date, date | None]] = {}
     for entry in entries:
@@ -120,7 +121,7 @@ def _parasites(
     return found
 
 
-def _fasting(fish: Mapping[str, FishState], entries: Iterable[JournalEntry]) -> dict[str, date]:
+def _fasting(fish: Mapping[str, WaterOn], entries: Iterable[JournalEntry]) -> dict[str, date]:
     unfed: dict[str, date] = {}
     for entry in entries:
         water = water_told(entry, fish)
@@ -133,10 +134,24 @@ def _fasting(fish: Mapping[str, FishState], entries: Iterable[JournalEntry]) -> 
     return unfed
 
 
-def _fed_again(fish: Mapping[str, FishState], entries: Iterable[JournalEntry]) -> dict[str, date]:
+def _fed_again(fish: Mapping[str, WaterOn], entries: Iterable[JournalEntry]) -> dict[str, date]:
     """The day feeding last began again, by water."""
     told = ((water_told(entry, fish), entry.on) for entry in entries if entry.did == "feed again")
     return {water: day for water, day in told if water is not None}
+
+
+def heard_of_waters(state: State, fish: Mapping[str, WaterOn]) -> State:
+    """The state with what was written of a fish set down to the water it was in that day.
+
+    `fish` tells where each one was, by its course: without it a fish counts as where it belongs.
+    """
+    return replace(
+        state,
+        parasites=_parasites(fish, state.journal),
+        fasting=_fasting(fish, state.journal),
+        fed_again=_fed_again(fish, state.journal),
+        khv_signs=_khv_signs(fish, state.journal),
+    )
 
 
 def _sent(entries: Iterable[JournalEntry]) -> dict[str, date]:
@@ -148,7 +163,7 @@ def _sent(entries: Iterable[JournalEntry]) -> dict[str, date]:
 
 
 def _khv_signs(
-    fish: Mapping[str, FishState], entries: Iterable[JournalEntry]
+    fish: Mapping[str, WaterOn], entries: Iterable[JournalEntry]
 ) -> tuple[tuple[date, str], ...]:
     """Days on which signs of koi herpesvirus were written down, and the water they were seen in.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from typing import Protocol
 
 from showprep.planning.course import WaterMove
 from showprep.season.records import Fish, JournalEntry, Keeper, Show
@@ -115,7 +116,14 @@ class State:
     journal: tuple[JournalEntry, ...]  # the entries known on the day, by date
 
 
-def water_told(entry: JournalEntry, fish: Mapping[str, FishState]) -> str | None:
+class WaterOn(Protocol):
+    """Anything that knows in which water one fish is at the end of a day."""
+
+    def water_on(self, day: date) -> str | None:
+        """The water; None while it is away."""
+
+
+def water_told(entry: JournalEntry, fish: Mapping[str, WaterOn]) -> str | None:
     """The water an entry is about: the one it names, or the one its fish was in that day."""
     if entry.water is not None:
         return entry.water

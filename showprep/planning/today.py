@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from showprep.husbandry.reason import FishId, Reason, reason
-from showprep.planning.plan import Plan, ShowLine, Task, Told, Verdict
+from showprep.planning.plan import Ask, Plan, ShowLine, Task, Told, Verdict
 
 WEEK = timedelta(days=7)
 LOOKS = ("look", "look-back")
@@ -48,6 +48,7 @@ class Today:
     season: str
     on: date
     stop: tuple[Told, ...]
+    asks: tuple[Ask, ...]  # what nobody wrote down
     late: tuple[Task, ...]  # the ill first; then what was due last: most can be saved of it
     hands: tuple[WaterJobs, ...]  # today, with hands free
     besides: tuple[WaterJobs, ...]  # today, in passing
@@ -68,6 +69,7 @@ def today_of(plan: Plan) -> Today:
         season=plan.season,
         on=on,
         stop=tuple(one.reason for one in plan.warnings if one.level == "stop"),
+        asks=plan.asks,
         late=tuple(sorted((one for one in rest if one.late), key=_latest_due_first)),
         hands=_by_water(one for one in now if one.hands),
         besides=_by_water(one for one in now if not one.hands),

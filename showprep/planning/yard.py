@@ -13,7 +13,7 @@ from showprep.planning.course import Course
 from showprep.planning.courses import Courses, courses_of, goings_by_now
 from showprep.planning.events import Events, all_events
 from showprep.planning.own_pace import OwnPace, own_pace
-from showprep.planning.state import FishState, State, state_of
+from showprep.planning.state import FishState, State, heard_of_waters, state_of
 from showprep.planning.waters import Waters
 from showprep.season.facts import Facts, facts_for
 from showprep.season.records import Keeper, Season
@@ -107,7 +107,7 @@ def yard_on(season: Season, on: date, presumed: Mapping[str, frozenset[str]] | N
     return Yard(
         on=on,
         keeper=season.keeper,
-        state=state,
+        state=heard_of_waters(state, courses.by_fish),
         facts=replace(facts, kinds=dict(pace.kinds)),
         waters=waters,
         events=events,

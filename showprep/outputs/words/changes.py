@@ -35,6 +35,7 @@ NOTED: Mapping[str, str] = {
     "sent": "the form for {show} was sent",
     "entered": "{fish} was entered for {show}",
     "travelled": "{fish} travelled to {show}",
+    "stayed": "{fish} stayed at home from {show}; noted",
     "job": "{what} was noted as done",
     "sold": "{fish} was sold",
     "lost": "{fish} was lost",

@@ -53,7 +53,7 @@ SENTENCES: Sentences = {
     "no-result-yet": "{show} is judged on {on:year}; there is no result before that.",
     "show-is-over": "{show} was judged on {on:year}; it cannot be {did} after that.",
     "show-was-cancelled": "{show} was cancelled.",
-    "journey-after-judging": "{show} was judged on {on:year}, before that journey.",
+    "won-there": "{fish} has a result of {show}, so it was there.",
     "day-had-passed": "{on:year} had passed when this was heard.",
     "speck-faded": "No touch-up is noted, so the speck is taken to have faded by itself.",
     "note-is-about": _about,

@@ -55,6 +55,7 @@ Sentences = Mapping[str, Sentence]
 
 # The modules of this room that hold a table SENTENCES.
 TABLES: tuple[str, ...] = (
+    "asks",
     "changes",
     "eligibility",
     "feeding",

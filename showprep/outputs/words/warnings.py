@@ -68,10 +68,6 @@ SENTENCES: Sentences = {
         "Parasites in the {water} since {since}: every fish of it stays at home and untouched "
         "until a clear check is written down. Ask a vet before you treat."
     ),
-    "unfed-not-noted": (
-        "{show}: has the {water} been unfed since {since}? It is not written down. A fish that "
-        "was fed does not travel."
-    ),
     "law-not-checked": (
         "You have not said that you checked the law, and for which country (touch_up: law_checked "
         "and law_country): every touch-up in this plan is one to ask a vet about."

@@ -20,8 +20,6 @@ from showprep.season.quantities import show_volume
 def home_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Task]:
     """Every job after the way home, for the fish that went."""
     apart = apart_after(yard, events)
-    if apart.last < yard.on:
-        return
     if yard.keeper.isolation is None:
         return
     for draft in _isolation(yard, events, fish, apart):
@@ -128,8 +126,9 @@ def _isolation(yard: Yard, events: Events, fish: Sequence[str], apart: Apart) ->
         ),
         mark="derived",
     )
+    kept = [apart_draft] if apart.last >= yard.on else []
     if apart.clear is None:
-        return [apart_draft]
+        return kept
     clear_draft = Draft(
         id=f"{events.show}/isolation-clear",
         kind="isolation-clear",
@@ -148,4 +147,4 @@ def _isolation(yard: Yard, events: Events, fish: Sequence[str], apart: Apart) ->
         cautions=JOINING,
         mark="derived",
     )
-    return [apart_draft, clear_draft]
+    return [*kept, clear_draft]

@@ -9,6 +9,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
+from showprep.planning.done_by import OF_WATERS
 from showprep.planning.events import Events
 from showprep.planning.jobs.draft import Draft, away_text, place, timed
 from showprep.planning.plan import Task
@@ -41,13 +42,18 @@ def show_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Task]
             continue
         if _gone_by(yard, events, row, day) or _measured(yard, row, day, fish):
             continue
-        task = place(yard, _draft(events, row, day, tuple(fish)))
+        water = None
+        if row["kind"] in OF_WATERS and yard.keeper.isolation is not None:
+            water = yard.keeper.isolation.water if row["event"] in AFTER_HOME else None
+        task = place(yard, _draft(events, row, day, tuple(fish), water))
         if task is not None:
             yield task
     yield from _journey(yard, events, tuple(fish))
 
 
-def _draft(events: Events, row: dict[str, Any], day: date, fish: tuple[str, ...]) -> Draft:
+def _draft(
+    events: Events, row: dict[str, Any], day: date, fish: tuple[str, ...], water: str | None
+) -> Draft:
     kind = row["kind"]
     words = {"show": events.record.name, "months": events.record.declaration_months}
     return Draft(
@@ -59,6 +65,7 @@ def _draft(events: Events, row: dict[str, Any], day: date, fish: tuple[str, ...]
         latest=day + timedelta(days=row["latest"]),
         fish=fish,
         show=events.show,
+        water=water,
         hands=row["hands"],
         alarm=row.get("alarm", False),
         note=row["note"].format(**words),

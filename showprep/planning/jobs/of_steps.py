@@ -67,10 +67,12 @@ def step_jobs(yard: Yard) -> Iterator[Task]:
 
 def _moves(yard: Yard, change: Change) -> Iterator[Draft]:
     step = change.step
-    if step.grade == "written" or step.day < yard.on - timedelta(days=1):
+    if step.grade == "written" or step.from_water == step.to_water:
         return
     if step.why == "holding":
         assert step.to_water is not None and step.show is not None
+        if yard.events[step.show].departure_day < yard.on:
+            return
         yield Draft(
             id=f"{step.show}/to-holding/{slug(step.from_water or '')}",
             kind="to-holding",
@@ -87,7 +89,8 @@ def _moves(yard: Yard, change: Change) -> Iterator[Draft]:
             counts_from=reason("first-day-of-fast"),
             mark="common practice",
         )
-    if step.why == "move":
+    # When its day has passed the move is presumed, and asked about.
+    if step.why == "move" and step.day >= yard.on - timedelta(days=1):
         assert step.to_water is not None
         again = f"/{change.number}" if change.number > 1 else ""
         yield Draft(
@@ -166,6 +169,8 @@ def step_warnings(yard: Yard) -> Iterator[Warning_]:
         step = change.step
         if step.grade == "written" or step.day < yard.on or step.why == "show":
             continue  # the step to the show is told with the journey
+        if step.from_water == step.to_water:
+            continue  # the vat is only brought to another warmth
         if abs(step.change_c) < yard.figure("step_warn") or step.ramp_days > 0:
             continue
         too_great = abs(step.change_c) >= yard.figure("step_block") - 1e-9

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 
-from showprep.planning.apart import apart_after
+from showprep.planning.apart import followed_until
 from showprep.planning.choice.problem import Solution
 from showprep.planning.events import Events
 from showprep.planning.jobs.of_feeding import feeding_jobs
@@ -13,7 +13,7 @@ from showprep.planning.jobs.of_fish import fish_jobs
 from showprep.planning.jobs.of_home import home_jobs
 from showprep.planning.jobs.of_shows import show_jobs
 from showprep.planning.jobs.of_steps import step_jobs
-from showprep.planning.jobs.of_touch_ups import sessions_of, touch_up_jobs
+from showprep.planning.jobs.of_touch_ups import Session, sessions_of, touch_up_jobs
 from showprep.planning.jobs.of_vat import vat_jobs
 from showprep.planning.jobs.sending import Sending
 from showprep.planning.plan import Task
@@ -37,19 +37,30 @@ def _by_day(task: Task) -> tuple[date, bool, str, str]:
 def _jobs(
     yard: Yard, prospects: Mapping[tuple[str, str], Prospect], solution: Solution
 ) -> Iterator[Task]:
-    going: dict[str, list[str]] = {}
-    for one in yard.courses.goings:
-        going.setdefault(one.fish, []).append(one.show)
+    going = _shows_of(yard)
     for events, fish_ids in _goings(yard):
-        if events.standing == "planned" or apart_after(yard, events).last >= yard.on:
+        if events.standing == "planned" or followed_until(yard, events) >= yard.on:
             yield from show_jobs(yard, events, fish_ids)
             yield from home_jobs(yard, events, fish_ids)
     yield from step_jobs(yard)
-    sessions = sessions_of(yard, solution.touch_ups, going)
+    sessions = sessions_planned(yard, solution)
     yield from feeding_jobs(yard, sendings_of(yard, past=True), sessions)
     yield from touch_up_jobs(yard, sessions, going)
     yield from vat_jobs(yard, sessions)
     yield from fish_jobs(yard, prospects, [(fish, show) for fish, show, _ in solution.entries])
+
+
+def sessions_planned(yard: Yard, solution: Solution) -> tuple[Session, ...]:
+    """The touch-up sessions that the choice has fixed."""
+    return sessions_of(yard, solution.touch_ups, _shows_of(yard))
+
+
+def _shows_of(yard: Yard) -> dict[str, list[str]]:
+    """By fish: the shows it goes or went to."""
+    going: dict[str, list[str]] = {}
+    for one in yard.courses.goings:
+        going.setdefault(one.fish, []).append(one.show)
+    return going
 
 
 def sendings_of(yard: Yard, *, past: bool = False) -> tuple[Sending, ...]:

@@ -1,0 +1,55 @@
+"""What was presumed and is asked about, and the one line that settles it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from showprep.husbandry.reason import Reason
+    from showprep.outputs.words.speaker import Sentences, Speaker
+    from showprep.planning.plan import Ask
+
+
+def ask_text(speaker: Speaker, ask: Ask) -> str:
+    """The question with the line to write."""
+    return f"{speaker.say(ask.question)} {speaker.say(ask.note)}"
+
+
+def _fish(reason: Reason) -> str:
+    fish = reason["fish"]
+    assert isinstance(fish, tuple)
+    return " ".join(f"--fish {one}" for one in fish)
+
+
+def _quoted(word: object) -> str:
+    text = str(word)
+    return f"'{text}'" if " " in text else text
+
+
+def _travelled(speaker: Speaker, reason: Reason) -> str:
+    """Written on any true day; `stayed` undoes what is presumed."""
+    return (
+        f"Note: --did {reason['did']}, or stayed, {_fish(reason)} --show {reason['show']} "
+        f"--on {reason['on']}"
+    )
+
+
+def _unfed(speaker: Speaker, reason: Reason) -> str:
+    return f"Note: --did 'stop feeding' --water {_quoted(reason['water'])} --on {reason['on']}"
+
+
+def _move(speaker: Speaker, reason: Reason) -> str:
+    return f"Note: --did move {_fish(reason)} --to {_quoted(reason['to'])} --on {reason['on']}"
+
+
+SENTENCES: Sentences = {
+    "journey-not-noted": "Did {fish} go to {show}?",
+    "unfed-not-noted": (
+        "Has the {water} been unfed since {since}? A fish that was fed does not travel and is not "
+        "sedated."
+    ),
+    "move-not-noted": "Did {fish} move from the {left} to the {water} on {on}?",
+    "note-travelled": _travelled,
+    "note-unfed": _unfed,
+    "note-move": _move,
+}
