@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
@@ -16,7 +16,7 @@ class LastJob:
 
     id: str
     kind: str
-    title: Told
+    title: Told = field(compare=False)  # data in a plan at hand, words in one read from a file
     fish: tuple[str, ...]
     show: str | None
     water: str | None

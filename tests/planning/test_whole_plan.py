@@ -195,7 +195,7 @@ def test_one_water_five_degrees_colder(plans: dict[str, Plan], tmp_path: Path) -
 
 
 KEYS = {
-    "": "season planned_on verdicts tasks warnings choice",
+    "": "season planned_on verdicts tasks warnings asks choice",
     "verdicts": "fish show verdict entered merit reasons touch_up healing length_cm size_class",
     "touch_up": "earliest latest latest_if_usual day",
     "healing": "defect milestone usual_on high_on short_days",
