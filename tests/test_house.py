@@ -1,4 +1,4 @@
-"""The rules of the house: who imports whom, where no clock is read."""
+"""The rules of the house: who imports whom, where no clock is read, what is loaded when."""
 
 from __future__ import annotations
 
@@ -15,7 +15,10 @@ import showprep
 PACKAGE = Path(showprep.__file__).parent
 ROOMS = ("husbandry", "season", "planning", "outputs", "commands")  # lowest first
 MODULES = sorted(PACKAGE.rglob("*.py"))
-HEAVY = ("icalendar", "highspy", "numpy", "jinja2", "pydantic", "rich", "yaml")
+HEAVY = (
+    *("icalendar", "highspy", "numpy", "jinja2", "pydantic", "rich", "yaml"),
+    *("dateutil", "filelock", "PIL"),
+)
 
 # What the calendar counts in is its own format's, not a date of the season: DTSTAMP, the length of
 # alarms, the search for a change of clocks, and for how long a cancelled job is kept.
