@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import contextlib
 import os
-import sys
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
 from showprep.outputs.failure import Failure
+
+LOCK_NAME = ".showprep.lock"
+PATIENCE_S = 120.0  # a calendar sent to a slow server takes longest
+NAP_S = 0.02  # between two tries for the lock
 
 
 def refuse_unfit(path: Path, such_as: str) -> None:
@@ -68,48 +71,45 @@ def _cannot(path: Path, error: OSError) -> Failure:
     return Failure(f"Cannot write {path}: {error.strerror or error}. Nothing there was changed.")
 
 
-if sys.platform == "win32":
-    import msvcrt
+def _sync_folder(folder: Path) -> None:
+    """Make the new name last through a power cut; Windows has no way to do it, and no need."""
+    if os.name == "nt":
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
 
-    def _sync_folder(folder: Path) -> None:
-        """Windows has no way to sync a folder, and no need of one."""
 
-    @contextlib.contextmanager
-    def alone_in(folder: Path) -> Iterator[None]:
-        """Wait until no other run writes in this folder, and keep others out meanwhile."""
-        with (folder / ".showprep.lock").open("a+b") as file:
-            file.seek(0)
-            msvcrt.locking(file.fileno(), msvcrt.LK_LOCK, 1)
-            try:
-                yield
-            finally:
-                file.seek(0)
-                msvcrt.locking(file.fileno(), msvcrt.LK_UNLCK, 1)
+@contextlib.contextmanager
+def alone_in(folder: Path) -> Iterator[None]:
+    """Wait until no other run writes in this folder, and keep others out meanwhile.
 
-else:
-    import fcntl
+    The lock is the system's own: a run that is killed leaves an empty file, but no lock. Raises
+    Failure when there is no such folder, or another run does not finish.
+    """
+    from filelock import FileLock, Timeout
 
-    def _sync_folder(folder: Path) -> None:
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
-
-    @contextlib.contextmanager
-    def alone_in(folder: Path) -> Iterator[None]:
-        """Wait until no other run writes in this folder, and keep others out meanwhile.
-
-        The lock is the system's own: a run that is killed leaves none behind.
-        """
-        try:
-            handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-        except OSError as error:
-            raise Failure(f"There is no folder {folder} to write to.", status=2) from error
-        try:
-            # A file system that knows no locks must not stop the keeper from writing.
+    if not folder.is_dir():
+        raise Failure(f"There is no folder {folder} to write to.", status=2)
+    path = folder / LOCK_NAME
+    lock = FileLock(path, PATIENCE_S, poll_interval=NAP_S)
+    try:
+        lock.acquire()
+    except Timeout as error:
+        text = f"Another run is writing in {folder} and does not finish. Nothing was written."
+        raise Failure(text) from error
+    except OSError:
+        # A file system that knows no locks must not stop the keeper from writing; whether the
+        # folder can be written to at all is told by what is written next.
+        pass
+    try:
+        yield
+    finally:
+        # Taken away while it is held: who waits sees that his file has no name, and makes another.
+        # Windows keeps a file that is open.
+        if lock.is_locked:
             with contextlib.suppress(OSError):
-                fcntl.flock(handle, fcntl.LOCK_EX)
-            yield
-        finally:
-            os.close(handle)
+                path.unlink()
+        lock.release()

@@ -13,7 +13,6 @@ import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from showprep.season.journal_lock import StillHeld, held
 from showprep.season.journal_text import as_written, blocks
 from showprep.season.quantities import Units
 from showprep.season.records import JournalEntry
@@ -21,6 +20,8 @@ from showprep.season.records import JournalEntry
 NAME = "journal.yaml"
 LOCK_NAME = ".journal.lock"
 NEW_NAME = ".journal.yaml.new"
+PATIENCE_S = 60.0  # a note takes milliseconds: a lock held for longer is a program that hangs
+NAP_S = 0.003  # between two tries for the lock
 LARGEST_BYTES = 16_000_000  # the reader takes no larger file
 
 
@@ -49,16 +50,18 @@ class Journal:
 
         `units` are the season's: amounts are written in them.
         """
+        from filelock import FileLock, Timeout
+
         written = [as_written(entry, units) for entry in entries]
         self._check(self._read())  # outside the lock: the first check is the slow one
         try:
-            with held(self.path.with_name(LOCK_NAME)):
+            with FileLock(self.path.with_name(LOCK_NAME), PATIENCE_S, poll_interval=NAP_S):
                 old = self._read()
                 self._check(old)
                 new = self._joined(old, written)
                 self._check_new(old, new, written)
                 _put_in_place(self.path, new)
-        except StillHeld:
+        except Timeout:
             raise JournalError(
                 f"another program is writing to {NAME} and does not finish; nothing was noted"
             ) from None

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
+from filelock import FileLock
 
+from showprep.outputs import whole_file
 from showprep.outputs.failure import Failure
 from showprep.outputs.whole_file import alone_in, refuse_unfit, write_whole
 
@@ -62,6 +67,60 @@ def test_no_folder(tmp_path: Path) -> None:
         write_whole(tmp_path / "nowhere" / "koi.ics", b"x")
     with pytest.raises(Failure, match="nowhere"), alone_in(tmp_path / "nowhere"):
         pass
+
+
+HOLDER = """
+import sys
+from pathlib import Path
+from showprep.outputs.whole_file import alone_in
+with alone_in(Path(sys.argv[1])):
+    print("alone", flush=True)
+    sys.stdin.read()
+"""
+
+
+def holder(folder: Path) -> subprocess.Popen[str]:
+    """Another run that is alone in the folder until its input ends, or it is killed."""
+    command = [sys.executable, "-c", HOLDER, str(folder)]
+    pipe = subprocess.PIPE
+    other = subprocess.Popen(command, stdin=pipe, stdout=pipe, text=True)
+    assert other.stdout is not None and other.stdout.readline() == "alone\n"
+    return other
+
+
+def test_a_run_that_does_not_finish_is_told_of(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(whole_file, "PATIENCE_S", 0.05)
+    with holder(tmp_path) as other:
+        with pytest.raises(Failure) as caught, alone_in(tmp_path):
+            pass
+        other.communicate()
+    assert caught.value.status == 1
+    with alone_in(tmp_path):
+        pass
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_killed_run_leaves_no_lock(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(whole_file, "PATIENCE_S", 5)
+    with holder(tmp_path) as other:
+        other.kill()
+    with alone_in(tmp_path):
+        pass
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_where_there_are_no_locks_it_writes_all_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def none_here(lock: FileLock) -> None:
+        raise OSError(errno.ENOLCK, "No locks available")
+
+    monkeypatch.setattr(FileLock, "_acquire", none_here)
+    with alone_in(tmp_path):
+        write_whole(tmp_path / "koi.ics", b"x")
+    assert [path.name for path in tmp_path.iterdir()] == ["koi.ics"]
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,8 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
@@ -15,7 +16,7 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from showprep.season import journal, journal_lock
+from showprep.season import journal
 from showprep.season.journal import Journal, JournalError, JournalFaulty, append
 from showprep.season.journal_text import as_written, block, scalar
 from showprep.season.records import JournalEntry
@@ -177,12 +178,33 @@ def test_a_link_is_followed_and_the_mode_kept(folder: Folder, tmp_path: Path) ->
     assert real.stat().st_mode & 0o777 == 0o640
 
 
+HOLDER = """
+import sys
+from filelock import FileLock
+with FileLock(sys.argv[1]):
+    print("held", flush=True)
+    sys.stdin.read()
+"""
+
+
+@contextmanager
+def holding(lock: Path) -> Iterator[None]:
+    """Another program that has the lock, until the end of the block."""
+    command = [sys.executable, "-c", HOLDER, str(lock)]
+    pipe = subprocess.PIPE
+    with subprocess.Popen(command, stdin=pipe, stdout=pipe, text=True) as other:
+        assert other.stdout is not None
+        assert other.stdout.readline() == "held\n"
+        yield
+        other.communicate()
+
+
 def test_a_held_lock_is_not_waited_for_for_ever(
     folder: Folder, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     root = folder({"journal.yaml": FIRST})
-    monkeypatch.setattr(journal, "held", lambda path: journal_lock.held(path, patience_s=0.02))
-    with journal_lock.held(root / ".journal.lock"), pytest.raises(JournalError, match="another"):
+    monkeypatch.setattr(journal, "PATIENCE_S", 0.02)
+    with holding(root / ".journal.lock"), pytest.raises(JournalError, match="another"):
         append(root, [ENTRY])
     append(root, [ENTRY])
     assert text_of(root) == (FIRST + BLOCK).encode()
