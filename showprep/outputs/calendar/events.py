@@ -3,7 +3,7 @@
 What the library would get wrong, and what is done instead: it adds a random UID to the calendar
 (so the calendar is built bare); it writes REFRESH-INTERVAL without its required VALUE and NAME and
 X- texts unescaped (so they are wrapped by hand); it makes wrong VTIMEZONEs (see zones); it accepts
-text, ends and alarms that no reader can use (see text, jobs and lint).
+text, ends and alarms that no reader can use (see text and jobs; the tests lint every file).
 """
 
 from __future__ import annotations

@@ -12,9 +12,7 @@ from showprep.outputs.calendar.events import calendar_of
 from showprep.outputs.calendar.identity import uid_of
 from showprep.outputs.calendar.jobs import Job, jobs_of
 from showprep.outputs.calendar.ledger import Ledger, LedgerDamaged, Record, ledger_path, load, save
-from showprep.outputs.calendar.lint import lint
 from showprep.outputs.calendar.scope import Scope
-from showprep.outputs.failure import Failure
 from showprep.outputs.whole_file import alone_in, write_whole
 from showprep.planning.plan import Plan
 
@@ -108,7 +106,6 @@ def _build(plan: Plan, ledger: Ledger, purpose: Purpose, only: Scope) -> tuple[b
         spare=(plan.time_zone, plan.planned_on.year),
         refresh=purpose == "subscribe",
     )
-    _refuse_faulty(data)
     after = {**left_out, **gone(vanished), **records}
     return data, replace(ledger, scope=only.key(), records=after), len(dropped)
 
@@ -129,15 +126,6 @@ def _not_written(
         if uid in planned and (narrowed or record.state == "LEFT OUT")
     }
     return left_out, {uid: record for uid, record in rest.items() if uid not in left_out}
-
-
-def _refuse_faulty(data: bytes) -> None:
-    faults = lint(data)
-    if faults:
-        raise Failure(
-            "The calendar would break a rule of the calendar format, so nothing was written: "
-            f"{faults[0]}. This is a fault of the program, not of the season."
-        )
 
 
 def _too_large(plan: Plan, size: int, only: Scope) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
@@ -13,9 +13,11 @@ from zoneinfo import ZoneInfo
 import pytest
 from icalendar import Calendar, Component
 
+from showprep.outputs.calendar.events import calendar_of, resource_of
 from showprep.outputs.calendar.identity import uid_of
 from showprep.outputs.calendar.jobs import ALARM_LONGEST, MOMENT, jobs_of
 from showprep.planning.plan import Choice, FishLine, Plan, ShowLine, Task
+from tests.outputs.calendar.lint import lint
 
 ZONES = (
     "Europe/Dublin",
@@ -209,6 +211,23 @@ class Build:
 @pytest.fixture(scope="session")
 def build() -> type[Build]:
     return Build
+
+
+@pytest.fixture(autouse=True)
+def linted(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every calendar and every job that any test here has written keeps the rules of phones."""
+    makers: dict[str, Callable[..., bytes]] = {
+        "showprep.outputs.calendar.export.calendar_of": calendar_of,
+        "showprep.outputs.calendar.publish.resource_of": resource_of,
+    }
+    for name, make in makers.items():
+
+        def checked(*given: Any, make: Callable[..., bytes] = make, **named: Any) -> bytes:
+            data = make(*given, **named)
+            assert lint(data) == []
+            return data
+
+        monkeypatch.setattr(name, checked)
 
 
 @pytest.fixture(scope="session")

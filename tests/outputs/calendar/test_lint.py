@@ -11,8 +11,8 @@ from typing import Any
 import pytest
 
 from showprep.outputs.calendar.export import export_calendar, write_calendar
-from showprep.outputs.calendar.lint import lint
 from showprep.outputs.calendar.scope import Scope
+from tests.outputs.calendar.lint import lint
 
 
 def swap(old: str, new: str, count: int = 1) -> Callable[[bytes], bytes]:

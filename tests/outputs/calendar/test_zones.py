@@ -12,9 +12,9 @@ from zoneinfo import ZoneInfo
 import pytest
 from icalendar import Timezone
 
-from showprep.outputs.calendar.lint_parts import parts_of
-from showprep.outputs.calendar.lint_zones import zone_faults
 from showprep.outputs.calendar.zones import onsets, time_zone
+from tests.outputs.calendar.lint_parts import parts_of
+from tests.outputs.calendar.lint_zones import zone_faults
 
 ZONES = (
     # northern hemisphere

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from datetime import UTC, datetime, timedelta
 
-from showprep.outputs.calendar.lint_parts import Part, Property
-from showprep.outputs.calendar.lint_values import counted, duration, moment, text_fault, utc_instant
+from tests.outputs.calendar.lint_parts import Part, Property
+from tests.outputs.calendar.lint_values import counted, duration, moment, text_fault, utc_instant
 
 _STAMPS = frozenset({"DTSTAMP", "LAST-MODIFIED"})
 _ONCE = _STAMPS | {"UID", "SEQUENCE", "SUMMARY", "DTSTART", "DTEND", "STATUS", "TRANSP"}

@@ -1,16 +1,16 @@
 """Does a calendar file keep every rule that phones rely on?
 
 Readers forgive different things, and some faults none of them reports (line ends, missing time
-zones, wrong onsets), so the bytes are checked here before they leave the house. Nothing of the
-writer is used: a fault there cannot hide itself here.
+zones, wrong onsets), so the bytes of every calendar that the tests have written are checked here.
+Nothing of the writer is used: a fault there cannot hide itself here.
 """
 
 from __future__ import annotations
 
 import re
 
-from showprep.outputs.calendar.lint_calendar import calendar_faults
-from showprep.outputs.calendar.lint_parts import parts_of
+from tests.outputs.calendar.lint_calendar import calendar_faults
+from tests.outputs.calendar.lint_parts import parts_of
 
 LONGEST_LINE = 75  # octets, without the line end: RFC 5545 §3.1
 _BAD_CHARACTERS = re.compile(

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from datetime import timedelta
 
-from showprep.outputs.calendar.lint_events import event_faults
-from showprep.outputs.calendar.lint_parts import Part, Property
-from showprep.outputs.calendar.lint_values import counted, duration, text_fault
-from showprep.outputs.calendar.lint_zones import zone_faults
+from tests.outputs.calendar.lint_events import event_faults
+from tests.outputs.calendar.lint_parts import Part, Property
+from tests.outputs.calendar.lint_values import counted, duration, text_fault
+from tests.outputs.calendar.lint_zones import zone_faults
 
 _ONCE = frozenset({"VERSION", "PRODID"})
 # No METHOD (a calendar server refuses it, and PUBLISH would need an ORGANIZER), and no UID (one

@@ -6,8 +6,8 @@ import re
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from showprep.outputs.calendar.lint_parts import Part
-from showprep.outputs.calendar.lint_values import counted, local_time, zone_named
+from tests.outputs.calendar.lint_parts import Part
+from tests.outputs.calendar.lint_values import counted, local_time, zone_named
 
 _OFFSET = re.compile(r"([+-])(\d{2})([0-5]\d)([0-5]\d)?")
 _DAY = timedelta(days=1)

@@ -6,7 +6,7 @@ import re
 from datetime import UTC, date, datetime, timedelta, tzinfo
 from zoneinfo import ZoneInfo
 
-from showprep.outputs.calendar.lint_parts import Part, Property
+from tests.outputs.calendar.lint_parts import Part, Property
 
 _BAD_TEXT = re.compile(r"\\[^;,n]|\\$|(?<!\\)[;,]")
 _DURATION = re.compile(r"([+-]?)P(?:(\d+)W|(?:(\d+)D)?(?:T(?:(\d+)H)?(?:(\d+)M)?(?:(\d+)S)?)?)")
