@@ -13,6 +13,7 @@ from showprep.season import records
 from showprep.season.facts import shipped_facts
 from showprep.season.journal_record import Did, Saw
 from showprep.season.record import Record
+from showprep.season.work_days import WorkRule
 
 PAGE = (Path(__file__).resolve().parent.parent / "docs" / "files.md").read_text("utf-8")
 SECTIONS = dict(re.findall(r"^## (\S+)\n(.*?)(?=^## |\Z)", PAGE, re.MULTILINE | re.DOTALL))
@@ -20,6 +21,7 @@ RECORDS: dict[str, tuple[type[Record], ...]] = {
     "keeper.yaml": (
         *(records.Keeper, records.Water, records.Isolation, records.Holding),
         *(records.TouchUp, records.Tub, records.Carrying, records.Preferences, records.Away),
+        WorkRule,
         *(records.KindFigures, records.MilestoneFigures, records.RationStepRecord),
     ),
     "shows.yaml": (records.Show, records.Window, records.Limits, records.SizeTableRecord),

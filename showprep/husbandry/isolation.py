@@ -20,7 +20,6 @@ risk, and no number of them ends it.
 
 from __future__ import annotations
 
-from calendar import monthrange
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from math import ceil, isfinite
@@ -128,5 +127,6 @@ def declared_from(show_day: date, months: int) -> date:
     """
     if not 0 <= months <= 120:
         raise ValueError(f"a declaration of {months} months cannot be right; give 0 to 120")
-    year, month0 = divmod(show_day.year * 12 + show_day.month - 1 - months, 12)
-    return date(year, month0 + 1, min(show_day.day, monthrange(year, month0 + 1)[1]))
+    from dateutil.relativedelta import relativedelta
+
+    return show_day - relativedelta(months=months)

@@ -17,6 +17,7 @@ from showprep.planning.state import FishState, State, heard_of_waters, state_of
 from showprep.planning.waters import Waters
 from showprep.season.facts import Facts, facts_for
 from showprep.season.records import Keeper, Season
+from showprep.season.work_days import is_among
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +81,7 @@ class Yard:
         """Is somebody at the pond with hands free on `day`?"""
         if not self.is_here(day):
             return False
-        return day.weekday() in self.keeper.work_days or day in self.keeper.also_work_on
+        return is_among(day, self.keeper.work_days) or day in self.keeper.also_work_on
 
     def work_days(self, first: date, last: date) -> tuple[date, ...]:
         """The work days from `first` to `last`, both included."""

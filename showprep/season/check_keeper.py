@@ -17,6 +17,9 @@ from showprep.season.product import MG_PER_ML, PERCENT, product_strength
 from showprep.season.quantities import show_temperature, show_volume
 from showprep.season.unit_keys import key_in
 from showprep.season.wording import listed, slug
+from showprep.season.work_days import WorkRule
+
+LOOK_AHEAD_DAYS = 366
 
 
 def one_temperature(checked: Checked) -> Iterator[Finding | None]:
@@ -83,6 +86,27 @@ def away_in_order(checked: Checked) -> Iterator[Finding | None]:
         if away.to < away.from_:
             what = f"the last day away ({away.to}) comes before the first ({away.from_})"
             yield Finding(("keeper", "away", at, "to"), what, "turn the two round")
+
+
+def rules_give_days(checked: Checked) -> Iterator[Finding | None]:
+    """A rule for work days gives some, and those that were meant."""
+    for at, one in enumerate(checked.season.keeper.work_days):
+        if not isinstance(one, WorkRule):
+            continue
+        path = ("keeper", "work_days", at)
+        ahead = [checked.on + timedelta(days=number) for number in range(LOOK_AHEAD_DAYS)]
+        coming = [day for day in ahead if one.has(day)]
+        if not coming:
+            span = f"the {LOOK_AHEAD_DAYS} days from {checked.on}"
+            what = f"work_days: {one.rule} gives no day in {span}"
+            yield Finding(path, what, "if that is a slip, put it right", "warning")
+        elif one.hangs_on_its_start():
+            what = (
+                f"work_days: {one.rule} does not say from which day it counts; it is taken to give "
+                f"{listed(map(str, coming[:3]), 'and')}"
+            )
+            right = f'if others are meant, write {{rule: "{one.rule}", from: the first of them}}'
+            yield Finding(path, what, right, "warning")
 
 
 def strength_sound(checked: Checked) -> Iterator[Finding | None]:
@@ -231,6 +255,7 @@ KEEPER_CHECKS = (
     readings_not_ahead,
     waters_apart_exist,
     away_in_order,
+    rules_give_days,
     strength_sound,
     bath_in_a_tub,
     law_country_named,

@@ -30,7 +30,6 @@ from showprep.season.fields import (
     TotalCm,
     WallTime,
     WarmingC,
-    Weekday,
     Whole,
     YesNo,
 )
@@ -41,6 +40,7 @@ from showprep.season.journal_record import Saw as Saw
 from showprep.season.quantities import Units
 from showprep.season.record import Count, Merit, NotNegative, Positive, Record
 from showprep.season.size_values import Bound, SizeUnit
+from showprep.season.work_days import WorkDay
 
 
 class Away(Record):
@@ -188,7 +188,7 @@ class Keeper(Record):
 
     time_zone: TimeZone
     units: Units = "metric"
-    work_days: tuple[Weekday, ...] = (5, 6)
+    work_days: tuple[WorkDay, ...] = (5, 6)
     also_work_on: tuple[Day, ...] = ()
     away: tuple[Away, ...] = ()
     waters: Annotated[dict[Text, Water], Field(min_length=1)]

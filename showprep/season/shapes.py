@@ -14,12 +14,13 @@ from showprep.season.wording import listed
 
 def keys_at(record: type[BaseModel], path: Sequence[object]) -> tuple[str, ...]:
     """The keys that a mapping at `path` may have, if it is a record."""
-    return tuple(
+    names = (
         field.alias or name
         for shape in shapes_at(record, path)
         if _is_record(shape)
         for name, field in shape.model_fields.items()
     )
+    return tuple(dict.fromkeys(names))
 
 
 def shapes_at(record: Any, path: Sequence[object]) -> list[Any]:

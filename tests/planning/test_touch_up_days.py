@@ -71,6 +71,17 @@ def test_two_specks_come_off_in_one_session_and_the_slower_decides(written: Any)
     assert window(written).latest == date(2027, 5, 10)
 
 
+def test_work_days_that_recur_by_a_rule(written: Any) -> None:
+    """Every second Saturday from 1 May 2027."""
+    written.with_keeper(
+        'work_days: [monday, {rule: "FREQ=WEEKLY;INTERVAL=2;BYDAY=SA", from: 2027-05-01}]'
+    )
+    yard = written.yard(date(2027, 4, 20))
+    assert [f"{day:%m-%d}" for day in yard.work_days(date(2027, 4, 24), date(2027, 5, 18))] == [
+        *("04-26", "05-01", "05-03", "05-10", "05-15", "05-17"),
+    ]
+
+
 def test_only_work_days_at_home_are_fit(written: Any) -> None:
     written.with_keeper(
         "work_days: [saturday]",
