@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import sys
 from datetime import date
 from pathlib import Path
 
 from showprep.commands.loading import load_yard_and_plan
+from showprep.outputs.page.photos import photo_advice
 from showprep.outputs.page.render import render_page
 from showprep.outputs.whole_file import refuse_unfit, write_whole
 from showprep.planning.plan import Plan
@@ -20,6 +22,8 @@ def run(season: Path, to: Path, on: date) -> None:
     refuse_unfit(to, "season.html")
     yard, plan = load_yard_and_plan(season, on)
     write_whole(to, page_of(yard, plan, season).encode())
+    if advice := photo_advice(plan):
+        print(advice, file=sys.stderr)  # noqa: T201
     print(f"Wrote the page to {to}: open it in a browser, or print its sheets.")  # noqa: T201
 
 

@@ -8,6 +8,7 @@ from showprep.commands.options import now
 from showprep.commands.page import page_of
 from showprep.outputs.calendar.export import export_calendar
 from showprep.outputs.json_plan import plan_text
+from showprep.outputs.page.photos import photo_advice
 from showprep.outputs.whole_file import write_whole
 from showprep.planning.plan import Plan
 from showprep.planning.yard import Yard
@@ -28,4 +29,6 @@ def write_out(yard: Yard, plan: Plan, season: Path, folder: Path) -> list[str]:
         notes.extend(written.notes)
     write_whole(folder / "page.html", page)
     write_whole(folder / "plan.json", text)
+    if advice := photo_advice(plan):
+        notes.append(advice)
     return [*notes, f"Wrote subscribe.ics, import.ics, page.html and plan.json to {folder}."]

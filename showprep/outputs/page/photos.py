@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import importlib.util
 import io
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -12,6 +13,10 @@ from showprep.planning.plan import Plan
 LONGEST_SIDE = 360  # pixels
 A_FISH = 6  # photos at most, the latest ones
 ALL_TOGETHER = 1_200_000  # bytes of base64 at most
+ADVICE = (
+    "Showprep was installed without the part that reads photos; to have them on the page, run: "
+    "pip install 'showprep[photos]'"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,40 +31,47 @@ class Photo:
 
 @dataclass(frozen=True, slots=True)
 class Album:
-    """Photos by fish, in the journal's order, and what could not be shown."""
+    """Photos by fish, in the journal's order, what could not be shown, and what would help."""
 
     by_fish: Mapping[str, tuple[Photo, ...]]
     missing: tuple[str, ...]
+    advice: str = ""
+
+
+def photo_advice(plan: Plan) -> str:
+    """What to do when the plan has photos and nothing here can read one; empty when all is well."""
+    asked_for = any(fish.photos for fish in plan.fish)
+    return ADVICE if asked_for and importlib.util.find_spec("PIL") is None else ""
 
 
 def album_of(plan: Plan, files: Mapping[str, bytes]) -> Album:
     """Shrink the photos of each fish.
 
     Only the picture is kept, never what a camera writes beside it (such as where it was taken).
-    A photo that cannot be read, or for which there is no room, is named in `missing`.
+    A photo that cannot be read, or for which there is no room, is named in `missing`; without
+    Pillow (the extra `photos`) that is all of them.
     """
     by_fish: dict[str, tuple[Photo, ...]] = {}
     missing: list[str] = []
+    advice = photo_advice(plan)
     room = ALL_TOGETHER
     for fish in plan.fish:
         made: list[Photo] = []
         for name in fish.photos[-A_FISH:]:
-            photo = _small(name, files[name]) if name in files else None
+            photo = _small(name, files[name]) if name in files and not advice else None
             if photo is None or len(photo.address) > room:
                 missing.append(name)
                 continue
             room -= len(photo.address)
             made.append(photo)
         by_fish[fish.id] = tuple(made)
-    return Album(by_fish, tuple(missing))
+    return Album(by_fish, tuple(missing), advice)
 
 
 def _small(name: str, data: bytes) -> Photo | None:
     """The photo upright, at most 360 pixels on a side; None when it cannot be read."""
-    try:
-        from PIL import Image, ImageOps
-    except ImportError:
-        return None
+    from PIL import Image, ImageOps
+
     try:
         with Image.open(io.BytesIO(data), formats=("JPEG", "PNG", "WEBP")) as image:
             image.draft("RGB", (LONGEST_SIDE * 2, LONGEST_SIDE * 2))

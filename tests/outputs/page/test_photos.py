@@ -3,16 +3,26 @@
 from __future__ import annotations
 
 import base64
+import html
+import importlib.util
 import io
+import shutil
+import sys
 from dataclasses import replace
+from datetime import date
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from showprep.commands import page as command
 from showprep.outputs.page import render_page
 from showprep.outputs.page.photos import LONGEST_SIDE, album_of
 from showprep.planning.plan import Plan
+from showprep.season.reading import read_season
 from tests.outputs.page import plans
+
+ROOT = Path(__file__).parents[3]
 
 
 def with_photos(*names: str) -> Plan:
@@ -59,6 +69,27 @@ def test_what_is_no_photo_is_named_and_left_out(image: Any) -> None:
     text = render_page(with_photos("a.jpg", "b.jpg", "gone.jpg"), files)
     assert "3 photos of the journal are not shown" in text
     assert "onload" not in text
+
+
+def test_without_the_library_the_page_says_what_to_install(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    monkeypatch.setitem(sys.modules, "PIL", None)  # import finds nothing
+    monkeypatch.setattr(importlib.util, "find_spec", lambda name: None)
+    album = album_of(with_photos("a.jpg"), {"a.jpg": b"\xff\xd8"})
+    assert (album.by_fish["aoi"], album.missing) == ((), ("a.jpg",))
+    assert "showprep[photos]" in album.advice
+    assert "showprep[photos]" in html.unescape(render_page(with_photos("a.jpg"), {}))
+    assert album_of(with_photos(), {}).advice == ""
+    season = shutil.copytree(ROOT / "samples" / "first-show", tmp_path / "season")
+    command.run(season, tmp_path / "a.html", date(2027, 5, 1))
+    assert capsys.readouterr().err == ""
+    fish = sorted(read_season(season, date(2027, 5, 1)).season.fish)[0]
+    (season / "a.jpg").write_bytes(b"\xff\xd8")
+    with (season / "journal.yaml").open("a") as journal:
+        journal.write(f"\n- {{on: 2027-04-30, fish: {fish}, saw: clean, photo: a.jpg}}\n")
+    command.run(season, tmp_path / "b.html", date(2027, 5, 1))
+    assert "showprep[photos]" in capsys.readouterr().err
 
 
 def test_many_photos_leave_room_for_the_page(image: Any) -> None:
