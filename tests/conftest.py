@@ -11,6 +11,33 @@ from types import ModuleType
 
 import pytest
 
+# What the test command never starts, though it may be there: a browser and its like are slow, and
+# a wrong version of one is no fault of this project. CI has them all, and needs them.
+ON_CI_ALONE = {
+    "browser": "Chromium, for the page in a browser and on paper",
+    "java": "Java, for the checker of HTML",
+    "node": "Node and npm packages, for a reader of calendars",
+}
+CI = bool(os.environ.get("CI"))
+
+
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """Skip what CI alone starts; the reason is one line a kind."""
+    if CI:
+        return
+    for fixture, what in ON_CI_ALONE.items():
+        if fixture in getattr(item, "fixturenames", ()):
+            pytest.skip(f"{what}: started with CI=true alone")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Begin with what takes longest, so that no worker is left alone with it at the end."""
+    items.sort(key=lambda item: _first(item) is None)
+
+
+def _first(item: pytest.Item) -> pytest.Mark | None:
+    return item.get_closest_marker("long") or item.get_closest_marker("xdist_group")
+
 
 class Outside:
     """Checkers from outside the project: needed on CI, skipped with a reason elsewhere."""
@@ -30,7 +57,7 @@ class Outside:
         return path
 
     def missing(self, reason: str) -> None:
-        if os.environ.get("CI"):
+        if CI:
             pytest.fail(f"{reason}; CI needs it")
         pytest.skip(reason)
 
@@ -38,6 +65,16 @@ class Outside:
 @pytest.fixture(scope="session")
 def outside() -> Outside:
     return Outside()
+
+
+@pytest.fixture(scope="session")
+def java(outside: Outside) -> str:
+    return outside.program("java")
+
+
+@pytest.fixture(scope="session")
+def node(outside: Outside) -> str:
+    return outside.program("node")
 
 
 @pytest.fixture

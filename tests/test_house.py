@@ -6,6 +6,7 @@ import ast
 import subprocess
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -33,6 +34,7 @@ def in_room(room: str) -> list[Path]:
     return [path for path in MODULES if name_of(path).startswith(f"{room}/")]
 
 
+@cache
 def tree(path: Path) -> ast.Module:
     return ast.parse(path.read_text("utf-8"))
 

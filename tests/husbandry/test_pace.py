@@ -27,6 +27,7 @@ from showprep.husbandry.pace import (
     worth,
 )
 from showprep.husbandry.pace_water import curve_offset
+from tests.storms import storm
 
 SPECK = Figures(100, 180, 320)
 
@@ -47,7 +48,7 @@ def looks(middle: float, scatter: float, count: int, chance: random.Random) -> l
     return found
 
 
-@pytest.mark.parametrize("middle", [140.0, 180.0, 250.0, 330.0])
+@pytest.mark.parametrize("middle", [140.0, 180.0, 250.0, 330.0][:: storm(3, 1)])
 @pytest.mark.parametrize("scatter", [0.15, 0.3])
 def test_known_figures_are_found_again(middle: float, scatter: float) -> None:
     found = []
@@ -165,7 +166,7 @@ bounds = st.tuples(st.floats(0, 900), st.floats(1, 900)).map(
 )
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=storm(10, 30), deadline=None)
 @given(st.lists(bounds, max_size=6))
 def test_no_figure_is_ever_faster_than_the_table_allows(seen: list[Bounds]) -> None:
     own = learn(SPECK, seen).own

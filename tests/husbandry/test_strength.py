@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from showprep.husbandry.strength import Strength, neat_mg_per_ml, parse_strength
+from tests.storms import storm
 
 
 @pytest.mark.parametrize(
@@ -83,7 +84,7 @@ def test_a_strength_is_given_once_and_is_a_number(given_: dict[str, float]) -> N
         Strength(**given_)
 
 
-@settings(derandomize=True, max_examples=300, deadline=None)
+@settings(derandomize=True, max_examples=storm(80, 300), deadline=None)
 @given(st.text(max_size=20))
 def test_any_text_is_read_or_refused_in_words(text: str) -> None:
     try:

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from showprep.season.nodes import Document, parse
 from showprep.season.problems import SeasonError
 from showprep.season.reading import read_season
+from tests.storms import storm
 
 ON = date(2027, 4, 1)
 BOMB = "a: &a [x, x, x, x, x, x, x, x, x]\n" + "".join(
@@ -165,7 +166,7 @@ NASTY = st.sampled_from(
 )
 @settings(
     derandomize=True,
-    max_examples=400,
+    max_examples=storm(120, 400),
     deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
@@ -200,7 +201,7 @@ VALUES = st.recursive(
 @given(key=st.integers(0, 60), value=VALUES)
 @settings(
     derandomize=True,
-    max_examples=300,
+    max_examples=storm(120, 300),
     deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture],
 )

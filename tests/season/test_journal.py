@@ -20,6 +20,7 @@ from showprep.season import journal
 from showprep.season.journal import Journal, JournalError, JournalFaulty, append
 from showprep.season.journal_text import as_written, block, scalar
 from showprep.season.records import JournalEntry
+from tests.storms import storm
 
 Folder = Callable[[Mapping[str, str | bytes]], Path]
 ENTRY = JournalEntry(on=date(2027, 4, 24), fish="aoi", did="touch-up", bath_mg_per_l=35)
@@ -276,10 +277,11 @@ from showprep.season.records import JournalEntry
 root, chance = Path(sys.argv[1]), random.Random(7)
 path = root / "journal.yaml"
 entry = JournalEntry(on=date(2027, 4, 24), fish="aoi", saw="clean", note="x" * 200)
+append(root, [entry])  # what is imported on first use is no part of a usual note
+step = path.read_bytes()
 begun = time.perf_counter()
 append(root, [entry])
 usual = time.perf_counter() - begun
-step = path.read_bytes()
 counts = {"old": 0, "new": 0, "torn": 0}
 for _ in range(int(sys.argv[2])):
     old = path.read_bytes()
@@ -297,16 +299,17 @@ print(counts["old"], counts["new"], counts["torn"])
 """
 
 
-def test_killed_at_200_random_points_it_is_the_old_one_or_the_new_one(
+def test_killed_at_random_points_it_is_the_old_one_or_the_new_one(
     folder: Folder, outside: Any
 ) -> None:
     need_posix(outside)
     root = folder({})
-    old, new, torn = map(int, run(KILLED, root, 200).split())
-    assert (old + new, torn) == (200, 0)
+    kills = storm(50, 200)
+    old, new, torn = map(int, run(KILLED, root, kills).split())
+    assert (old + new, torn) == (kills, 0)
     assert old and new, "the points must lie on both sides of the step"
     whole = read(text_of(root))
-    assert isinstance(whole, list) and len(whole) == new + 2
+    assert isinstance(whole, list) and len(whole) == new + 3
 
 
 STOPPED = """
@@ -316,7 +319,12 @@ from pathlib import Path
 from showprep.season import journal
 from showprep.season.records import JournalEntry
 
-stop_at, count = int(sys.argv[2]), 0
+root, every = Path(sys.argv[1]), int(sys.argv[2])
+path = root / "journal.yaml"
+entry = JournalEntry(on=date(2027, 4, 24), fish="aoi", saw="clean")
+journal.append(root, [entry])
+before = path.read_bytes()
+stop_at, count = 0, 0
 def watch(frame, event, argument):
     global count
     if "journal" not in frame.f_code.co_filename:
@@ -325,32 +333,26 @@ def watch(frame, event, argument):
     if count == stop_at:
         os._exit(9)
     return watch
-entry = JournalEntry(on=date(2027, 4, 24), fish="aoi", saw="clean")
-journal.append(Path(sys.argv[1]), [entry])
-before = (Path(sys.argv[1]) / "journal.yaml").read_bytes()
-pid = os.fork()
-if pid == 0:
-    sys.settrace(watch)
-    journal.append(Path(sys.argv[1]), [entry])
-    os._exit(0)
-code = os.waitstatus_to_exitcode(os.waitpid(pid, 0)[1])
-after = (Path(sys.argv[1]) / "journal.yaml").read_bytes()
-print(code, after in (before, before + before))
+for stop_at in range(5, 1000, every):
+    path.write_bytes(before)
+    pid = os.fork()
+    if pid == 0:
+        sys.settrace(watch)
+        journal.append(root, [entry])
+        os._exit(0)
+    code = os.waitstatus_to_exitcode(os.waitpid(pid, 0)[1])
+    print(code, path.read_bytes() in (before, before + before))
+    if code == 0:
+        break
 """
 
 
 def test_stopped_at_lines_all_along_it_is_whole(folder: Folder, outside: Any) -> None:
     need_posix(outside)
     root = folder({})
-    stopped_at = 0
-    for line in range(5, 1000, 23):
-        (root / "journal.yaml").unlink(missing_ok=True)
-        code, whole = run(STOPPED, root, line).split()
-        assert whole == "True"
-        if code == "0":
-            break
-        stopped_at += 1
-    assert stopped_at > 3
+    ends = run(STOPPED, root, 5).splitlines()
+    assert len(ends) > 15
+    assert ends == ["9 True"] * (len(ends) - 1) + ["0 True"]
 
 
 WRITER = """
@@ -366,19 +368,22 @@ for number in range(int(sys.argv[3])):
 """
 
 
-def test_a_storm_of_eight_writers_loses_no_note(folder: Folder) -> None:
+def test_a_storm_of_writers_loses_no_note(folder: Folder) -> None:
+    writing, notes = storm(4, 8), storm(50, 200)
     root = folder({"journal.yaml": "# before the storm"})
     writers = [
-        subprocess.Popen([sys.executable, "-c", WRITER, str(root), str(number), "200"])
-        for number in range(8)
+        subprocess.Popen([sys.executable, "-c", WRITER, str(root), str(number), str(notes)])
+        for number in range(writing)
     ]
-    assert [writer.wait(timeout=120) for writer in writers] == [0] * 8
+    assert [writer.wait(timeout=120) for writer in writers] == [0] * writing
     text = text_of(root)
     assert text.startswith(b"# before the storm\n- on: 2027-04-24\n")
     entries = yaml.load(text, Loader=yaml.CBaseLoader)
     told = [entry["note"] for entry in entries]
-    assert sorted(told) == sorted(f"{writer} {n}" for writer in range(8) for n in range(200))
-    for writer in range(8):
+    assert sorted(told) == sorted(
+        f"{writer} {n}" for writer in range(writing) for n in range(notes)
+    )
+    for writer in range(writing):
         assert [n for n in told if n.startswith(f"{writer} ")] == [
-            f"{writer} {n}" for n in range(200)
+            f"{writer} {n}" for n in range(notes)
         ]

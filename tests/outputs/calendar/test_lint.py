@@ -13,6 +13,7 @@ import pytest
 from showprep.outputs.calendar.export import export_calendar, write_calendar
 from showprep.outputs.calendar.scope import Scope
 from tests.outputs.calendar.lint import lint
+from tests.storms import storm
 
 
 def swap(old: str, new: str, count: int = 1) -> Callable[[bytes], bytes]:
@@ -161,7 +162,7 @@ def test_there_are_enough_of_them() -> None:
 
 def test_good_files_are_not_flagged(good: bytes, build: Any, tmp_path: Path, now: datetime) -> None:
     assert lint(good) == []
-    for number in range(10):
+    for number in range(storm(4, 10)):
         plan = build.random_plan(number, 60, hostile=number % 2 == 1)
         assert lint(write_calendar(plan)) == []
         assert lint(write_calendar(plan, purpose="import", only=Scope(fish="aoi"))) == []

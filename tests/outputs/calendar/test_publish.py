@@ -25,6 +25,9 @@ from showprep.outputs.calendar.publish import Outcome, ledger_of, publish
 from showprep.outputs.calendar.server import Answer, Server, address_of
 from showprep.outputs.failure import Failure
 from showprep.planning.plan import Plan
+from tests.storms import storm
+
+pytestmark = pytest.mark.xdist_group("calendar server")  # one for them all
 
 CONFIG = """[server]
 hosts = 127.0.0.1:{port}
@@ -239,7 +242,7 @@ def test_killed_at_any_point_and_run_again(
     sent: bool, radicale: Radicale, tmp_path: Path, now: Any, build: Any, two: tuple[Plan, Plan]
 ) -> None:
     other = build.plan([build.task(0, note="New."), build.task(7)], planned_on=date(2027, 3, 3))
-    for after in range(2, 9):
+    for after in range(2, storm(5, 9)):
         season = tmp_path / f"{after}"
         season.mkdir()
         yard = Yard(radicale, season, now, build)

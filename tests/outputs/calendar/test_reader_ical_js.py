@@ -15,9 +15,8 @@ HERE = Path(__file__).parent
 OWN_MODULES = HERE.parents[2] / "node_modules"
 
 
-def by_ical_js(outside: Any, build: Any, paths: list[Path]) -> list[dict[str, Any]]:
+def by_ical_js(outside: Any, node: str, build: Any, paths: list[Path]) -> list[dict[str, Any]]:
     """Every file read in one run of Node."""
-    node = outside.program("node")
     modules = Path(os.environ.get("SHOWPREP_NODE_MODULES", OWN_MODULES))
     if not (modules / "ical.js").is_dir():
         outside.missing("the Node package ical.js is not installed")
@@ -47,12 +46,12 @@ def _moment(value: str | int) -> date:
     return datetime.fromtimestamp(value, UTC)
 
 
-def test_ical_js_agrees_with_the_plan(tmp_path: Path, outside: Any, build: Any) -> None:
+def test_ical_js_agrees_with_the_plan(tmp_path: Path, outside: Any, node: str, build: Any) -> None:
     plans = [build.random_plan(number, 80, hostile=number % 2 == 1) for number in range(8)]
     plans.append(build.plan([]))
     paths = []
     for number, plan in enumerate(plans):
         paths.append(tmp_path / f"{number}.ics")
         paths[-1].write_bytes(write_calendar(plan))
-    for plan, seen in zip(plans, by_ical_js(outside, build, paths), strict=True):
+    for plan, seen in zip(plans, by_ical_js(outside, node, build, paths), strict=True):
         assert seen == build.to_be_seen(plan)

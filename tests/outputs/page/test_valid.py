@@ -6,7 +6,6 @@ import json
 import subprocess
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 from showprep.outputs.page import render_page
 from tests.outputs.page.test_page import PLANS, renamed
@@ -16,10 +15,7 @@ from tests.outputs.page.test_page import PLANS, renamed
 KNOWN = ("Property “paint-order” doesn't exist", "Inline style violates Content Security Policy")
 
 
-def test_the_page_is_valid(
-    tmp_path: Path, outside: Any, node_module: Callable[[str], Path]
-) -> None:
-    java = outside.program("java")
+def test_the_page_is_valid(tmp_path: Path, java: str, node_module: Callable[[str], Path]) -> None:
     jar = node_module("vnu-jar/build/dist/vnu.jar")
     for number, make in enumerate(PLANS):
         plan = make()
