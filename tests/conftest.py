@@ -31,12 +31,8 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Begin with what takes longest, so that no worker is left alone with it at the end."""
-    items.sort(key=lambda item: _first(item) is None)
-
-
-def _first(item: pytest.Item) -> pytest.Mark | None:
-    return item.get_closest_marker("long") or item.get_closest_marker("xdist_group")
+    """Begin with the groups, which stay together, so that no process ends up alone with one."""
+    items.sort(key=lambda item: item.get_closest_marker("xdist_group") is None)
 
 
 class Outside:
