@@ -8,8 +8,10 @@ import shutil
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from types import ModuleType
+from typing import Any
 
 import pytest
+from xdist.scheduler import LoadScopeScheduling
 
 # What the test command never starts, though it may be there: a browser and its like are slow, and
 # a wrong version of one is no fault of this project. CI has them all, and needs them.
@@ -30,9 +32,24 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
             pytest.skip(f"{what}: started with CI=true alone")
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Begin with the groups, which stay together, so that no process ends up alone with one."""
-    items.sort(key=lambda item: item.get_closest_marker("xdist_group") is None)
+# Files whose tests share what is slow to set up: each goes to one process, whole, and begins first.
+TOGETHER = (
+    *("tests/test_playthrough.py", "tests/planning/test_whole_plan.py"),
+    *("tests/outputs/calendar/test_publish.py",),
+    *("tests/outputs/page/test_browser.py", "tests/outputs/page/test_printed.py"),
+)
+
+
+class Scheduling(LoadScopeScheduling):
+    """Every test alone to the next free process, but for the files that stay together."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        file = nodeid.partition("::")[0]
+        return Path(file).parent.as_posix() if file in TOGETHER else nodeid
+
+
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> LoadScopeScheduling:
+    return Scheduling(config, log)
 
 
 class Outside:

@@ -23,8 +23,6 @@ from showprep.planning.plan import Plan, Verdict
 from showprep.planning.season_plan import make_plan
 from showprep.season.reading import read_season
 
-pytestmark = pytest.mark.xdist_group("the season played through")  # played once
-
 PAGE = Path(__file__).parent.parent / "docs" / "a-season-played-through.md"
 FILE = re.compile(r"^`(yard/\w+\.yaml)`\n\n```yaml\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 BLOCK = re.compile(

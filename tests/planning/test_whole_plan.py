@@ -22,8 +22,6 @@ from showprep.planning.season_plan import make_plan
 from showprep.season.reading import read_season
 
 SAMPLES = Path(__file__).parents[2] / "samples"
-pytestmark = pytest.mark.xdist_group("plans of the samples")  # made once
-
 DAYS = {
     "first-show": date(2027, 5, 1),
     "spring-circuit": date(2027, 3, 20),

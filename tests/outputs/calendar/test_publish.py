@@ -27,8 +27,6 @@ from showprep.outputs.failure import Failure
 from showprep.planning.plan import Plan
 from tests.storms import storm
 
-pytestmark = pytest.mark.xdist_group("calendar server")  # one for them all
-
 CONFIG = """[server]
 hosts = 127.0.0.1:{port}
 [auth]

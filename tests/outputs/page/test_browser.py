@@ -18,7 +18,6 @@ from tests.outputs.page.conftest import DESK, PHONE
 from tests.outputs.page.test_page import PLANS, renamed
 
 Opened = Callable[..., Any]
-pytestmark = pytest.mark.xdist_group("browser")
 OWNED = "<script>document.title='owned'</script><img src=x onerror=\"document.title='owned'\">"
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 

@@ -18,7 +18,6 @@ from tests.outputs.page.large import large_plan
 from tests.outputs.page.test_page import PLANS, renamed
 
 Opened = Callable[..., Any]
-pytestmark = pytest.mark.xdist_group("browser")
 PAPERS = {"A4": (210 / 25.4, 297 / 25.4), "Letter": (8.5, 11.0)}
 
 
