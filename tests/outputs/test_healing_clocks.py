@@ -12,6 +12,7 @@ from rich.console import Console
 
 from showprep.outputs.page import render_page
 from showprep.outputs.reckoning import print_reckoning
+from showprep.outputs.words.speaker import Speaker
 from showprep.planning.plan import Plan
 from showprep.planning.season_plan import make_plan
 from showprep.season.reading import read_season
@@ -67,7 +68,7 @@ def test_cold_water_is_too_slow_to_plan(folder: Folder, water_c: float) -> None:
     assert "usual: too slow to plan; slow case: too slow to plan" in told
     assert "Too slow to plan at the usual pace; in a slow case too slow to plan" in page
     assert "no day can be named" not in told
-    assert "never" not in plan.verdicts[0].reasons[0]
+    assert "never" not in Speaker.of(plan).text(plan.verdicts[0].reasons[0])
 
 
 def test_the_page_draws_and_explains_the_film(folder: Folder) -> None:

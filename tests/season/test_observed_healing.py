@@ -8,7 +8,9 @@ the test says so.
 
 from __future__ import annotations
 
+import tomllib
 from datetime import date
+from importlib.resources import files
 
 import pytest
 
@@ -191,8 +193,10 @@ def test_c16_the_slow_case_waits_for_the_floor() -> None:
 # absorbable stitches still in at 30 days in water of 22 to 29 °C. So they are a vet's to take out.
 def test_c17_stitches_are_not_counted_on_to_fall_out() -> None:
     assert KINDS["stitches"].may == "vet"
-    assert "takes them out" in KINDS["stitches"].note
-    assert "do not dissolve" in KINDS["stitches"].note
+    kinds = files("showprep.outputs.words").joinpath("kinds.toml").read_text("utf-8")
+    note = tomllib.loads(kinds)["stitches"]["note"]
+    assert "takes them out" in note
+    assert "do not dissolve" in note
 
 
 @pytest.mark.parametrize("at", LEVELS)
