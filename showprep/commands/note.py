@@ -175,8 +175,10 @@ def _check_job(season: Season, job: str, on: date) -> None:
 
 
 def _say(season: Season, entries: Sequence[JournalEntry], *, as_json: bool) -> None:
-    units, speaker = season.keeper.units, _speaker(season)
-    words = speaker.texts(dict.fromkeys(word for entry in entries for word in advice(entry)))
+    units, speaker, figures = season.keeper.units, _speaker(season), season.keeper.figures
+    words = speaker.texts(
+        dict.fromkeys(word for entry in entries for word in advice(entry, figures))
+    )
     if as_json:
         told = {"noted": [as_written(entry, units) for entry in entries], "advice": list(words)}
         print(json.dumps(told, ensure_ascii=False, indent=2))  # noqa: T201

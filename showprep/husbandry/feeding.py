@@ -8,17 +8,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import exp, log
 
 from showprep.husbandry.fasting import (
     Fast,
-    Own,
     Purpose,
     fast_days,
     fast_loss_percent,
     fast_warning,
 )
-from showprep.husbandry.figures import setting
+from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.plausible import water_temperature
 
 __all__ = [
@@ -29,19 +27,14 @@ __all__ = [
     "RationStep",
     "RefeedingStep",
     "colour_food_days_before",
-    "colour_food_least_c",
     "fast_days",
     "fast_loss_percent",
     "fast_warning",
     "feed_cuts",
-    "maintenance_percent",
     "ration",
     "refeeding_steps",
     "share_on",
 ]
-
-# Goolish & Adelman 1984, Aquaculture 36:27-35, juvenile carp: °C, % of body weight a day.
-_MAINTENANCE = ((12.0, 0.40), (18.0, 0.75), (24.0, 1.20), (30.0, 1.90))
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,55 +99,40 @@ def ration(steps: Sequence[RationStep], water_c: float, share: float = 1.0) -> R
     return Ration(step.low * share, step.typical * share, step.high * share, step.feeds, step.diet)
 
 
-def feed_cuts(own: Own = None) -> tuple[FeedCut, ...]:
+def feed_cuts(figures: FiguresInForce) -> tuple[FeedCut, ...]:
     """Return the two cuts before a show: half from 60 days, a quarter from 30 (common practice).
 
     A quarter of a summer ration lies below what a young carp needs to hold its weight, so thin
     and young fish should be excused.
     """
     return (
-        FeedCut(round(setting("feed_cut_first", own)), setting("feed_cut_first_share", own)),
-        FeedCut(round(setting("feed_cut_second", own)), setting("feed_cut_second_share", own)),
+        FeedCut(round(figures["feed_cut_first"]), figures["feed_cut_first_share"]),
+        FeedCut(round(figures["feed_cut_second"]), figures["feed_cut_second_share"]),
     )
 
 
-def share_on(days_before: int, own: Own = None) -> float:
+def share_on(days_before: int, figures: FiguresInForce) -> float:
     """Return the share of the full ration fed `days_before` judging, by `feed_cuts`."""
-    return min((cut.share for cut in feed_cuts(own) if days_before <= cut.days_before), default=1.0)
+    return min(
+        (cut.share for cut in feed_cuts(figures) if days_before <= cut.days_before), default=1.0
+    )
 
 
-def colour_food_days_before(own: Own = None) -> int:
+def colour_food_days_before(figures: FiguresInForce) -> int:
     """Days before judging [d] on which colour food stops (60; guides say 30 to 90)."""
-    return round(setting("colour_stop", own))
+    return round(figures["colour_stop"])
 
 
-def colour_food_least_c(own: Own = None) -> float:
-    """Coldest water [°C] in which colour food is worth feeding (20, common practice)."""
-    return setting("colour_least_c", own)
-
-
-def refeeding_steps(own: Own = None) -> tuple[RefeedingStep, ...]:
+def refeeding_steps(figures: FiguresInForce) -> tuple[RefeedingStep, ...]:
     """Return the way back to the full ration after coming home (common practice, assumption).
 
     Nothing on the day of return and the next, a third for three days, 60 % until day 7, then all.
     """
-    wait = round(setting("refeed_wait", own))
-    ramp = max(round(setting("refeed_ramp", own)), wait + 3)
+    wait = round(figures["refeed_wait"])
+    ramp = max(round(figures["refeed_ramp"]), wait + 3)
     return (
         RefeedingStep(0, wait - 1, 0.0),
-        RefeedingStep(wait, wait + 2, setting("refeed_share", own)),
-        RefeedingStep(wait + 3, ramp, setting("refeed_share_later", own)),
+        RefeedingStep(wait, wait + 2, figures["refeed_share"]),
+        RefeedingStep(wait + 3, ramp, figures["refeed_share_later"]),
         RefeedingStep(ramp + 1, None, 1.0),
     )
-
-
-def maintenance_percent(water_c: float) -> float:
-    """Feed that just holds a young carp's weight [% of body weight a day] at `water_c` [°C].
-
-    Goolish & Adelman 1984: 0.40 at 12, 0.75 at 18, 1.20 at 24, 1.90 at 30 °C; between them on a
-    logarithmic scale, and beyond them along the nearest pair (derived). Large koi need less.
-    """
-    water_temperature(water_c)
-    pairs = tuple(pairwise(_MAINTENANCE))
-    (low_c, low), (high_c, high) = next((p for p in pairs if water_c < p[1][0]), pairs[-1])
-    return low * exp(log(high / low) * (water_c - low_c) / (high_c - low_c))

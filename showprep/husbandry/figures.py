@@ -6,7 +6,7 @@ says so. A figure that guards a fish may be changed to the safer side only (`saf
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from math import isfinite
 
@@ -22,10 +22,20 @@ GONE = {
     "step_float": "a step too great to be taken at once (step_direct, step_direct_falling) goes at"
     " temper_rate, whatever its size",
     "bag_tau": "no step hangs on a floating bag any more; it goes at temper_rate",
+    "colour_least_c": "no rule asks how warm the water is for colour food: the day on which "
+    "it stops is colour_stop days before judging",
     "ms222_sedation": "50 mg/L is anaesthesia by its source: the figure is ms222_anaesthesia",
 }
 # Figures of which none at all would mean nothing.
-NOT_ZERO = frozenset({"clove_target", "clove_lc50", "clove_trial_step", "bath_fish"})
+NOT_ZERO = frozenset(
+    (
+        *("clove_target", "clove_lc50", "clove_trial_step", "bath_fish"),
+        *("temp_ramp", "temper_rate", "linf", "k_growth", "growth_year", "sigma_length"),
+    )
+)
+# The most that there is of a share; of all else, so many times the high value is a slip of the pen.
+SHARES = {"of ration": 1.0, "of volume": 1.0, "of carp": 1.0, "%/d": 100.0}
+FAR = 100.0
 FIGURES: dict[str, Figure] = {row.name: row for row in (*HANDLING, *PREPARING)}
 
 
@@ -47,18 +57,24 @@ def setting(name: str, own: Mapping[str, float] | None = None) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class FiguresInForce:
+class FiguresInForce(Mapping[str, float]):
     """The figures in force for one keeper: one record, passed in wherever a figure is wanted.
 
     It is asked by name, `figures["temp_ramp"]`, and answers with the keeper's own value where there
     is one, never on the unsafe side of one that guards the fish. Raises KeyError for a name that no
-    figure has.
+    figure has. `own` is what the keeper wrote, sound or not.
     """
 
     own: Mapping[str, float]
 
     def __getitem__(self, name: str) -> float:
         return setting(name, self.own)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(FIGURES)
+
+    def __len__(self) -> int:
+        return len(FIGURES)
 
 
 SHIPPED = FiguresInForce({})
@@ -86,4 +102,7 @@ def fault_in_own_value(name: str, value: float) -> str | None:
             f"{name} guards the fish and can only be made stricter:"
             f" {known.typical:g} {known.unit} or more, not {value:g}"
         )
+    most = SHARES.get(known.unit, FAR * known.high)
+    if value > most:
+        return f"{name} cannot be {value:g} {known.unit}; {most:g} or less"
     return None

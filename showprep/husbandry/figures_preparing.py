@@ -1,4 +1,4 @@
-"""Figures for feeding, growth, measuring, wounds and lead times: rows of `figures`."""
+"""Figures for feeding, growth, spawning, illness, wounds and lead times: rows of `figures`."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ GARCIA = "Garcia and Adelman 1985, Journal of Fish Biology, common carp in the f
 GUIDES = "rules and guides of koi shows"
 JORDAN = "a US judge's guide to preparing koi, not read again"
 HOBBY = "a hobby table of koi length by age"
+SPAWNERS = "koi breeders' and dealers' pages, from memory"
 RASHEED = "pellet-fed carp empty about half as fast, Rasheed and Salman 2018"
 
 # fmt: off
@@ -38,13 +39,12 @@ _FASTING = (
 _FEEDING = (
     Figure("feed_stop_c", 6, 8, 10, "°C", PUBLISHED,
            "feeding practically stops below about 8 °C, FAO AFFRIS common carp", "higher"),
-    Figure("feed_cut_first", 42, 60, 60, "d", PRACTICE, JORDAN),
-    Figure("feed_cut_first_share", 0.5, 0.5, 0.5, "of ration", PRACTICE, JORDAN),
-    Figure("feed_cut_second", 21, 30, 30, "d", PRACTICE, JORDAN),
-    Figure("feed_cut_second_share", 0.25, 0.25, 0.25, "of ration", PRACTICE, JORDAN),
+    Figure("feed_cut_first", 42, 60, 60, "d", PRACTICE, JORDAN, "lower"),
+    Figure("feed_cut_first_share", 0.5, 0.5, 0.5, "of ration", PRACTICE, JORDAN, "higher"),
+    Figure("feed_cut_second", 21, 30, 30, "d", PRACTICE, JORDAN, "lower"),
+    Figure("feed_cut_second_share", 0.25, 0.25, 0.25, "of ration", PRACTICE, JORDAN, "higher"),
     Figure("colour_stop", 30, 60, 90, "d", PRACTICE,
            "guides say 30, 42, 60 and 90; the two readings give 42 and 60, the longer is used"),
-    Figure("colour_least_c", 18, 20, 20, "°C", PRACTICE, "feed makers' advice"),
     Figure("refeed_wait", 1, 2, 3, "d", PRACTICE, "show-farm practice", "higher"),
     Figure("refeed_share", 0.25, 1 / 3, 0.5, "of ration", PRACTICE, "show-farm practice", "lower"),
     Figure("refeed_share_later", 0.5, 0.6, 0.75, "of ration", ASSUMED, "from memory", "lower"),
@@ -60,10 +60,32 @@ _GROWTH = (
     Figure("class_margin", 0.5, 1.0, 1.0, "cm", DERIVED, "twice the error of a measured length"),
 )
 
+_SPAWNING = (
+    Figure("spawns_from_cm", 45, 45, 45, "cm", PRACTICE, f"females, {SPAWNERS}", "lower"),
+    Figure("spawns_from_years", 3, 3, 3, "yr", PRACTICE, f"females, {SPAWNERS}", "lower"),
+    Figure("spawns_from_c", 17, 17, 20, "°C", PRACTICE, f"warming water, {SPAWNERS}", "lower"),
+    Figure("spawns_to_c", 24, 24, 24, "°C", PRACTICE, f"warming water, {SPAWNERS}", "higher"),
+    Figure("spawned_not_ready", 14, 14, 14, "d", PRACTICE,
+           f"torn fins and lost scales are open still, as for a sedation, {SPAWNERS}", "higher"),
+    Figure("spawned_recovers", 28, 42, 42, "d", PRACTICE,
+           f"4 to 6 weeks, the longer is used, {SPAWNERS}", "higher"),
+)
+
+_ILLNESS = (
+    Figure("treatment_warn", 14, 14, 14, "d", PRACTICE,
+           "'never in the last 14 days' before leaving is the laxest of the shows' guides",
+           "higher"),
+    Figure("treatment_stop", 7, 7, 7, "d", PRACTICE,
+           "permanganate or formalin before leaving: a week after a treatment before handling, "
+           "common practice, no source", "higher"),
+    Figure("red_spots_wait", 1, 3, 3, "d", PRACTICE,
+           "a stress flush is gone within a day or three, common practice, no source", "lower"),
+)
+
 _LEAD_TIMES = (
     Figure("last_bath_treatment", 14, 60, 60, "d", PRACTICE,
-           "14 is the latest any guide allows, a US judge says 60 (not read again); the longer is"
-           " used"),
+           "treatment_warn is the latest any guide allows, a US judge says 60 (not read again);"
+           " the longer is used"),
     Figure("parasite_clear_check", 7, 14, 28, "d", DERIVED,
            "after the last dose: two rounds of eggs at 7 days", "higher"),
 )
@@ -78,4 +100,12 @@ _WOUNDS = (
 )
 # fmt: on
 
-PREPARING: tuple[Figure, ...] = (*_FASTING, *_FEEDING, *_GROWTH, *_LEAD_TIMES, *_WOUNDS)
+PREPARING: tuple[Figure, ...] = (
+    *_FASTING,
+    *_FEEDING,
+    *_GROWTH,
+    *_SPAWNING,
+    *_ILLNESS,
+    *_LEAD_TIMES,
+    *_WOUNDS,
+)

@@ -6,8 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum, sqrt
 
-from showprep.husbandry.plausible import more_than_nothing, not_negative
-
 Z_975 = 1.959964
 
 # NIST/SEMATECH e-Handbook of Statistical Methods, section 1.3.6.7.2, upper critical values of
@@ -78,16 +76,3 @@ def line_forecast(
     sd = s * sqrt(1 + 1 / n + (at - mean_x) ** 2 / sxx)
     t = student_t_975(freedom)
     return LineForecast(slope, intercept, s, expected, sd, t, expected - t * sd, expected + t * sd)
-
-
-def two_point_forecast(
-    first: float, second: float, days_between: float, days_ahead: float, sigma: float
-) -> tuple[float, float]:
-    """Carry two measurements on in a straight line: the expected value and its standard deviation.
-
-    sd = sigma sqrt((1 + h/D)^2 + (h/D)^2) with D `days_between` and h `days_ahead` [d].
-    """
-    more_than_nothing(days_between, "the time between measurements", "days")
-    not_negative(days_ahead, "the time ahead", "days")
-    reach = days_ahead / days_between
-    return second + (second - first) * reach, sigma * sqrt((1 + reach) ** 2 + reach**2)

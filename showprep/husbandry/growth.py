@@ -13,30 +13,11 @@ from datetime import date
 from math import exp, log, sqrt
 
 from showprep.husbandry.figure_record import DERIVED, Mark
-from showprep.husbandry.figures import FIGURES
+from showprep.husbandry.figures import FIGURES, FiguresInForce
 from showprep.husbandry.forecast_line import Z_975, line_forecast
-from showprep.husbandry.growth_curves import (
-    age_at_length,
-    somers,
-    specific_growth_rate,
-    thermal_rate,
-    von_bertalanffy,
-    von_bertalanffy_onward,
-)
 from showprep.husbandry.plausible import more_than_nothing
 from showprep.husbandry.reason import Reason, reason
 from showprep.husbandry.thermal_time import MeanOn, gathered
-
-__all__ = [
-    "Projection",
-    "age_at_length",
-    "project",
-    "somers",
-    "specific_growth_rate",
-    "thermal_rate",
-    "von_bertalanffy",
-    "von_bertalanffy_onward",
-]
 
 RECENT_DAYS = 730
 """Older measurements than this before the last [d] say little of how the fish grows now."""
@@ -62,8 +43,8 @@ def project(
     measured: Sequence[tuple[date, float]],
     on: date,
     mean_on: MeanOn,
-    linf_cm: float = 80.0,
-    sigma_cm: float = 0.5,
+    figures: FiguresInForce,
+    longest_cm: float | None = None,
     known_error_weight: int = KNOWN_ERROR_WEIGHT,
 ) -> Projection:
     """Project the length [cm] on the day `on` from measurements (day, cm) up to that day.
@@ -71,14 +52,15 @@ def project(
     Three and more in the last two years: a straight line in degree-days with its prediction
     interval, the known error of measuring pooled in. Two: a thermal von Bertalanffy curve fitted
     to the fish, unless they lie too near each other to tell more than the usual growth of koi.
-    One: that usual growth (50 % of final length at two years), with a wide interval. `linf_cm` is
-    the length the fish is expected to end at, `sigma_cm` the error of one measurement.
+    One: that usual growth (`k_growth`, as shipped 50 % of final length at two years), with a wide
+    interval. `longest_cm` is the length the fish is expected to end at, where it is known (else
+    `linf`); `sigma_length` is the error of one measurement.
     Raises ValueError if nothing was measured by that day, or a length is not above 0.
     """
-    more_than_nothing(sigma_cm, "the error of measuring", "cm")
+    sigma_cm = more_than_nothing(figures["sigma_length"], "the error of measuring", "cm")
     points = _recent(measured, on)
     last_day, last_cm = points[-1]
-    end = max(linf_cm, last_cm + sigma_cm)
+    end = max(longest_cm or figures["linf"], last_cm + sigma_cm)
 
     def warmth(after: date, until: date) -> float:
         return gathered(after, until, mean_on)
@@ -94,10 +76,10 @@ def project(
             expected, half = line
             return bounded(expected, half, reason("line-through", measurements=len(points)))
     if len(points) >= 2:
-        own = _own_curve(points[-2:], on, warmth, end, sigma_cm)
+        own = _own_curve(points[-2:], on, warmth, end, figures)
         if own is not None:
             return bounded(*own, reason("own-growth"))
-    expected, half = _usual(last_cm, warmth(last_day, on), end, sigma_cm)
+    expected, half = _usual(last_cm, warmth(last_day, on), end, figures)
     return bounded(expected, half, reason("usual-growth"))
 
 
@@ -126,9 +108,14 @@ def _line(
 
 
 def _own_curve(
-    points: list[tuple[date, float]], on: date, warmth: Warmth, end: float, sigma: float
+    points: list[tuple[date, float]],
+    on: date,
+    warmth: Warmth,
+    end: float,
+    figures: FiguresInForce,
 ) -> tuple[float, float] | None:
     (day1, cm1), (day2, cm2) = points
+    sigma = figures["sigma_length"]
     between = warmth(day1, day2)
     if between <= 0 or max(cm1, cm2) >= end:
         return None
@@ -136,7 +123,7 @@ def _own_curve(
     # Where the two errors of measuring hide the rate more than the spread among koi does, the
     # usual growth says more than the fish's own.
     rate_sd = sqrt((sigma / room1) ** 2 + (sigma / room2) ** 2) / between
-    low, _, high = _usual_rates()
+    low, _, high = _usual_rates(figures)
     if rate_sd > (high - low) / (2 * Z_975):
         return None
     ahead = warmth(day2, on)
@@ -147,21 +134,36 @@ def _own_curve(
     return expected, Z_975 * sd
 
 
-def _usual_rates() -> tuple[float, float, float]:
-    """Thermal rates k [1/(°C d)] of koi: low, typical, high, from the yearly K of a hobby fit."""
-    yearly, year = FIGURES["k_growth"], FIGURES["growth_year"].typical
-    return yearly.low / year, yearly.typical / year, yearly.high / year
+def _usual_rates(figures: FiguresInForce) -> tuple[float, float, float]:
+    """Thermal rates k [1/(°C d)] of koi: low, typical, high, from the yearly K of a hobby fit.
+
+    A keeper's own yearly K is the typical one; the spread is widened to hold it.
+    """
+    spread, typical, year = FIGURES["k_growth"], figures["k_growth"], figures["growth_year"]
+    return min(spread.low, typical) / year, typical / year, max(spread.high, typical) / year
 
 
-def _usual(length: float, warm: float, end: float, sigma: float) -> tuple[float, float]:
-    low, typical, high = _usual_rates()
+def thermal_rate(first: float, second: float, degree_days_between: float, linf: float) -> float:
+    """Growth rate k [1/(°C d)] of a fish that grew from `first` to `second` over so much warmth.
+
+    k = ln((Linf - L1)/(Linf - L2)) / DD, never below 0: the thermal von Bertalanffy curve.
+    Raises ValueError if either length is not below `linf` or there was no warmth.
+    """
+    more_than_nothing(degree_days_between, "the warmth between two measurements", "degree-days")
+    if not max(first, second) < linf:
+        raise ValueError(f"a fish that ends at {linf:g} is not measured at {max(first, second):g}")
+    return max(0.0, log((linf - first) / (linf - second)) / degree_days_between)
+
+
+def _usual(length: float, warm: float, end: float, figures: FiguresInForce) -> tuple[float, float]:
+    low, typical, high = _usual_rates(figures)
     spread = FIGURES["linf"]
     shortest, longest = end * spread.low / spread.typical, end * spread.high / spread.typical
     slow = max(0.0, shortest - length) * (1 - exp(-low * warm))
     usual = (end - length) * (1 - exp(-typical * warm))
     fast = (longest - length) * (1 - exp(-high * warm))
     half = max(usual - slow, fast - usual)
-    return length + usual, sqrt(half**2 + (Z_975 * sigma) ** 2)
+    return length + usual, sqrt(half**2 + (Z_975 * figures["sigma_length"]) ** 2)
 
 
 def _bounded(
@@ -173,10 +175,3 @@ def _bounded(
     # A fish does not shrink, so it is no shorter than its last measurement may have been.
     low = min(best, max(expected - half, least))
     return Projection(best, low, max(best, min(best + half, longest)), how)
-
-
-def usual_years_to(share: float) -> float:
-    """Age [yr] at which a koi has the share `share` of its final length, K 0.347 (derived)."""
-    if not 0 < share < 1:
-        raise ValueError("a share of the final length lies between 0 and 1")
-    return -log(1 - share) / FIGURES["k_growth"].typical

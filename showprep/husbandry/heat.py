@@ -6,29 +6,27 @@ Derived, the same limit as for sedation (`sed_hot_block`): water holds less oxyg
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import Literal
 
-from showprep.husbandry.figures import setting
+from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.plausible import water_temperature
 from showprep.husbandry.thermal_time import MeanOn
 
-Own = Mapping[str, float] | None
 Care = Literal["more air", "feed less", "no handling"]
 IN_HEAT: tuple[Care, ...] = ("more air", "feed less", "no handling")
 
 
-def care_in(water_c: float, own: Own = None) -> tuple[Care, ...]:
+def care_in(water_c: float, figures: FiguresInForce) -> tuple[Care, ...]:
     """What fish in water of `water_c` [°C] want: nothing more up to 28 °C, all three above.
 
     Raises ValueError for a temperature that koi water cannot have.
     """
-    return IN_HEAT if water_temperature(water_c) > setting("sed_hot_block", own) else ()
+    return IN_HEAT if water_temperature(water_c) > figures["sed_hot_block"] else ()
 
 
 def hot_spells(
-    mean_on: MeanOn, first: date, last: date, own: Own = None
+    mean_on: MeanOn, first: date, last: date, figures: FiguresInForce
 ) -> tuple[tuple[date, date], ...]:
     """The spans of days from `first` to `last` on which the water's mean is above 28 °C.
 
@@ -37,7 +35,7 @@ def hot_spells(
     spells: list[tuple[date, date]] = []
     for number in range((last - first).days + 1):
         day = first + timedelta(days=number)
-        if not care_in(mean_on(day), own):
+        if not care_in(mean_on(day), figures):
             continue
         if spells and spells[-1][1] == day - timedelta(days=1):
             spells[-1] = (spells[-1][0], day)

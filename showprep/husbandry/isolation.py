@@ -20,32 +20,31 @@ risk, and no number of them ends it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date, timedelta
 from math import ceil, isfinite
 from typing import Literal
 
-from showprep.husbandry.figures import setting
+from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.plausible import more_than_nothing
 from showprep.husbandry.reason import Celsius, Reason, reason
 from showprep.husbandry.thermal_time import MeanOn
 
 Vats = Literal["own", "shared", "bag"]
-Own = Mapping[str, float] | None
 
 HORIZON_DAYS = 730
 """How far ahead a clear day is looked for [d]; later is as good as never."""
 
 
-def clearing_window_c(own: Own = None) -> tuple[float, float]:
+def clearing_window_c(figures: FiguresInForce) -> tuple[float, float]:
     """The coldest and the warmest water [°C] in which time counts towards clearing: 16 to 28.
 
     A keeper's own figures can only make the window narrower; then it may be empty.
     """
-    return setting("apart_least_c", own), setting("apart_most_c", own)
+    return figures["apart_least_c"], figures["apart_most_c"]
 
 
-def days_apart(water_c: float, vats: Vats, own: Own = None) -> int | None:
+def days_apart(water_c: float, vats: Vats, figures: FiguresInForce) -> int | None:
     """Days [d] a fish back from a show stays apart in water of a steady `water_c` [°C].
 
     `own` vats and closed bags: 28 from 22 to 28 °C, 42 from 18, 60 from 16, None (never clear)
@@ -54,15 +53,15 @@ def days_apart(water_c: float, vats: Vats, own: Own = None) -> int | None:
     """
     if not isfinite(water_c):
         raise ValueError("the water temperature of the isolation vat is not a number")
-    low, high = clearing_window_c(own)
+    low, high = clearing_window_c(figures)
     if not low <= water_c <= high:
         return None
     warmth = "warm" if water_c >= 22 else "mild" if water_c >= 18 else "cool"
     style = "shared" if vats == "shared" else "own"
-    return ceil(setting(f"apart_{style}_{warmth}", own))
+    return ceil(figures[f"apart_{style}_{warmth}"])
 
 
-def clear_on(home: date, mean_on: MeanOn, vats: Vats, own: Own = None) -> date | None:
+def clear_on(home: date, mean_on: MeanOn, vats: Vats, figures: FiguresInForce) -> date | None:
     """First day on which a fish that came home on `home` may join the others, or None.
 
     In water of changing temperature each day counts as its share of the days needed at that
@@ -72,7 +71,7 @@ def clear_on(home: date, mean_on: MeanOn, vats: Vats, own: Own = None) -> date |
     done = 0.0
     for number in range(1, HORIZON_DAYS + 1):
         day = home + timedelta(days=number)
-        needed = days_apart(mean_on(day), vats, own)
+        needed = days_apart(mean_on(day), vats, figures)
         done = 0.0 if needed is None else done + 1 / needed
         if done >= 1 - 1e-9:
             return day
@@ -80,42 +79,42 @@ def clear_on(home: date, mean_on: MeanOn, vats: Vats, own: Own = None) -> date |
 
 
 def hides_in(
-    home: date, mean_on: MeanOn, own: Own = None, days: int = HORIZON_DAYS
+    home: date, mean_on: MeanOn, figures: FiguresInForce, days: int = HORIZON_DAYS
 ) -> tuple[bool, bool]:
     """Tell whether the water is ever too cold, and ever too warm, for time to count.
 
     Looks at the `days` [d, 1 or more] after `home`; left out, as far ahead as `clear_on`.
     """
-    low, high = clearing_window_c(own)
+    low, high = clearing_window_c(figures)
     means = [mean_on(home + timedelta(days=number)) for number in range(1, days + 1)]
     return min(means) < low, max(means) > high
 
 
-def litres_needed(lengths_cm: Sequence[float], own: Own = None) -> float:
+def litres_needed(lengths_cm: Sequence[float], figures: FiguresInForce) -> float:
     """Litres [L] that fish of these lengths [cm] need in an isolation vat (assumption).
 
     1,000 L a fish of 50 cm or more, 500 L from 35 cm, 250 L below.
     """
-    return sum(_litres_for(length, own) for length in lengths_cm)
+    return sum(_litres_for(length, figures) for length in lengths_cm)
 
 
-def _litres_for(length_cm: float, own: Own) -> float:
+def _litres_for(length_cm: float, figures: FiguresInForce) -> float:
     more_than_nothing(length_cm, "the length of a fish", "cm")
     if length_cm >= 50:
-        return setting("vat_litres_large", own)
+        return figures["vat_litres_large"]
     if length_cm >= 35:
-        return setting("vat_litres_middle", own)
-    return setting("vat_litres_small", own)
+        return figures["vat_litres_middle"]
+    return figures["vat_litres_small"]
 
 
-def vat_holds(litres: float, lengths_cm: Sequence[float], own: Own = None) -> bool:
+def vat_holds(litres: float, lengths_cm: Sequence[float], figures: FiguresInForce) -> bool:
     """Tell whether a vat of `litres` [L] holds fish of these lengths [cm] together."""
-    return litres_needed(lengths_cm, own) <= more_than_nothing(litres, "the isolation vat", "L")
+    return litres_needed(lengths_cm, figures) <= more_than_nothing(litres, "the isolation vat", "L")
 
 
-def khv_signs(own: Own = None) -> Reason:
+def khv_signs(figures: FiguresInForce) -> Reason:
     """What to look out for, and the temperatures between which koi herpesvirus shows itself."""
-    low, high = setting("khv_window_low", own), setting("khv_window_high", own)
+    low, high = figures["khv_window_low"], figures["khv_window_high"]
     return reason("khv-signs", low=Celsius(low), high=Celsius(high))
 
 

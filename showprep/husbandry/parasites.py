@@ -7,33 +7,20 @@ the water. No published trial on koi was found: the days are of keepers and trad
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 from typing import Literal
 
 from showprep.husbandry.figure_record import DERIVED, PRACTICE, Mark
-from showprep.husbandry.figures import setting
+from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.plausible import water_temperature
 from showprep.husbandry.thermal_time import MeanOn
 
-Own = Mapping[str, float] | None
 Level = Literal["fit", "warn", "block"]
 Parasite = Literal["flukes", "white spot", "anchor worm", "fish lice"]
 Substance = Literal["permanganate", "formalin", "worm medicine", "insecticide", "other"]
-
-WARN_DAYS = 14
-"""Days [d] before departure inside which any bath treatment is a warning.
-
-Common practice: "never in the last 14 days" is the laxest of the shows' guides.
-"""
-
-STOP_DAYS = 7
-"""Days [d] before departure inside which permanganate or formalin is a stop.
-
-Common practice, no source: fish-health practice leaves a week after a treatment before handling.
-"""
 
 HORIZON_DAYS = 183
 """How far ahead a repeat dose is looked for [d]: fluke eggs lie for up to 6 months in the cold."""
@@ -141,18 +128,21 @@ def _next_dose(against: Parasite, last: date, mean_on: MeanOn) -> date | None:
     return None
 
 
-def clean_scrape_counts_from(found: date, doses: Iterable[date], own: Own = None) -> date:
+def clean_scrape_counts_from(found: date, doses: Iterable[date], figures: FiguresInForce) -> date:
     """First day on which a clean scrape clears a water in which parasites were `found`.
 
     14 days after the last dose noted (derived, `parasite_clear_check`), or after the find where no
     dose is noted. Doses before the find do not count.
     """
     last = max((day for day in doses if day >= found), default=found)
-    return last + timedelta(days=round(setting("parasite_clear_check", own)))
+    return last + timedelta(days=round(figures["parasite_clear_check"]))
 
 
 def cleared_on(
-    finds: Sequence[date], doses: Sequence[date], clean_scrapes: Sequence[date], own: Own = None
+    finds: Sequence[date],
+    doses: Sequence[date],
+    clean_scrapes: Sequence[date],
+    figures: FiguresInForce,
 ) -> date | None:
     """The day on which a water was clear again after the last of its `finds`; None if it is not.
 
@@ -160,19 +150,25 @@ def cleared_on(
     """
     if not finds:
         raise ValueError("nothing was found, so there is nothing to clear")
-    least = clean_scrape_counts_from(max(finds), doses, own)
+    least = clean_scrape_counts_from(max(finds), doses, figures)
     return min((day for day in clean_scrapes if day >= least), default=None)
 
 
-def after_bath_treatment(days: int, substance: Substance, *, by_vet: bool = False) -> Level:
+def after_bath_treatment(
+    days: int, substance: Substance, figures: FiguresInForce, *, by_vet: bool = False
+) -> Level:
     """Judge a departure `days` [d] after a bath treatment: `fit`, `warn` or `block`.
 
-    Any treatment inside 14 days is a warning; permanganate or formalin inside 7 a stop, and no
-    more than a warning where a vet ordered it. Both change skin and gills even when the fish looks
-    well. Raises ValueError for a treatment after the departure.
+    Any treatment inside 14 days (`treatment_warn`) is a warning; permanganate or formalin inside 7
+    (`treatment_stop`) a stop, and no more than a warning where a vet ordered it. Both change skin
+    and gills even when the fish looks well. Raises ValueError for a treatment after the departure.
     """
     if days < 0:
         raise ValueError("the treatment lies after the departure")
-    if days < STOP_DAYS and substance in ("permanganate", "formalin") and not by_vet:
+    if (
+        days < figures["treatment_stop"]
+        and substance in ("permanganate", "formalin")
+        and not by_vet
+    ):
         return "block"
-    return "warn" if days < WARN_DAYS else "fit"
+    return "warn" if days < figures["treatment_warn"] else "fit"

@@ -7,20 +7,22 @@ spread, or stand on several fish are a sign of illness and go to a vet.
 from __future__ import annotations
 
 from datetime import date, timedelta
+from math import floor
 
-WAIT_DAYS = 3
-
-
-def look_again_on(seen: date) -> date:
-    """The day on which red spots first `seen` then are looked for again: three days later."""
-    return seen + timedelta(days=WAIT_DAYS)
+from showprep.husbandry.figures import FiguresInForce
 
 
-def goes_to_vet(first_seen: date, last_seen: date) -> bool:
+def look_again_on(seen: date, figures: FiguresInForce) -> date:
+    """The day on which red spots first `seen` then are looked for again: three days later
+    (`red_spots_wait`)."""
+    return seen + timedelta(days=floor(figures["red_spots_wait"]))
+
+
+def goes_to_vet(first_seen: date, last_seen: date, figures: FiguresInForce) -> bool:
     """Were the spots still seen three days after they were first, or later?
 
     Raises ValueError if the last look comes before the first.
     """
     if last_seen < first_seen:
         raise ValueError("the last look at the red spots comes before the first")
-    return last_seen >= look_again_on(first_seen)
+    return last_seen >= look_again_on(first_seen, figures)

@@ -13,7 +13,6 @@ from showprep.husbandry.plausible import more_than_nothing
 
 _INTERCEPT = -4.639
 _SLOPE = 2.920
-SHORTEST_STANDARD_CM = 20.0
 _THINNEST_K, _FATTEST_K = 0.5, 4.0
 
 
@@ -44,12 +43,6 @@ def condition_k(weight_g: float, length_cm: float) -> float:
     """Fulton's condition factor 100 W/L^3 [100 g/cm3]: koi 1.1 thin, 1.4 usual, 1.9 stout."""
     more_than_nothing(weight_g, "the weight of a fish", "g")
     return 100 * weight_g / more_than_nothing(length_cm, "the length of a fish", "cm") ** 3
-
-
-def relative_weight(weight_g: float, length_cm: float) -> float:
-    """Weight as a percentage [%] of the standard weight for the length (Froese 2006)."""
-    more_than_nothing(weight_g, "the weight of a fish", "g")
-    return 100 * weight_g / weight_from_length(length_cm)
 
 
 def weight_fault(weight_g: float, length_cm: float) -> str | None:

@@ -43,7 +43,7 @@ def apart_after(yard: Yard, events: Events) -> Apart:
         return Apart(events.home_day, None)
     mean_on = yard.waters.of(isolation.water)
     vats = events.record.vats
-    return Apart(events.home_day, clear_on(events.home_day, mean_on, vats, yard.keeper.figures))
+    return Apart(events.home_day, clear_on(events.home_day, mean_on, vats, yard.figures))
 
 
 def followed_until(yard: Yard, events: Events) -> date:
@@ -68,4 +68,4 @@ def free_from(yard: Yard, events: Events) -> date:
 def rest_days(yard: Yard) -> int:
     """Days from home to the next departure of the same fish: the keeper's, or the table's."""
     own = yard.keeper.preferences.days_between_shows
-    return own if own is not None else round(yard.figure("days_between_shows"))
+    return own if own is not None else round(yard.figures["days_between_shows"])

@@ -13,7 +13,6 @@ from functools import cached_property
 from math import ceil
 
 from showprep.husbandry.fasting import Fast, fast_days
-from showprep.husbandry.figures import setting
 from showprep.husbandry.isolation import Vats, clear_on
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.course import Course, Grade, Journey, Ramping, WarmHealing, course_of
@@ -75,7 +74,7 @@ def courses_of(
     keeper = state.keeper
     kept = _groups(state, waters, events, goings)
     clear = {show: group.clear for group in kept for show in group.shows}
-    ramping = Ramping(setting("step_block", keeper.figures), setting("temp_ramp", keeper.figures))
+    ramping = Ramping(keeper.figures["step_block"], keeper.figures["temp_ramp"])
     by_fish = {
         fish.id: course_of(
             fish.record.lives_in,
@@ -137,8 +136,8 @@ def _holding(
     if there is None:
         return vat, first, None
     pond_c, vat_c = waters.of(pond)(first), waters.of(vat)(first)
-    block, rate = setting("step_block", figures), setting("temp_ramp", figures)
-    if abs(vat_c - pond_c) < block and abs(vat_c - there) < setting("step_warn", figures):
+    block, rate = figures["step_block"], figures["temp_ramp"]
+    if abs(vat_c - pond_c) < block and abs(vat_c - there) < figures["step_warn"]:
         return vat, first, None
     if abs(there - pond_c) >= block:
         ramp = timedelta(days=ceil(abs(there - pond_c) / rate - 1e-9))
@@ -152,9 +151,9 @@ def fast_before(state: State, events: Events, water: str, mean_on: MeanOn) -> Fa
     return fast_days(
         mean_over(mean_on, day - timedelta(days=7), day - timedelta(days=1)),
         "show",
+        state.keeper.figures,
         own_rule_days=events.record.fast_days,
         algae_pond=state.keeper.waters[water].algae,
-        own=state.keeper.figures,
     )
 
 

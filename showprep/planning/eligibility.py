@@ -87,9 +87,9 @@ def _new_arrival(yard: Yard, fish: FishState, events: Events, length: Size) -> I
     came = fish.record.came
     if came is None or (events.departure_day - came).days > 366:
         return
-    clear = clear_on(came, yard.mean_on(fish), "shared", yard.keeper.figures)
+    clear = clear_on(came, yard.mean_on(fish), "shared", yard.figures)
     if clear is None:
-        low, high = map(Celsius, clearing_window_c(yard.keeper.figures))
+        low, high = map(Celsius, clearing_window_c(yard.figures))
         yield reason("new-never-clear", on=came, low=low, high=high)
     elif clear > events.departure_day:
         yield reason("new-kept-apart", on=came, until=clear)
@@ -122,8 +122,8 @@ def _parasites(yard: Yard, fish: FishState, events: Events, length: Size) -> Ite
         return
     day, cleared = found
     if cleared is None:
-        gap = round(yard.facts.figures["last_bath_treatment"].low)
-        gap += round(yard.figure("parasite_clear_check"))
+        gap = round(yard.figures["treatment_warn"])
+        gap += round(yard.figures["parasite_clear_check"])
         if events.departure_day < max(day, yard.on) + timedelta(days=gap):
             yield reason("parasites-not-cleared", water=water, on=day)
 

@@ -176,7 +176,7 @@ def vat_clean_on(yard: Yard, touch_ups: TouchUps, events: Events, day: date) -> 
     finish_by = events.benching_day - timedelta(days=yard.keeper.preferences.spare_days)
     if not touch_ups.window(events).earliest <= day <= finish_by:
         return None
-    ramp = yard.figure("temp_ramp")
+    ramp = yard.figures["temp_ramp"]
     mean_on = yard.waters.moved(touch_ups.mean_on, isolation.water, day, ramp)
     last = day
     for speck in touch_ups.specks:
@@ -222,7 +222,7 @@ def _spacings(
 ) -> dict[tuple[str, date], int]:
     return {
         (option.fish, option.day): days_between(
-            touch_ups[option.fish].mean_on(option.day), yard.keeper.figures
+            touch_ups[option.fish].mean_on(option.day), yard.figures
         )
         for option in options
     }

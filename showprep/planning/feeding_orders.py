@@ -19,6 +19,7 @@ from showprep.husbandry.feeding import (
     refeeding_steps,
     share_on,
 )
+from showprep.husbandry.figures import FiguresInForce
 
 Cause = Literal["fast", "cut", "colour", "sedation", "home", "stayed", "cold"]
 DAY = timedelta(days=1)
@@ -144,17 +145,17 @@ def before_show(
     departure: date,
     fast_from: date,
     since: date,
-    own: Mapping[str, float] | None = None,
+    figures: FiguresInForce,
 ) -> Iterator[Wish]:
     """What one fish that goes to a show asks of the waters it is in, from `since` to departure."""
-    colour_from = judging - timedelta(days=colour_food_days_before(own))
+    colour_from = judging - timedelta(days=colour_food_days_before(figures))
     first = max(since, min(colour_from, judging - EARLIEST_CUT))
     for day in _each(first, departure - DAY):
         water = water_on(day)
         if water is None:
             continue
         no_colour = day >= colour_from
-        share = 0.0 if day >= fast_from else share_on((judging - day).days, own)
+        share = 0.0 if day >= fast_from else share_on((judging - day).days, figures)
         if share == 1 and not no_colour:
             continue
         cause: Cause = "fast" if share == 0 else "cut" if share < 1 else "colour"
@@ -166,24 +167,24 @@ def after_show(
     show: str,
     home: date,
     until: date,
-    own: Mapping[str, float] | None = None,
+    figures: FiguresInForce,
 ) -> Iterator[Wish]:
     """The way back to the full ration of one fish that came home, at most up to `until`."""
-    yield from _by_steps(water_on, home, until, Because("home", show), refeeding_steps(own), 0)
+    yield from _by_steps(water_on, home, until, Because("home", show), refeeding_steps(figures), 0)
 
 
 def stayed_behind(
     water: str,
     show: str,
     departure: date,
-    own: Mapping[str, float] | None = None,
+    figures: FiguresInForce,
 ) -> Iterator[Wish]:
     """The way back to the full ration of a water that fasted with fish which have now left.
 
     On the day they leave the others are fed again: the two days without food are for fish that
     come home.
     """
-    steps = [step for step in refeeding_steps(own) if step.share > 0]
+    steps = [step for step in refeeding_steps(figures) if step.share > 0]
     start = steps[0].from_day
     last = departure + timedelta(days=steps[-1].from_day - start)
     because = Because("stayed", show)

@@ -24,8 +24,8 @@ def length_on(yard: Yard, fish: FishState, day: date) -> ExpectedLength | None:
         fish.lengths,
         day,
         yard.mean_on(fish),
-        linf_cm=fish.record.longest_cm or yard.figure("linf"),
-        sigma_cm=yard.figure("sigma_length"),
+        yard.figures,
+        longest_cm=fish.record.longest_cm,
     )
     expected, low, high = (round(cm, 1) for cm in (grown.expected, grown.low, grown.high))
     return ExpectedLength(expected, low, high, grown.how)
@@ -56,7 +56,7 @@ def size_class(yard: Yard, events: Events, length: ExpectedLength | None) -> Siz
 
 
 def _near_limit(yard: Yard, length: ExpectedLength, table: SizeTable) -> Reason | None:
-    limit = near_boundary(length.expected, table, yard.figure("class_margin"))
+    limit = near_boundary(length.expected, table, yard.figures["class_margin"])
     if limit is None:
         return None
     expected = Centimetres(length.expected)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
 
-from showprep.husbandry.figures import setting
+from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.reason import Blemish, Centimetres, FishId, Reason, ShowId, reason
 from showprep.planning import state_defects
 from showprep.planning.state import DefectState, FishState, State, state_of
@@ -87,7 +87,7 @@ def about(season: Season, entry: JournalEntry) -> Iterator[Reason]:
         yield reason("note-is-about", them=tuple(Blemish(one.kind, one.where) for one in found))
 
 
-def advice(entry: JournalEntry) -> Iterator[Reason]:
+def advice(entry: JournalEntry, figures: FiguresInForce) -> Iterator[Reason]:
     """What the keeper should know at once, before the next plan is made."""
     if entry.saw == "khv signs":
         yield reason("khv-signs-advice")
@@ -97,7 +97,7 @@ def advice(entry: JournalEntry) -> Iterator[Reason]:
         yield reason("parasites-advice")
     if entry.saw in ("new defect", "not closed") and entry.defect in ("ulcer", "raised-scales"):
         yield reason("vet-advice")
-    most = setting("clove_block")
+    most = figures["clove_block"]
     if (entry.bath_mg_per_l or 0) > most:
         yield reason("strong-bath-advice", mg_per_l=most)
 

@@ -39,11 +39,13 @@ def cautions_of(
         yield reason("may-be-a-carrier")
     if _may_spawn(yard, fish, events, length):
         yield reason("may-spawn")
-    if (
-        fish.spawned is not None
-        and after_spawning((events.benching_day - fish.spawned).days) != "fit"
-    ):
-        yield reason("spawned-before-show", on=fish.spawned)
+    if fish.spawned is not None:
+        since = (events.benching_day - fish.spawned).days
+        standing = after_spawning(since, yard.figures)
+        if standing == "not ready":
+            yield reason("spawned-not-ready", on=fish.spawned)
+        elif standing == "caution":
+            yield reason("spawned-before-show", on=fish.spawned)
 
 
 def _met_others(yard: Yard, fish: FishState, events: Events) -> bool:
@@ -64,7 +66,7 @@ def _touch_up_cautions(
     yield from touch_ups.cautions(day)
     if length is not None and not 15 <= length.expected <= 70:
         yield reason("dose-less-sure", length=Centimetres(length.expected))
-    fit = before_departure(day, events.departure_day, yard.keeper.figures)
+    fit = before_departure(day, events.departure_day, yard.figures)
     if fit.reason is not None:
         yield fit.reason
 
@@ -86,8 +88,18 @@ def _has_wound(yard: Yard, fish: FishState) -> bool:
 
 def _may_spawn(yard: Yard, fish: FishState, events: Events, length: ExpectedLength | None) -> bool:
     """Is it a female of spawning size, and the water such that koi spawn?"""
-    if fish.record.sex != "female" or not is_grown(None if length is None else length.expected):
+    expected = None if length is None else length.expected
+    years = _years(fish.record.born, events.benching_day)
+    if fish.record.sex != "female" or not is_grown(expected, yard.figures, years):
         return False
     mean_on = yard.mean_on(fish)
     before = mean_on(events.benching_day - timedelta(days=14))
-    return spawning_weather(mean_on(events.benching_day), before)
+    return spawning_weather(mean_on(events.benching_day), before, yard.figures)
+
+
+def _years(born: date | int | None, day: date) -> float | None:
+    """Age [years] on `day`; a year of birth alone counts from its first day. None if unborn."""
+    if born is None:
+        return None
+    first = date(born, 1, 1) if isinstance(born, int) else born
+    return (day - first).days / 365.25 if first <= day else None

@@ -28,7 +28,7 @@ def warnings_of(
 ) -> Iterator[Warning_]:
     """Every warning of the plan, the gravest kinds first."""
     for day, water in yard.state.khv_signs:
-        signs = khv_signs(yard.keeper.figures)
+        signs = khv_signs(yard.figures)
         yield Warning_("stop", reason("khv-stop", on=day, water=water, signs=signs))
     yield from selection.warnings
     yield from _parasite_warnings(yard)
@@ -52,7 +52,7 @@ def _parasite_warnings(yard: Yard) -> Iterator[Warning_]:
 
 def _stitched_warnings(yard: Yard) -> Iterator[Warning_]:
     """Warm water is no gain for a cut with thread or a tag in it."""
-    limit = Celsius(yard.figure("stitched_warm"))
+    limit = Celsius(yard.figures["stitched_warm"])
     for fish in yard.fish_here():
         for defect in fish.open_defects:
             day = _too_warm_on(yard, fish, defect)
@@ -79,7 +79,7 @@ def _too_warm_on(yard: Yard, fish: FishState, defect: DefectState) -> date | Non
     # Stitches that should be out by now and are not: today still counts.
     last = max(slow, yard.on)
     days = map(date.fromordinal, range(yard.on.toordinal(), last.toordinal() + 1))
-    limit = yard.figure("stitched_warm")
+    limit = yard.figures["stitched_warm"]
     return next((day for day in days if mean_on(day) > limit), None)
 
 

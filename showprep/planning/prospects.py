@@ -170,7 +170,7 @@ def _fit_for_show(
     yard: Yard, touch_ups: TouchUps, events: Events, days: tuple[date, ...]
 ) -> tuple[date, ...]:
     """The days far enough from the journey whose wound is closed by departure."""
-    departure, own = events.departure_day, yard.keeper.figures
+    departure, own = events.departure_day, yard.figures
     return tuple(
         day
         for day in days

@@ -171,7 +171,7 @@ class TouchUps:
 
     @property
     def _own(self) -> Mapping[str, float]:
-        return self.yard.keeper.figures
+        return self.yard.figures
 
     def _hands(self, day: date) -> Reason | None:
         if day < self.yard.on:
@@ -252,7 +252,7 @@ def _blocked(fit: Fit) -> Reason | None:
 
 def sedation_fast_days(yard: Yard, mean_on: MeanOn, day: date) -> int:
     """Days without food before a touch-up on `day`."""
-    return fast_days(mean_on(day), "sedation").days
+    return fast_days(mean_on(day), "sedation", yard.figures).days
 
 
 def unfed_from(yard: Yard, mean_on: MeanOn, day: date) -> date:

@@ -118,7 +118,7 @@ def _healing(
     if one.window is None:
         return found
     if day is not None and water is not None and water != one.fish.water_on(day):
-        ramp = yard.figure("temp_ramp")
+        ramp = yard.figures["temp_ramp"]
         warm = yard.waters.moved(touch_ups.mean_on, water, day, ramp)
         in_vat = TouchUps(yard, one.fish, warm)
         wound = touched_healing(yard, in_vat, one.events, day)

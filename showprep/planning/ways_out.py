@@ -54,7 +54,7 @@ def _heal_warmer(yard: Yard, one: Prospect, solution: Solution) -> Iterator[WayO
     if not moves or not vat_free(yard, solution, moves[0], one.events.departure_day):
         return
     mean_on = yard.mean_on(one.fish)
-    warm = yard.waters.moved(mean_on, isolation.water, moves[0], yard.figure("temp_ramp"))
+    warm = yard.waters.moved(mean_on, isolation.water, moves[0], yard.figures["temp_ramp"])
     if warm(one.events.departure_day) <= mean_on(one.events.departure_day) + 1:
         return
     for view in wounds:
@@ -70,7 +70,7 @@ def _heal_warmer(yard: Yard, one: Prospect, solution: Solution) -> Iterator[WayO
                 "heal-warmer",
                 water=isolation.water,
                 on=moves[0],
-                ramp=Kelvin(yard.figure("temp_ramp")),
+                ramp=Kelvin(yard.figures["temp_ramp"]),
                 it=blemish(view.defect),
                 milestone=name,
                 there=there,
@@ -82,7 +82,7 @@ def _heal_warmer(yard: Yard, one: Prospect, solution: Solution) -> Iterator[WayO
 def _too_warm(yard: Yard, first: date, last: date, mean_on: MeanOn) -> bool:
     """Is the water warmer than serves a stitched cut on any day from `first` to `last`?"""
     days = range(first.toordinal(), last.toordinal() + 1)
-    limit = yard.figure("stitched_warm")
+    limit = yard.figures["stitched_warm"]
     return any(mean_on(date.fromordinal(number)) > limit for number in days)
 
 
@@ -114,7 +114,7 @@ def _speck_in_vat(
         return
     clean = vat_clean_on(yard, touch_ups, one.events, days[-1])
     if clean is not None:
-        water, ramp = isolation.water, Kelvin(yard.figure("temp_ramp"))
+        water, ramp = isolation.water, Kelvin(yard.figures["temp_ramp"])
         way = reason("heal-speck-in-vat", on=days[-1], water=water, ramp=ramp, clean=clean)
         yield WayOut(way, days[-1])
 

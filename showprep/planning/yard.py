@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from math import ceil
 
-from showprep.husbandry.figures import setting
+from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.course import Course
 from showprep.planning.courses import Courses, courses_of, goings_by_now
@@ -40,13 +40,14 @@ class Yard:
         setting_ = self.keeper.preferences.speck_returns_after_weeks
         return timedelta(days=round(7 * (setting_ if own is None else own)))
 
-    def figure(self, name: str) -> float:
-        """The value in force of a named figure: the keeper's own, or the typical one."""
-        return setting(name, self.keeper.figures)
+    @property
+    def figures(self) -> FiguresInForce:
+        """The one record of the figures in force, made when the keeper's file was read."""
+        return self.keeper.figures
 
     def days(self, name: str) -> timedelta:
         """A figure in days as a span; part of a day counts whole, which is the safer."""
-        return timedelta(days=ceil(self.figure(name) - 1e-9))
+        return timedelta(days=ceil(self.figures[name] - 1e-9))
 
     def planned(self) -> tuple[Events, ...]:
         """The shows still to come, earliest departure first."""

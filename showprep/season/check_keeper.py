@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from functools import partial
 from itertools import pairwise
 
-from showprep.husbandry.figures import FIGURES, GONE, fault_in_own_value, setting
+from showprep.husbandry.figures import FIGURES, GONE, fault_in_own_value
 from showprep.husbandry.healing import not_before
 from showprep.husbandry.water import PLAUSIBLE_C, YearCurve
 from showprep.season.agents import agent_named
@@ -123,16 +123,16 @@ def strength_sound(checked: Checked) -> Iterator[Finding | None]:
 def bath_in_a_tub(checked: Checked) -> Iterator[Finding | None]:
     """A bath is no larger than a tub for sedation, or than the keeper's own tub: a slip of one
     digit is ten times the dose."""
-    touch_up, own = checked.season.keeper.touch_up, checked.season.keeper.figures
+    touch_up, figures = checked.season.keeper.touch_up, checked.season.keeper.figures
     litres, tub, units = touch_up.bath_litres, touch_up.tub, checked.season.keeper.units
     if litres is None:
         return
-    most = setting("bath_litres_most", own)
+    most = figures["bath_litres_most"]
     sides = listed((key_in(key, units) for key in ("length_cm", "width_cm", "depth_cm")), "and")
     right = f"put it right, or write the tub's size under touch_up (tub: {sides})"
     if tub is not None:
         holds = tub.length_cm * tub.width_cm * tub.depth_cm / 1000
-        most = min(holds, setting("bath_litres_tub", own))
+        most = min(holds, figures["bath_litres_tub"])
         right = f"put {key_in('bath_litres', units)} right, or the tub's size"
     if litres > most * (1 + 1e-9):
         said, tenth, top = (show_volume(one, units) for one in (litres, litres / 10, most))
@@ -213,7 +213,7 @@ def _stitches_hold(checked: Checked) -> Iterator[Finding | None]:
 
 def figures_sound(checked: Checked) -> Iterator[Finding | None]:
     """The keeper's own figures exist, and none that guards the fish is made laxer."""
-    for name, value in checked.season.keeper.figures.items():
+    for name, value in checked.season.keeper.figures.own.items():
         path = ("keeper", "figures", name)
         if name in GONE:
             yield Finding(

@@ -1,6 +1,6 @@
 """The tables of facts, as shipped and as the keeper has changed them.
 
-Defect kinds, varieties, size tables, rations and figures come with a source and a mark; what a
+Defect kinds, varieties, size tables and rations come with a source and a mark; what a
 keeper changes in their own files is marked as the keeper's own.
 """
 
@@ -13,8 +13,7 @@ from functools import cache
 from typing import Any
 
 from showprep.husbandry.feeding import RationStep
-from showprep.husbandry.figure_record import OWN, Figure, Mark
-from showprep.husbandry.figures import FIGURES
+from showprep.husbandry.figure_record import OWN, Mark
 from showprep.husbandry.healing import DefectKind, Milestone
 from showprep.husbandry.sizes import SizeTable
 from showprep.season.fields import term
@@ -57,7 +56,6 @@ class Facts:
     rations: tuple[RationStep, ...]
     rations_mark: Mark
     rations_source: str
-    figures: dict[str, Figure]
 
 
 def facts_for(keeper: Keeper) -> Facts:
@@ -80,12 +78,6 @@ def facts_for(keeper: Keeper) -> Facts:
         rations=shipped.rations if keeper.rations is None else own_steps(keeper.rations),
         rations_mark=OWN if own_rations else shipped.rations_mark,
         rations_source=OWN_SOURCE if own_rations else shipped.rations_source,
-        figures=shipped.figures
-        | {
-            name: own_figure(FIGURES[name], value)
-            for name, value in keeper.figures.items()
-            if name in FIGURES
-        },
     )
 
 
@@ -100,7 +92,6 @@ def shipped_facts() -> Facts:
         rations=tuple(RationStep(**_numbers_as_floats(row)) for row in rations["steps"]),
         rations_mark=rations["mark"],
         rations_source=rations["source"],
-        figures=dict(FIGURES),
     )
 
 
@@ -179,18 +170,6 @@ def own_milestone(shipped: Milestone | None, own: MilestoneFigures) -> Milestone
     plain = shipped is not None and shipped.unit == "days"
     unit = own.unit or ("days" if plain else "degree-days")
     return Milestone(own.low, own.usual, own.high, least, unit)
-
-
-def own_figure(figure: Figure, value: float) -> Figure:
-    """A figure with the keeper's value for its typical one, and its spread widened to hold it."""
-    return replace(
-        figure,
-        low=min(figure.low, value),
-        typical=value,
-        high=max(figure.high, value),
-        mark=OWN,
-        source=OWN_SOURCE,
-    )
 
 
 def own_steps(steps: tuple[RationStepRecord, ...]) -> tuple[RationStep, ...]:

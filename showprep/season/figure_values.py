@@ -5,9 +5,16 @@ from __future__ import annotations
 import math
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, PlainValidator, ValidationInfo
+from pydantic import (
+    BeforeValidator,
+    GetCoreSchemaHandler,
+    GetPydanticSchema,
+    PlainValidator,
+    ValidationInfo,
+)
+from pydantic_core.core_schema import CoreSchema, no_info_after_validator_function
 
-from showprep.husbandry.figures import FIGURES
+from showprep.husbandry.figures import FIGURES, FiguresInForce
 from showprep.season import measures
 from showprep.season.fields import Text, units_of
 from showprep.season.measures import Amount, length_cm, litres, temperature_c, warming_c
@@ -17,7 +24,7 @@ TEMPERATURES = frozenset(
     (
         *("sed_cold_warn", "sed_cold_block", "sed_hot_warn", "sed_hot_block", "stitched_warm"),
         *("apart_least_c", "apart_most_c"),
-        *("khv_window_low", "khv_window_high", "feed_stop_c", "colour_least_c"),
+        *("khv_window_low", "khv_window_high", "feed_stop_c", "spawns_from_c", "spawns_to_c"),
     )
 )
 """The figures in °C that are temperatures of water; all others are differences of two."""
@@ -61,6 +68,12 @@ def _value(value: object, info: ValidationInfo) -> float:
     return measures.number(value) if amount is None else amount(value, units_of(info))
 
 
-OwnFigures = Annotated[
-    dict[Text, Annotated[float, PlainValidator(_value)]], BeforeValidator(_named)
-]
+_Written = Annotated[dict[Text, Annotated[float, PlainValidator(_value)]], BeforeValidator(_named)]
+
+
+def _in_force(_: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+    return no_info_after_validator_function(FiguresInForce, handler(_Written))
+
+
+OwnFigures = Annotated[FiguresInForce, GetPydanticSchema(_in_force)]
+"""The figures in force by what the keeper writes under `figures:`."""

@@ -28,11 +28,6 @@ LITRES_PER_IMPERIAL_GALLON = Fraction("4.54609")
 LITRES_PER_CUBIC_FOOT = CM_PER_FOOT**3 / 1000
 
 
-def celsius_of_fahrenheit(degrees: Fraction) -> Fraction:
-    """Temperature [°C] of a temperature [°F]."""
-    return (degrees - 32) * Fraction(5, 9)
-
-
 def fahrenheit_of_celsius(degrees: Fraction) -> Fraction:
     """Temperature [°F] of a temperature [°C]."""
     return degrees * Fraction(9, 5) + 32

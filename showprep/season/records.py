@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from showprep.husbandry.figures import SHIPPED
 from showprep.season.fields import (
     Born,
     Day,
@@ -197,7 +198,7 @@ class Keeper(Record):
     touch_up: TouchUp = Field(default_factory=TouchUp)
     carrying: Carrying = Field(default_factory=Carrying)
     preferences: Preferences = Field(default_factory=Preferences)
-    figures: OwnFigures = {}
+    figures: OwnFigures = SHIPPED
     defect_kinds: dict[Term, KindFigures] = {}
     size_tables: dict[Text, SizeTableRecord] = {}
     rations: Annotated[tuple[RationStepRecord, ...], Field(min_length=1)] | None = None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import tomllib
-from math import ceil, exp, log
+from math import ceil, log
 from pathlib import Path
 
 import pytest
@@ -17,16 +17,15 @@ from showprep.husbandry.feeding import (
     RationStep,
     RefeedingStep,
     colour_food_days_before,
-    colour_food_least_c,
     fast_days,
     fast_loss_percent,
     fast_warning,
     feed_cuts,
-    maintenance_percent,
     ration,
     refeeding_steps,
     share_on,
 )
+from showprep.husbandry.figures import SHIPPED, FiguresInForce
 
 TABLE = Path(str(showprep.season.__file__)).parent / "tables" / "rations.toml"
 STEPS = tuple(RationStep(**row) for row in tomllib.loads(TABLE.read_text("utf-8"))["steps"])
@@ -36,9 +35,9 @@ def test_gut_clearance_by_hand() -> None:
     # Garcia & Adelman 1985: R(9 °C) 0.060 an hour. ln(100)/0.060 = 76.8 h; half as much again is
     # 4.8 days, twice 6.4 days.
     assert ceil(1.5 * log(100) / 0.060 / 24) == 5
-    assert fast_days(9, "transport").days == 5
+    assert fast_days(9, "transport", SHIPPED).days == 5
     assert ceil(2.0 * log(100) / 0.060 / 24) == 7
-    assert fast_days(9, "show", own_rule_days=0).days == 7
+    assert fast_days(9, "show", SHIPPED, own_rule_days=0).days == 7
 
 
 @pytest.mark.parametrize(
@@ -48,14 +47,14 @@ def test_gut_clearance_by_hand() -> None:
 def test_a_show_fast_lies_within_what_shows_write(water_c: float, low: int, high: int) -> None:
     # An Australian breeder's guide: 3 days; a US show's written rule: 5 at least; a UK society's
     # guide: the week before; a Chinese show of 2018: 7.
-    assert low <= fast_days(water_c, "show").days <= high
+    assert low <= fast_days(water_c, "show", SHIPPED).days <= high
 
 
 def test_a_journey_has_the_trades_two_to_four_days() -> None:
     # Shipping trade: 2 to 4 days; 72 h for fish over 20 cm at the usual 10 to 15 °C, from memory of
     # Piper et al. 1982, Fish Hatchery Management, not read again.
-    assert all(2 <= fast_days(c, "transport").days <= 4 for c in range(12, 29))
-    assert fast_days(15, "transport").days * 24 >= 72
+    assert all(2 <= fast_days(c, "transport", SHIPPED).days <= 4 for c in range(12, 29))
+    assert fast_days(15, "transport", SHIPPED).days * 24 >= 72
 
 
 @pytest.mark.parametrize(
@@ -63,46 +62,46 @@ def test_a_journey_has_the_trades_two_to_four_days() -> None:
     [(5, 10, 8, 5), (8, 8, 6, 4), (12, 7, 4, 3), (15, 7, 3, 2), (18, 6, 3, 2), (22, 5, 2, 1)],
 )
 def test_the_fast_by_purpose(water_c: float, show: int, transport: int, sedation: int) -> None:
-    assert fast_days(water_c, "show").days == show
-    assert fast_days(water_c, "transport").days == transport
-    assert fast_days(water_c, "sedation").days == sedation
+    assert fast_days(water_c, "show", SHIPPED).days == show
+    assert fast_days(water_c, "transport", SHIPPED).days == transport
+    assert fast_days(water_c, "sedation", SHIPPED).days == sedation
 
 
 def test_a_shows_own_rule_replaces_the_trade_but_not_the_gut() -> None:
-    assert fast_days(20, "show", own_rule_days=3).days == 3
-    assert fast_days(20, "show", own_rule_days=10).days == 10
-    assert fast_days(8, "show", own_rule_days=3).days == 8
-    assert fast_days(25, "show", own_rule_days=0).days == 3
-    assert "rule is 10 days" in fast_days(20, "show", own_rule_days=10).why
-    assert fast_days(20, "transport", own_rule_days=5).days == 5
-    assert fast_days(20, "sedation", own_rule_days=1).days == 2
+    assert fast_days(20, "show", SHIPPED, own_rule_days=3).days == 3
+    assert fast_days(20, "show", SHIPPED, own_rule_days=10).days == 10
+    assert fast_days(8, "show", SHIPPED, own_rule_days=3).days == 8
+    assert fast_days(25, "show", SHIPPED, own_rule_days=0).days == 3
+    assert "rule is 10 days" in fast_days(20, "show", SHIPPED, own_rule_days=10).why
+    assert fast_days(20, "transport", SHIPPED, own_rule_days=5).days == 5
+    assert fast_days(20, "sedation", SHIPPED, own_rule_days=1).days == 2
 
 
 def test_an_algae_pond_needs_longer() -> None:
     # A Dutch show's written rule of 2017: about 10 days, 14 where the pond has algae.
-    assert fast_days(20, "show", algae_pond=True).days == 10
-    assert fast_days(20, "show", own_rule_days=14, algae_pond=True).days == 14
-    assert fast_days(20, "transport", algae_pond=True).days == 2
+    assert fast_days(20, "show", SHIPPED, algae_pond=True).days == 10
+    assert fast_days(20, "show", SHIPPED, own_rule_days=14, algae_pond=True).days == 14
+    assert fast_days(20, "transport", SHIPPED, algae_pond=True).days == 2
 
 
 def test_a_fast_says_why_and_how_well_it_is_known() -> None:
-    assert fast_days(20, "show").mark == "common practice"
-    assert fast_days(8, "show").mark == "derived"
-    assert "no measurement in water this cold" in fast_days(8, "show").why
-    assert "no measurement" not in fast_days(20, "sedation").why
-    assert fast_days(16, "transport").mark == "derived"
-    assert fast_days(26, "transport").mark == "common practice"
+    assert fast_days(20, "show", SHIPPED).mark == "common practice"
+    assert fast_days(8, "show", SHIPPED).mark == "derived"
+    assert "no measurement in water this cold" in fast_days(8, "show", SHIPPED).why
+    assert "no measurement" not in fast_days(20, "sedation", SHIPPED).why
+    assert fast_days(16, "transport", SHIPPED).mark == "derived"
+    assert fast_days(26, "transport", SHIPPED).mark == "common practice"
 
 
 def test_a_keepers_own_figures_count() -> None:
-    assert fast_days(20, "show", own={"fast_show_mild": 4}).days == 4
-    assert fast_days(20, "transport", own={"fast_transport_min": 4}).days == 4
+    assert fast_days(20, "show", FiguresInForce({"fast_show_mild": 4})).days == 4
+    assert fast_days(20, "transport", FiguresInForce({"fast_transport_min": 4})).days == 4
 
 
 @pytest.mark.parametrize("days", [-1, 31])
 def test_a_senseless_rule_is_refused(days: int) -> None:
     with pytest.raises(ValueError, match="between 0 and 30"):
-        fast_days(20, "show", own_rule_days=days)
+        fast_days(20, "show", SHIPPED, own_rule_days=days)
 
 
 @settings(derandomize=True, max_examples=80, deadline=None)
@@ -112,51 +111,44 @@ def test_a_senseless_rule_is_refused(days: int) -> None:
     st.sampled_from(["show", "transport", "sedation"]),
 )
 def test_a_warmer_fast_is_never_longer(cool: float, more: float, purpose) -> None:
-    assert fast_days(cool + more, purpose).days <= fast_days(cool, purpose).days
+    assert fast_days(cool + more, purpose, SHIPPED).days <= fast_days(cool, purpose, SHIPPED).days
 
 
 @pytest.mark.parametrize(
     ("before", "show", "rest", "water_c", "said"),
     [
-        (9, 0, 0, 12, "before the show"),
+        (9, 0, 0, 12, "3.9 %"),
         (8, 0, 0, 12, None),
-        (6, 2.5, 2, 18, "is long"),
+        (6, 2.5, 2, 18, "4.6 %"),
         (5, 2.5, 2, 18, None),
-        (8, 2.5, 2, 22, "thin fish"),
+        (8, 2.5, 2, 22, "warm water"),
         (6, 2, 2, 15, None),
     ],
 )
-def test_a_long_fast_is_said(
+def test_a_long_fast_is_said_with_what_it_costs(
     before: float, show: float, rest: float, water_c: float, said: str | None
 ) -> None:
-    warning = fast_warning(before, show, rest, water_c)
+    warning = fast_warning(before, show, rest, water_c, SHIPPED)
     assert (said is None and warning is None) or (said or "?") in str(warning)
 
 
 def test_negative_days_without_food_are_refused() -> None:
     with pytest.raises(ValueError, match="less than 0"):
-        fast_warning(-1, 0, 0, 20)
+        fast_warning(-1, 0, 0, 20, SHIPPED)
 
 
 def test_the_cost_of_a_fast_is_the_published_loss() -> None:
     # Gibel carp of 12.5 g at 25.8 °C lost 22 % of wet mass in 56 days (starvation trial).
-    assert fast_loss_percent(56) == pytest.approx(22, abs=0.05)
-    assert fast_loss_percent(0) == 0
-    assert fast_loss_percent(7, 0.2) < fast_loss_percent(7)
-
-
-def test_what_holds_a_carps_weight_is_the_published_ration() -> None:
-    # Goolish & Adelman 1984, Aquaculture 36:27-35, juvenile carp, % of body weight a day.
-    for water_c, percent in ((12, 0.40), (18, 0.75), (24, 1.20), (30, 1.90)):
-        assert maintenance_percent(water_c) == pytest.approx(percent)
-    # The same through its ends alone: 0.14156 exp(0.086564 T), Q10 2.38.
-    assert maintenance_percent(12) == pytest.approx(0.14156 * exp(0.086564 * 12), rel=1e-3)
+    assert fast_loss_percent(56, SHIPPED) == pytest.approx(22, abs=0.05)
+    assert fast_loss_percent(0, SHIPPED) == 0
+    assert fast_loss_percent(7, FiguresInForce({"fast_loss": 0.2})) < fast_loss_percent(7, SHIPPED)
 
 
 def test_a_quarter_of_a_summer_ration_is_a_slow_fast() -> None:
-    quarter = ration(STEPS, 24, share_on(20))
+    quarter = ration(STEPS, 24, share_on(20, SHIPPED))
     assert quarter.typical == pytest.approx(0.375)
-    assert quarter.typical < maintenance_percent(24)
+    # Goolish & Adelman 1984, Aquaculture 36:27-35: 1.20 % a day holds a young carp at 24 °C.
+    assert quarter.typical < 1.20
 
 
 def test_the_shipped_ration_steps_join_and_rise() -> None:
@@ -198,20 +190,19 @@ def test_a_feeding_table_must_be_whole() -> None:
 
 def test_the_cuts_before_a_show() -> None:
     # A US judge's guide: half from two months out, a quarter from one month out.
-    assert feed_cuts() == (FeedCut(60, 0.5), FeedCut(30, 0.25))
-    assert [share_on(days) for days in (61, 60, 31, 30, 1)] == [1.0, 0.5, 0.5, 0.25, 0.25]
-    assert feed_cuts({"feed_cut_first": 42})[0] == FeedCut(42, 0.5)
+    assert feed_cuts(SHIPPED) == (FeedCut(60, 0.5), FeedCut(30, 0.25))
+    assert [share_on(days, SHIPPED) for days in (61, 60, 31, 30, 1)] == [1.0, 0.5, 0.5, 0.25, 0.25]
+    assert feed_cuts(FiguresInForce({"feed_cut_first": 42}))[0] == FeedCut(42, 0.5)
 
 
-def test_colour_food_stops_long_before_and_is_for_warm_water() -> None:
+def test_colour_food_stops_long_before() -> None:
     # Guides: 1 month (Australia), 2 months (a US club), 2 to 3 months (a US judge).
-    assert 30 <= colour_food_days_before() <= 90
-    assert colour_food_days_before({"colour_stop": 30}) == 30
-    assert colour_food_least_c() == 20
+    assert 30 <= colour_food_days_before(SHIPPED) <= 90
+    assert colour_food_days_before(FiguresInForce({"colour_stop": 30})) == 30
 
 
 def test_the_way_back_to_food_has_no_gap() -> None:
-    steps = refeeding_steps()
+    steps = refeeding_steps(SHIPPED)
     assert steps[0] == RefeedingStep(0, 1, 0.0)
     assert steps[-1] == RefeedingStep(8, None, 1.0)
     for one, two in itertools.pairwise(steps):
@@ -222,6 +213,6 @@ def test_the_way_back_to_food_has_no_gap() -> None:
 
 @pytest.mark.parametrize("own", [{"refeed_wait": 5}, {"refeed_ramp": 14}])
 def test_the_way_back_to_food_bends_to_the_keeper(own: dict[str, float]) -> None:
-    steps = refeeding_steps(own)
+    steps = refeeding_steps(FiguresInForce(own))
     assert all(one.from_day <= (one.to_day or 99) for one in steps)
     assert steps[0].to_day == own.get("refeed_wait", 2) - 1

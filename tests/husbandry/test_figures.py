@@ -6,7 +6,7 @@ from math import inf, nan
 
 import pytest
 
-from showprep.husbandry.figures import FIGURES, fault_in_own_value, figure, setting
+from showprep.husbandry.figures import FIGURES, SHIPPED, FiguresInForce, fault_in_own_value
 
 ROWS = list(FIGURES.values())
 
@@ -27,16 +27,38 @@ def test_no_name_stands_twice() -> None:
 
 
 def test_a_keeper_changes_a_figure_by_its_name() -> None:
-    assert setting("colour_stop") == figure("colour_stop").typical == 60
-    assert setting("colour_stop", {"colour_stop": 42}) == 42
-    assert setting("colour_stop", {"apart_own_warm": 42}) == 60
+    assert SHIPPED["colour_stop"] == FIGURES["colour_stop"].typical == 60
+    assert FiguresInForce({"colour_stop": 42})["colour_stop"] == 42
+    assert FiguresInForce({"apart_own_warm": 42})["colour_stop"] == 60
+    assert dict(SHIPPED) == {name: row.typical for name, row in FIGURES.items()}
 
 
 def test_a_figure_that_guards_the_fish_is_never_made_laxer() -> None:
-    assert setting("clove_refuse", {"clove_refuse": 400}) == 56
-    assert setting("clove_refuse", {"clove_refuse": 52}) == 52
-    assert setting("apart_own_warm", {"apart_own_warm": 3}) == 28
-    assert setting("apart_own_warm", {"apart_own_warm": 42}) == 42
+    assert FiguresInForce({"clove_refuse": 400})["clove_refuse"] == 56
+    assert FiguresInForce({"clove_refuse": 52})["clove_refuse"] == 52
+    assert FiguresInForce({"apart_own_warm": 3})["apart_own_warm"] == 28
+    assert FiguresInForce({"apart_own_warm": 42})["apart_own_warm"] == 42
+
+
+@pytest.mark.parametrize(
+    "row", [row for row in ROWS if row.safe != "either"], ids=lambda row: row.name
+)
+def test_each_guard_is_made_stricter_and_never_laxer(row) -> None:
+    less, more = 0.9 * row.typical, 1.1 * row.typical
+    stricter, laxer = (less, more) if row.safe == "lower" else (more, less)
+    assert fault_in_own_value(row.name, stricter) is None
+    assert FiguresInForce({row.name: stricter})[row.name] == stricter
+    assert "can only be made stricter" in str(fault_in_own_value(row.name, laxer))
+    assert FiguresInForce({row.name: laxer})[row.name] == row.typical
+
+
+@pytest.mark.parametrize(
+    "row", [row for row in ROWS if row.safe == "either"], ids=lambda row: row.name
+)
+def test_what_guards_nobody_goes_either_way(row) -> None:
+    for value in (0.9 * row.typical, 1.1 * row.typical):
+        assert fault_in_own_value(row.name, value) is None
+        assert FiguresInForce({row.name: value})[row.name] == value
 
 
 @pytest.mark.parametrize(
@@ -53,6 +75,12 @@ def test_a_figure_that_guards_the_fish_is_never_made_laxer() -> None:
         ("colour_stop", -1, "0 or more"),
         ("colour_stop", nan, "0 or more"),
         ("colour_stop", inf, "0 or more"),
+        ("colour_stop", 9001, "9000 or less"),
+        ("feed_cut_first_share", 1.1, "1 or less"),
+        ("fast_loss", 101, "100 or less"),
+        ("temp_ramp", 0, "more than 0"),
+        ("growth_year", 0, "more than 0"),
+        ("colour_least_c", 20, "colour_stop days before judging"),
     ],
 )
 def test_a_fault_in_an_own_value_is_said(name: str, value: float, said: str) -> None:

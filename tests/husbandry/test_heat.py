@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 import pytest
 
+from showprep.husbandry.figures import SHIPPED, FiguresInForce
 from showprep.husbandry.heat import IN_HEAT, care_in, hot_spells
 from showprep.husbandry.oxygen import saturation_mg_per_l
 from showprep.husbandry.red_spots import goes_to_vet, look_again_on
@@ -14,12 +15,12 @@ DAY = date(2027, 7, 1)
 
 
 def test_heat_begins_above_28_degrees() -> None:
-    assert care_in(28) == care_in(12) == ()
-    assert care_in(28.1) == IN_HEAT
-    assert care_in(27, {"sed_hot_block": 26}) == IN_HEAT
-    assert care_in(29, {"sed_hot_block": 32}) == IN_HEAT  # only to the safer side
+    assert care_in(28, SHIPPED) == care_in(12, SHIPPED) == ()
+    assert care_in(28.1, SHIPPED) == IN_HEAT
+    assert care_in(27, FiguresInForce({"sed_hot_block": 26})) == IN_HEAT
+    assert care_in(29, FiguresInForce({"sed_hot_block": 32})) == IN_HEAT  # only to the safer side
     with pytest.raises(ValueError, match="water temperature"):
-        care_in(60)
+        care_in(60, SHIPPED)
 
 
 def test_warm_water_holds_less_oxygen() -> None:
@@ -38,15 +39,22 @@ def test_spells_are_spans_of_days() -> None:
     def span(first: int, last: int) -> tuple[date, date]:
         return DAY + timedelta(first), DAY + timedelta(last)
 
-    assert hot_spells(mean, DAY, DAY + timedelta(20)) == (span(2, 4), span(8, 8), span(10, 10))
-    assert hot_spells(mean, DAY + timedelta(3), DAY + timedelta(9)) == (span(3, 4), span(8, 8))
-    assert hot_spells(mean, DAY + timedelta(9), DAY) == ()
+    assert hot_spells(mean, DAY, DAY + timedelta(20), SHIPPED) == (
+        span(2, 4),
+        span(8, 8),
+        span(10, 10),
+    )
+    assert hot_spells(mean, DAY + timedelta(3), DAY + timedelta(9), SHIPPED) == (
+        span(3, 4),
+        span(8, 8),
+    )
+    assert hot_spells(mean, DAY + timedelta(9), DAY, SHIPPED) == ()
 
 
 def test_red_spots_are_waited_for_three_days() -> None:
-    assert look_again_on(DAY) == DAY + timedelta(3)
-    assert not goes_to_vet(DAY, DAY)
-    assert not goes_to_vet(DAY, DAY + timedelta(2))
-    assert goes_to_vet(DAY, DAY + timedelta(3))
+    assert look_again_on(DAY, SHIPPED) == DAY + timedelta(3)
+    assert not goes_to_vet(DAY, DAY, SHIPPED)
+    assert not goes_to_vet(DAY, DAY + timedelta(2), SHIPPED)
+    assert goes_to_vet(DAY, DAY + timedelta(3), SHIPPED)
     with pytest.raises(ValueError, match="before the first"):
-        goes_to_vet(DAY, DAY - timedelta(1))
+        goes_to_vet(DAY, DAY - timedelta(1), SHIPPED)

@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from showprep.husbandry.figures import fault_in_own_value
+from showprep.husbandry.figures import SHIPPED, FiguresInForce, fault_in_own_value
 from showprep.husbandry.parasites import (
     SCHEDULES,
     Parasite,
@@ -98,24 +98,32 @@ def test_a_temperature_that_cannot_be_is_refused() -> None:
 
 
 def test_a_clean_scrape_counts_14_days_after_the_last_dose() -> None:
-    assert clean_scrape_counts_from(FIRST, []) == after(14)
-    assert clean_scrape_counts_from(FIRST, [after(-3)]) == after(14)  # a dose before the find
-    assert clean_scrape_counts_from(FIRST, [after(1), after(8)]) == after(22)
-    assert clean_scrape_counts_from(FIRST, [after(8)], {"parasite_clear_check": 28}) == after(36)
-    assert clean_scrape_counts_from(FIRST, [after(8)], {"parasite_clear_check": 7}) == after(22)
+    assert clean_scrape_counts_from(FIRST, [], SHIPPED) == after(14)
+    assert clean_scrape_counts_from(FIRST, [after(-3)], SHIPPED) == after(
+        14
+    )  # a dose before the find
+    assert clean_scrape_counts_from(FIRST, [after(1), after(8)], SHIPPED) == after(22)
+    assert clean_scrape_counts_from(
+        FIRST, [after(8)], FiguresInForce({"parasite_clear_check": 28})
+    ) == after(36)
+    assert clean_scrape_counts_from(
+        FIRST, [after(8)], FiguresInForce({"parasite_clear_check": 7})
+    ) == after(22)
     assert fault_in_own_value("parasite_clear_check", 7) is not None
 
 
 def test_clear_is_a_clean_scrape_late_enough() -> None:
     doses = [after(1), after(8)]
-    assert cleared_on([FIRST], doses, []) is None
-    assert cleared_on([FIRST], doses, [after(15), after(21)]) is None
-    assert cleared_on([FIRST], doses, [after(30), after(21), after(22)]) == after(22)
-    assert cleared_on([FIRST], [*doses, after(25)], [after(22)]) is None  # dosed again since
-    assert cleared_on([FIRST, after(40)], doses, [after(22)]) is None  # found again since
-    assert cleared_on([FIRST, after(40)], doses, [after(22), after(54)]) == after(54)
+    assert cleared_on([FIRST], doses, [], SHIPPED) is None
+    assert cleared_on([FIRST], doses, [after(15), after(21)], SHIPPED) is None
+    assert cleared_on([FIRST], doses, [after(30), after(21), after(22)], SHIPPED) == after(22)
+    assert (
+        cleared_on([FIRST], [*doses, after(25)], [after(22)], SHIPPED) is None
+    )  # dosed again since
+    assert cleared_on([FIRST, after(40)], doses, [after(22)], SHIPPED) is None  # found again since
+    assert cleared_on([FIRST, after(40)], doses, [after(22), after(54)], SHIPPED) == after(54)
     with pytest.raises(ValueError, match="nothing was found"):
-        cleared_on([], doses, [])
+        cleared_on([], doses, [], SHIPPED)
 
 
 @pytest.mark.parametrize(
@@ -153,9 +161,9 @@ def test_what_was_used(words: str, substance: str) -> None:
     ],
 )
 def test_a_bath_too_near_the_show(days: int, substance, by_vet: bool, level: str) -> None:
-    assert after_bath_treatment(days, substance, by_vet=by_vet) == level
+    assert after_bath_treatment(days, substance, SHIPPED, by_vet=by_vet) == level
 
 
 def test_a_bath_after_the_departure_is_refused() -> None:
     with pytest.raises(ValueError, match="after the departure"):
-        after_bath_treatment(-1, "other")
+        after_bath_treatment(-1, "other", SHIPPED)

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import date
-
 import pytest
 
-from showprep.husbandry.spawning import after_spawning, in_season, is_grown, spawning_weather
+from showprep.husbandry.figures import SHIPPED
+from showprep.husbandry.spawning import after_spawning, is_grown, spawning_weather
 
 
 @pytest.mark.parametrize(
@@ -22,14 +21,14 @@ from showprep.husbandry.spawning import after_spawning, in_season, is_grown, spa
     ],
 )
 def test_spawning_size(length_cm: float | None, years: float | None, grown: bool) -> None:
-    assert is_grown(length_cm, years) is grown
+    assert is_grown(length_cm, SHIPPED, years) is grown
 
 
 def test_sizes_that_cannot_be_are_refused() -> None:
     with pytest.raises(ValueError, match="the length"):
-        is_grown(0)
+        is_grown(0, SHIPPED)
     with pytest.raises(ValueError, match="the age"):
-        is_grown(None, -1)
+        is_grown(None, SHIPPED, -1)
 
 
 @pytest.mark.parametrize(
@@ -45,14 +44,7 @@ def test_sizes_that_cannot_be_are_refused() -> None:
     ],
 )
 def test_spawning_weather(water_c: float, before_c: float, spawns: bool) -> None:
-    assert spawning_weather(water_c, before_c) is spawns
-
-
-def test_months_of_north_and_south() -> None:
-    north = [month for month in range(1, 13) if in_season(date(2027, month, 15))]
-    south = [month for month in range(1, 13) if in_season(date(2027, month, 15), southern=True)]
-    assert north == [4, 5, 6, 7]
-    assert south == [1, 10, 11, 12]
+    assert spawning_weather(water_c, before_c, SHIPPED) is spawns
 
 
 @pytest.mark.parametrize(
@@ -67,4 +59,4 @@ def test_months_of_north_and_south() -> None:
     ],
 )
 def test_after_spawning(days: int, says: str) -> None:
-    assert after_spawning(days) == says
+    assert after_spawning(days, SHIPPED) == says

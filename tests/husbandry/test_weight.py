@@ -12,7 +12,6 @@ from showprep.husbandry.weight import (
     condition_k,
     kg_from_length,
     length_from_weight,
-    relative_weight,
     weight_fault,
     weight_from_length,
 )
@@ -45,7 +44,6 @@ def test_the_trades_guide_weights_are_near() -> None:
 def test_condition() -> None:
     assert condition_k(2973.0, 60) == pytest.approx(1.376, abs=5e-4)
     assert weight_from_length(60, 1.4) == pytest.approx(3024)
-    assert relative_weight(weight_from_length(55), 55) == pytest.approx(100)
 
 
 @settings(derandomize=True, max_examples=60, deadline=None)

@@ -11,14 +11,10 @@ import pytest
 
 from showprep.husbandry.ammonia import nh3_n_mg_per_l, unionised_share
 from showprep.husbandry.carbon_dioxide import production_mg
-from showprep.husbandry.feeding import fast_loss_percent, maintenance_percent
-from showprep.husbandry.forecast_line import line_forecast, two_point_forecast
-from showprep.husbandry.growth import (
-    project,
-    specific_growth_rate,
-    thermal_rate,
-    von_bertalanffy,
-)
+from showprep.husbandry.feeding import fast_loss_percent
+from showprep.husbandry.figures import SHIPPED
+from showprep.husbandry.forecast_line import line_forecast
+from showprep.husbandry.growth import project, thermal_rate
 from showprep.husbandry.gut import emptying_rate_per_h, hours_to_empty
 from showprep.husbandry.isolation import days_apart
 from showprep.husbandry.oxygen import consumption_mg_per_kg_h, saturation_mg_per_l, store_mg
@@ -62,12 +58,6 @@ def test_05_oxygen_use_of_carp_as_fao_prints_it(water_c: float, share: float) ->
     assert mine == pytest.approx(share, rel=0.06) if water_c >= 20 else mine > share
 
 
-@pytest.mark.parametrize(("end", "rate"), [(200.88, 1.13), (189.11, 1.00), (130.04, 0.17)])
-def test_06_growth_rates_of_a_feeding_trial(end: float, rate: float) -> None:
-    # A 45-day trial of feeding and fasting from 120.69 g.
-    assert round(specific_growth_rate(120.69, end, 45), 2) == rate
-
-
 def test_07_salt_by_the_gallon() -> None:
     # A hobby thread: 1 and 5 g/L are 3.8 and 19 g, or 0.8 and about 4 lb, to 1 and 100 US gal.
     gallon = 3.785411784
@@ -87,15 +77,6 @@ def test_08_oxygen_under_low_pressure() -> None:
 def test_09_breathing() -> None:
     # 32 g of oxygen make 44 g of carbon dioxide.
     assert production_mg(32, rq=1.0) == 44
-
-
-@pytest.mark.parametrize(
-    ("age", "curve", "mm"),
-    [(3, (594, 0.177, -0.609), 280.4), (5, (489, 0.249, -0.519), 365.3)],
-)
-def test_10_carp_of_the_murray(age: float, curve: tuple[float, float, float], mm: float) -> None:
-    # Brown et al. 2005: parameters as printed, females at 3 and males at 5 years.
-    assert round(von_bertalanffy(age, *curve), 1) == mm
 
 
 @pytest.mark.parametrize(("mm", "grams"), [(200, 120.2), (500, 1745.8), (600, 2973.0)])
@@ -154,17 +135,6 @@ def test_17_juvenile_koi_lose_their_balance(mg_per_l: float, minutes: float) -> 
     assert round(curve_minutes(mg_per_l), 1) == minutes
 
 
-def test_18_two_measurements_and_a_show() -> None:
-    # By hand: 52.0 cm on 1 April, 55.0 on 10 July, show on 6 September 2025, error 0.5 cm.
-    between = (date(2025, 7, 10) - date(2025, 4, 1)).days
-    ahead = (date(2025, 9, 6) - date(2025, 7, 10)).days
-    expected, sd = two_point_forecast(52.0, 55.0, between, ahead, 0.5)
-    assert (between, ahead) == (100, 58)
-    assert (round(expected, 2), round(sd, 3)) == (56.74, 0.842)
-    assert round(expected - 1.96 * sd, 2) == 55.09
-    assert round(expected + 1.96 * sd, 2) == 58.39
-
-
 def test_19_four_measurements_and_a_show() -> None:
     found = line_forecast((0, 60, 120, 180), (50.0, 52.1, 53.8, 56.2), 240)
     assert round(found.slope, 7) == 0.0338333
@@ -177,20 +147,14 @@ def test_20_growth_by_warmth() -> None:
     assert thermal_rate(52, 55, 900, 80) == pytest.approx(1.25921e-4, abs=1e-9)
     start = date(2027, 4, 1)
     measured = [(start, 52.0), (start + timedelta(100), 55.0)]
-    found = project(measured, start + timedelta(150), lambda _: 17.0)
+    found = project(measured, start + timedelta(150), lambda _: 17.0, SHIPPED)
     assert round(found.expected, 3) == 56.377
 
 
 @pytest.mark.parametrize(("days", "percent"), [(3, 1.32), (5, 2.19), (7, 3.06), (10, 4.34)])
 def test_21_what_a_fast_costs(days: int, percent: float) -> None:
     # 22 % in 56 days, gibel carp, compounded.
-    assert round(fast_loss_percent(days), 2) == percent
-
-
-@pytest.mark.parametrize(("water_c", "percent"), [(12, 0.40), (18, 0.75), (24, 1.20), (30, 1.90)])
-def test_22_what_holds_a_young_carps_weight(water_c: float, percent: float) -> None:
-    # Goolish & Adelman 1984.
-    assert round(maintenance_percent(water_c), 2) == percent
+    assert round(fast_loss_percent(days, SHIPPED), 2) == percent
 
 
 def test_23_forty_litres_of_oxygen() -> None:
@@ -209,7 +173,7 @@ def test_24_condition_of_a_standard_fish() -> None:
 def test_25_days_apart_beside_what_a_us_vet_practice_asks() -> None:
     # A US vet practice: 30 days and more at 20 to 24 °C. Below 22 °C more is asked here; from 22 °C
     # on two days less, by the deaths at 23 and 28 °C, all within 20 days (Yuasa, Ito & Sano 2008).
-    cool, warm = days_apart(21, "own"), days_apart(24, "own")
+    cool, warm = days_apart(21, "own", SHIPPED), days_apart(24, "own", SHIPPED)
     assert cool is not None
     assert warm is not None
     assert cool >= 30

@@ -6,7 +6,6 @@ import itertools
 
 import pytest
 
-from showprep.husbandry.figures import FIGURES
 from showprep.husbandry.healing import Milestone
 from showprep.season.facts import facts_for, shipped_facts
 from showprep.season.fields import term
@@ -27,7 +26,7 @@ def test_without_changes_the_tables_are_as_shipped() -> None:
 def test_every_row_has_a_source_and_a_mark() -> None:
     facts = shipped_facts()
     rows = (*facts.kinds.values(), *facts.varieties.values(), *facts.size_tables.values())
-    for row in (*rows, *facts.figures.values()):
+    for row in rows:
         assert row.source
         assert row.mark in ("published", "derived", "common practice", "assumption", "our choice")
     assert facts.rations_source
@@ -50,15 +49,6 @@ def test_a_variety_answers_to_its_other_names() -> None:
 def test_rations_go_on_where_a_step_ends() -> None:
     for one, two in itertools.pairwise(shipped_facts().rations):
         assert one.below_c == two.from_c
-
-
-def test_the_keepers_own_figure() -> None:
-    name, shipped = next((name, row) for name, row in FIGURES.items() if row.safe == "lower")
-    value = shipped.low / 2
-    own = facts_for(keeper(figures={name: value})).figures[name]
-    assert (own.low, own.typical, own.high) == (value, value, shipped.high)
-    assert own.mark == "keeper's own"
-    assert own.unit == shipped.unit
 
 
 def test_the_keepers_own_requirements() -> None:

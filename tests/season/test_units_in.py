@@ -110,7 +110,7 @@ def test_every_key_that_names_its_unit(folder: Any, units: str, gallon: float) -
     assert tub is not None
     assert (tub.length_cm, tub.width_cm, tub.depth_cm) == (101.6, 50.8, 30.48)
     assert season.keeper.carrying.kilograms == pytest.approx(45.359237)
-    assert season.keeper.figures == {
+    assert season.keeper.figures.own == {
         "sed_cold_warn": pytest.approx(16),
         "linf": pytest.approx(76.2),
         "temp_ramp": pytest.approx(1),

@@ -46,6 +46,10 @@ SENTENCES: Sentences = {
     "may-spawn": (
         "A grown female in spawning weather: she may be heavy with eggs, or spawn in the vat."
     ),
+    "spawned-not-ready": (
+        "It spawned on {on}: torn fins and lost scales are open still. Better leave it at home "
+        "(from memory)."
+    ),
     "spawned-before-show": "It spawned on {on}; allow 4 to 6 weeks (assumption).",
     "may-darken": "A touch-up can leave a dark blemish that stays for years on a {variety}.",
     "wound-may-darken": (

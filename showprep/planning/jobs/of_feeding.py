@@ -46,7 +46,7 @@ def feeding_orders(
     yard: Yard, sendings: Sequence[Sending], sessions: Sequence[Session]
 ) -> tuple[Order, ...]:
     """The orders of all waters, by water and day."""
-    least = yard.figure("feed_stop_c")
+    least = yard.figures["feed_stop_c"]
 
     def too_cold(water: str, day: date) -> bool:
         return yard.waters.of(water)(day) < least
@@ -56,7 +56,7 @@ def feeding_orders(
 
 
 def _of_shows(yard: Yard, sendings: Sequence[Sending]) -> Iterator[Wish]:
-    own = yard.keeper.figures
+    own = yard.figures
     for sending in sendings:
         events, fast = sending.events, fast_from(yard, sending)
         for fish in sending.fish:
@@ -176,7 +176,7 @@ def _show_of(order: Order, sessions: Sequence[Session]) -> str | None:
 
 def _note(yard: Yard, order: Order, kind: str) -> Reason:
     if _too_cold(order):
-        return reason("too-cold-to-feed", least=Celsius(yard.figure("feed_stop_c")))
+        return reason("too-cold-to-feed", least=Celsius(yard.figures["feed_stop_c"]))
     if kind == "unfed-before-touch-up":
         return reason("unfed-for-sedation", days=order.days)
     if kind == "stop-feeding":

@@ -107,7 +107,7 @@ def _off_food(fish: FishState) -> Iterator[Draft]:
 
 
 def _clear_checks(yard: Yard) -> Iterator[Draft]:
-    gap = round(yard.figure("parasite_clear_check"))
+    gap = round(yard.figures["parasite_clear_check"])
     for water, (found, cleared) in sorted(yard.state.parasites.items()):
         if cleared is not None:
             continue

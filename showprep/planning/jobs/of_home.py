@@ -52,7 +52,7 @@ def home_warnings(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[W
 def _never_clear(yard: Yard, events: Events) -> str:
     """Why no time in the isolation vat clears these fish, and what would."""
     assert yard.keeper.isolation is not None
-    water, own = yard.keeper.isolation.water, yard.keeper.figures
+    water, own = yard.keeper.isolation.water, yard.figures
     low, high = clearing_window_c(own)
     cold, warm = hides_in(events.home_day, yard.waters.of(water), own)
     hot = f"above {high:g} °C heat only hides KHV. Let it cool to 22 to 25 °C"
@@ -72,10 +72,10 @@ def _crowded(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Warnin
     litres = yard.keeper.waters[water].litres
     found = [length_on(yard, yard.state.fish[one], events.home_day) for one in fish]
     lengths = [length.expected for length in found if length is not None]
-    if litres is None or vat_holds(litres, lengths, yard.keeper.figures):
+    if litres is None or vat_holds(litres, lengths, yard.figures):
         return
     units = yard.keeper.units
-    needed = show_volume(litres_needed(lengths, yard.keeper.figures), units)
+    needed = show_volume(litres_needed(lengths, yard.figures), units)
     yield Warning_(
         "warn",
         f"{counted(len(fish), 'fish', 'fish')} home from {events.record.name} want about {needed} "
@@ -88,7 +88,7 @@ def _crowded(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Warnin
 def _how_long(yard: Yard, apart: Apart, style: str) -> str:
     """The days apart, and why they are more than the table says where water hid the disease."""
     assert yard.keeper.isolation is not None
-    water, own = yard.keeper.isolation.water, yard.keeper.figures
+    water, own = yard.keeper.isolation.water, yard.figures
     if apart.clear is None:
         return "No time in this water clears them: see the warning in the plan."
     days = (apart.clear - apart.home).days

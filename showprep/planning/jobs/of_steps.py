@@ -160,7 +160,7 @@ def _targets(yard: Yard, change: Change) -> Reason:
     step, mean_on = change.step, yard.mean_on(change.fish[0])
     days = [step.day + timedelta(days=number) for number in range(1, step.ramp_days + 1)]
     targets = tuple(reason("warm-on-day", day=day, water=Celsius(mean_on(day))) for day in days)
-    return reason("ramp-days", rate=Kelvin(yard.figure("temp_ramp")), targets=targets)
+    return reason("ramp-days", rate=Kelvin(yard.figures["temp_ramp"]), targets=targets)
 
 
 def step_warnings(yard: Yard) -> Iterator[Warning_]:
@@ -171,9 +171,9 @@ def step_warnings(yard: Yard) -> Iterator[Warning_]:
             continue  # the step to the show is told with the journey
         if step.from_water == step.to_water:
             continue  # the vat is only brought to another warmth
-        if abs(step.change_c) < yard.figure("step_warn") or step.ramp_days > 0:
+        if abs(step.change_c) < yard.figures["step_warn"] or step.ramp_days > 0:
             continue
-        too_great = abs(step.change_c) >= yard.figure("step_block") - 1e-9
+        too_great = abs(step.change_c) >= yard.figures["step_block"] - 1e-9
         told = _told(change)
         why = (
             reason("step-too-great", step=told) if too_great else reason("step-tempered", step=told)

@@ -13,6 +13,7 @@ from showprep.planning.state import FishState
 from showprep.planning.touch_ups import unfed_from
 from showprep.planning.words import counted, listed, spoken
 from showprep.planning.yard import Yard
+from showprep.season.quantities import show_warming
 
 Going = Mapping[str, Collection[str]]  # by fish: the shows it is entered in
 LOOK_BACK_DAYS = (7, 14)  # common practice, no source: one and two weeks after
@@ -151,11 +152,12 @@ def _unfed(yard: Yard, session: Session) -> Iterator[str]:
 
 
 def _session_note(yard: Yard, session: Session) -> str:
+    ramp = show_warming(yard.figures["temp_ramp"], yard.keeper.units)
     lines = [f"{counted(len(session.fish), 'fish', 'fish')}, smallest dose first, one at a time."]
     for fish, water in zip(session.fish, session.heals_in, strict=True):
         places = listed(defect.where for defect in fish.open_defects if defect.touched is None)
         home = fish.water_on(session.day)
-        heals = "" if water == home else f", then heals in the {water} (warmed 1 °C a day)"
+        heals = "" if water == home else f", then heals in the {water} (warmed {ramp} a day)"
         what = places or "the speck, if it is back: look before you net the fish"
         lines.append(f"{fish.record.name}: {what}{heals}.")
     lines.append("Write it down: showprep note.")

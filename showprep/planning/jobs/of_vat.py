@@ -14,7 +14,7 @@ from showprep.planning.state import FishState
 from showprep.planning.touch_ups import TouchUps
 from showprep.planning.words import spoken
 from showprep.planning.yard import Yard
-from showprep.season.quantities import show_temperature
+from showprep.season.quantities import show_temperature, show_warming
 
 
 def vat_jobs(yard: Yard, sessions: Sequence[Session]) -> Iterator[Task]:
@@ -64,6 +64,7 @@ def _clean_on(yard: Yard, session: Session, fish: FishState) -> date | None:
 
 def _back(yard: Yard, session: Session, fish: FishState, vat: str, home: str, clean: date) -> Draft:
     departure = yard.events[session.show or ""].departure_day
+    ramp = show_warming(yard.figures["temp_ramp"], yard.keeper.units)
     return Draft(
         id=f"vat-back/{fish.id}/{session.show}",
         kind="vat-back",
@@ -75,7 +76,7 @@ def _back(yard: Yard, session: Session, fish: FishState, vat: str, home: str, cl
         show=session.show,
         water=home,
         hands=True,
-        note=f"Clean by {spoken(clean)} in a slow case too. Cool the vat by 1 °C a day first, to "
+        note=f"Clean by {spoken(clean)} in a slow case too. Cool the vat by {ramp} a day first, to "
         "within 2 °C of the pond; or leave it there until the journey, and fast it there.",
         late_cost="The vat is taken for longer than it was planned for.",
         counts_from="the day the nick is clean in a slow case",

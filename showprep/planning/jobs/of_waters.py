@@ -15,7 +15,7 @@ from showprep.planning.jobs.sending import (
 )
 from showprep.planning.plan import Warning_
 from showprep.planning.yard import Yard
-from showprep.season.quantities import show_temperature
+from showprep.season.quantities import show_temperature, show_warming
 
 
 def water_warnings(yard: Yard, sending: Sending) -> Iterator[Warning_]:
@@ -25,18 +25,19 @@ def water_warnings(yard: Yard, sending: Sending) -> Iterator[Warning_]:
     warmth = yard.mean_on(sending.fish[0])(events.departure_day - timedelta(days=1))
     at_show = (events.home_day - events.departure_day).days
     fast = fast_of(yard, sending)
-    text = fast_warning(fast.days, at_show, REST_AT_HOME, warmth, own=yard.keeper.figures)
+    text = fast_warning(fast.days, at_show, REST_AT_HOME, warmth, yard.figures)
     if text is not None:
         yield Warning_("warn", f"{events.record.name}, {water}: {text}.", show=events.show)
     step = step_to_show(yard, sending)
-    if step is None or abs(step) < yard.figure("step_warn"):
+    if step is None or abs(step) < yard.figures["step_warn"]:
         return
     assert events.record.water_c is not None  # there would be no step
     units = yard.keeper.units
     here, there = show_temperature(warmth, units), show_temperature(events.record.water_c, units)
     text = f"{events.record.name}: {water} {here}, the show {there}."
-    if abs(step) >= yard.figure("step_block") and yard.keeper.holding is None:
-        text += " That is too far for a float: bring the entries nearer by 1 °C a day in a vat."
+    if abs(step) >= yard.figures["step_block"] and yard.keeper.holding is None:
+        ramp = show_warming(yard.figures["temp_ramp"], units)
+        text += f" That is too far for a float: bring the entries nearer by {ramp} a day in a vat."
         yield Warning_("stop", text, show=events.show)
     else:
         yield Warning_("warn", f"{text} {_how_to_take(yard, abs(step))}", show=events.show)
@@ -44,8 +45,9 @@ def water_warnings(yard: Yard, sending: Sending) -> Iterator[Warning_]:
 
 def _how_to_take(yard: Yard, step: float) -> str:
     """How the fish take a step [°C] worth a warning, as the sheet of the bags has it."""
-    if step < yard.figure("step_block"):
-        rate = yard.figure("temper_rate")
+    if step < yard.figures["step_block"]:
+        rate = yard.figures["temper_rate"]
         return f"Temper them at {rate:g} °C an hour, do not just float the bags."
     assert yard.keeper.holding is not None
-    return f"Bring the {yard.keeper.holding.water} nearer first, by 1 °C a day."
+    ramp = show_warming(yard.figures["temp_ramp"], yard.keeper.units)
+    return f"Bring the {yard.keeper.holding.water} nearer first, by {ramp} a day."

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from math import ceil, floor
 
 from showprep.husbandry.feeding import fast_days
-from showprep.husbandry.figures import setting
+from showprep.husbandry.figures import FiguresInForce, setting
 from showprep.husbandry.sedation import (
     BufferedDose,
     Dose,
@@ -61,7 +61,9 @@ def bath_sheet(ask: BathAsk) -> BathSheet:
     clove = made if isinstance(made, Dose) else None
     fish = tuple(sorted(ask.fish, key=_size))
     each = _per_bath(ask, litres)
-    fast = fast_days(WARM_C if ask.water_c is None else ask.water_c, "sedation").days
+    fast = fast_days(
+        WARM_C if ask.water_c is None else ask.water_c, "sedation", FiguresInForce(ask.own or {})
+    ).days
     down, up = _minutes(ask, target)
     limit = _limit(ask, target)
     return BathSheet(
