@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from showprep.husbandry.figures import FIGURES
+from showprep.husbandry.figures import FIGURES, SHIPPED
 from showprep.husbandry.healing import FIN_FIGURES, DefectKind, Milestone
 from showprep.husbandry.thermal_time import CLOCKS
 from showprep.planning.jobs.of_shows import job_table
@@ -128,10 +128,11 @@ def _jobs() -> Iterator[str]:
     yield "| job | event | window | hands | mark | source |"
     yield "|---|---|---|---|---|---|"
     for row in job_table():
-        window = f"{row['earliest']} / {row['ideal']} / {row['latest']}"
-        hands = "yes" if row["hands"] else ""
-        event = row["event"].replace("_", " ")
-        yield f"| {row['kind']} | {event} | {window} | {hands} | {row['mark']} | {row['source']} |"
+        window = " / ".join(map(str, row.days(SHIPPED)))
+        hands = "yes" if row.hands else ""
+        event = row.event.replace("_", " ")
+        by = f" (by {row.before})" if row.before else ""
+        yield f"| {row.kind} | {event} | {window}{by} | {hands} | {row.mark} | {row.source} |"
 
 
 if __name__ == "__main__":

@@ -147,9 +147,8 @@ def holding(celsius: float, show_c: float) -> Season:
 CLASSES = "sizes: {unit: cm, upper: [40, 55, 70]}"
 # figure: a keeper's own value, and the season whose plan it moves
 MOVES: dict[str, tuple[float, Season]] = {
-    "step_direct": (1, holding(22, 28.5)),
+    "step_direct": (1, vat(22, "own")),
     "step_warn": (2, pond(20, "water_c: 22.5")),
-    "step_float": (3.2, pond(20, "water_c: 23.5")),
     "step_block": (5, pond(20, "water_c: 25.5")),
     "temper_rate": (1, pond(20, "water_c: 25")),
     "temp_ramp": (0.5, pond(20, "water_c: 28")),
@@ -167,6 +166,10 @@ MOVES: dict[str, tuple[float, Season]] = {
     "vat_litres_large": (5000, vat(22, "own")),
     "vat_litres_middle": (5000, vat(22, "own", cm=36)),
     "vat_litres_small": (5000, vat(22, "own", cm=20)),
+    "stitched_warm": (
+        18,
+        pond(19, fish="  defects: [{kind: stitches, where: belly, seen: 2027-03-01}]\n"),
+    ),
     "fast_safety": (4, pond(20, "fast_days: 3")),
     "fast_safety_transport": (5, pond(20, "fast_days: 3")),
     "fast_show_warm": (4, pond(23)),

@@ -7,9 +7,10 @@ from typing import Any
 
 import pytest
 
+from showprep.husbandry.figures import SHIPPED
 from showprep.husbandry.reason import Centimetres, reason
 from showprep.planning.jobs.draft import Draft, place
-from showprep.planning.jobs.of_shows import job_table
+from showprep.planning.jobs.of_shows import job_rows, job_table
 from tests.planning.told import codes
 
 ON = date(2027, 1, 4)
@@ -23,7 +24,7 @@ EVENTS = {
     "photos_due": date(2027, 5, 20),
     "vat_booked_by": date(2027, 4, 10),
 }
-WINDOWS = [(row["kind"], row["event"], row["earliest"], row["latest"]) for row in job_table()]
+WINDOWS = [(row.kind, row.event, row.days(SHIPPED)[0], row.days(SHIPPED)[2]) for row in job_table()]
 
 
 @pytest.fixture
@@ -58,6 +59,46 @@ def test_each_job_falls_in_its_window(
     if task.hands:
         in_window = (last - max(first, ON)).days >= 6
         assert task.start.weekday() == 5 or not in_window
+
+
+SOUND = {
+    "kind": "look",
+    "title": "Look",
+    "event": "judging",
+    "earliest": -3,
+    "ideal": -2,
+    "latest": -1,
+    "hands": False,
+    "note": "",
+    "late": "",
+    "mark": "assumption",
+    "source": "invented",
+}
+
+
+def test_a_sound_row_is_read() -> None:
+    assert [row.kind for row in job_rows([SOUND])] == ["look"]
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ({"only_if": "spawning"}, "only_if"),
+        ({"event": "breakfast"}, "event"),
+        ({"ideal": "-2"}, "ideal"),
+        ({"until_sentt": True}, "until_sentt"),
+        ({"latest": -4}, "do not rise"),
+        ({"before": "no_such_figure"}, "no_such_figure"),
+        ({"before": "linf"}, "no figure in days called linf"),
+        ({"mark": "hearsay"}, "mark"),
+    ],
+)
+def test_a_row_with_a_fault_is_refused_by_its_number_and_kind(
+    change: dict[str, object], said: str
+) -> None:
+    with pytest.raises(ValueError, match=r"jobs\.toml, job 2 \(look\)") as told:
+        job_rows([SOUND, SOUND | change])
+    assert said in str(told.value)
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ from showprep.planning.lengths import length_on
 from showprep.planning.plan import Task, Warning_
 from showprep.planning.words import counted, listed
 from showprep.planning.yard import Yard
-from showprep.season.quantities import show_volume
+from showprep.season.quantities import show_volume, show_warming
 
 
 def home_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Task]:
@@ -141,7 +141,7 @@ def _isolation(yard: Yard, events: Events, fish: Sequence[str], apart: Apart) ->
         water=water,
         hands=True,
         note="Only if nothing has died, nobody flashes, and the last scrape was clean. Within "
-        "2 °C, or by a ramp.",
+        f"{show_warming(yard.figures['step_direct'], yard.keeper.units)}, or by a ramp.",
         late_cost="They are crowded for longer than need be.",
         counts_from=f"{counted(days, 'day')} after coming home",
         cautions=JOINING,

@@ -3,18 +3,25 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cache
 from importlib.resources import files
-from typing import Any
+from math import ceil
+from typing import Literal
 
+from pydantic import ConfigDict, StrictBool, StrictInt, TypeAdapter, ValidationError
+
+from showprep.husbandry.figure_record import Mark
+from showprep.husbandry.figures import FIGURES, FiguresInForce
 from showprep.planning.done_by import OF_WATERS
 from showprep.planning.events import Events
 from showprep.planning.jobs.draft import Draft, away_text, place, timed
 from showprep.planning.plan import Task
 from showprep.planning.words import listed
 from showprep.planning.yard import Yard
+from showprep.season.quantities import show_warming
 
 BAG_AND_LOAD = timedelta(minutes=90)  # common practice: never in a hurry, that splits fins
 AN_HOUR = timedelta(hours=1)
@@ -27,57 +34,123 @@ EVENT_WORDS = {
 }
 
 
+Event = Literal[
+    "judging", "benching", "departure", "home", "entries_close", "photos_due", "vat_booked_by"
+]
+Condition = Literal["isolation", "certificate", "declaration"]
+
+
+@dataclass(frozen=True, slots=True)
+class JobRow:
+    """One row of `tables/jobs.toml`, which says what each field means; the window in days [d]."""
+
+    __pydantic_config__ = ConfigDict(extra="forbid")
+
+    kind: str
+    title: str
+    event: Event
+    earliest: StrictInt
+    ideal: StrictInt
+    latest: StrictInt
+    hands: StrictBool
+    note: str
+    late: str
+    mark: Mark
+    source: str
+    before: str | None = None
+    only_if: Condition | None = None
+    alarm: StrictBool = False
+    until_sent: StrictBool = False
+    until_measured: StrictBool = False
+    until_event: StrictBool = False
+    passes: StrictBool = False
+
+    def __post_init__(self) -> None:
+        if not self.earliest <= self.ideal <= self.latest:
+            raise ValueError("earliest, ideal and latest do not rise")
+        if self.before is not None and (self.before not in FIGURES or not self._in_days):
+            raise ValueError(f"before: there is no figure in days called {self.before}")
+
+    @property
+    def _in_days(self) -> bool:
+        return self.before is not None and FIGURES[self.before].unit == "d"
+
+    def days(self, figures: FiguresInForce) -> tuple[int, int, int]:
+        """Earliest, ideal and latest day from the event [d], by the figures in force."""
+        sooner = ceil(figures[self.before] - 1e-9) if self.before is not None else 0
+        return self.earliest - sooner, self.ideal - sooner, self.latest - sooner
+
+
 @cache
-def job_table() -> tuple[dict[str, Any], ...]:
+def job_table() -> tuple[JobRow, ...]:
     """The rows of `tables/jobs.toml`, in order."""
     text = files("showprep.planning").joinpath("tables/jobs.toml").read_text(encoding="utf-8")
-    return tuple(tomllib.loads(text)["job"])
+    return job_rows(tomllib.loads(text)["job"])
+
+
+def job_rows(raw: Sequence[Mapping[str, object]]) -> tuple[JobRow, ...]:
+    """The rows, each checked. Raises ValueError with the row and what is wrong in it."""
+    reader, rows = TypeAdapter(JobRow), []
+    for number, row in enumerate(raw, start=1):
+        try:
+            rows.append(reader.validate_python(row))
+        except ValidationError as error:
+            first = error.errors()[0]
+            where = ".".join(map(str, first["loc"]))
+            named = f"job {number} ({row.get('kind', 'no kind')})"
+            raise ValueError(f"jobs.toml, {named}: {where} {first['msg']}") from error
+    return tuple(rows)
 
 
 def show_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Task]:
     """Every dated job of one show for the fish entered in it."""
     for row in job_table():
-        day = _event_day(events, row["event"])
-        if day is None or not _applies(yard, events, row.get("only_if")):
+        day = _event_day(events, row.event)
+        if day is None or not _applies(yard, events, row.only_if):
             continue
         if _gone_by(yard, events, row, day) or _measured(yard, row, day, fish):
             continue
         water = None
-        if row["kind"] in OF_WATERS and yard.keeper.isolation is not None:
-            water = yard.keeper.isolation.water if row["event"] in AFTER_HOME else None
-        task = place(yard, _draft(events, row, day, tuple(fish), water))
+        if row.kind in OF_WATERS and yard.keeper.isolation is not None:
+            water = yard.keeper.isolation.water if row.event in AFTER_HOME else None
+        task = place(yard, _draft(yard, events, row, day, tuple(fish), water))
         if task is not None:
             yield task
     yield from _journey(yard, events, tuple(fish))
 
 
 def _draft(
-    events: Events, row: dict[str, Any], day: date, fish: tuple[str, ...], water: str | None
+    yard: Yard, events: Events, row: JobRow, day: date, fish: tuple[str, ...], water: str | None
 ) -> Draft:
-    kind = row["kind"]
-    words = {"show": events.record.name, "months": events.record.declaration_months}
+    earliest, ideal, latest = row.days(yard.figures)
+    words = {
+        "show": events.record.name,
+        "months": events.record.declaration_months,
+        "ramp": show_warming(yard.figures["temp_ramp"], yard.keeper.units),
+        "figures": yard.figures,
+    }
     return Draft(
-        id=f"{events.show}/{kind}",
-        kind=kind,
-        title=row["title"].format(**words),
-        earliest=day + timedelta(days=row["earliest"]),
-        ideal=day + timedelta(days=row["ideal"]),
-        latest=day + timedelta(days=row["latest"]),
+        id=f"{events.show}/{row.kind}",
+        kind=row.kind,
+        title=row.title.format(**words),
+        earliest=day + timedelta(days=earliest),
+        ideal=day + timedelta(days=ideal),
+        latest=day + timedelta(days=latest),
         fish=fish,
         show=events.show,
         water=water,
-        hands=row["hands"],
-        alarm=row.get("alarm", False),
-        note=row["note"].format(**words),
-        late_cost=row["late"],
-        counts_from=away_text(row["ideal"], EVENT_WORDS.get(row["event"], row["event"])),
-        mark=row["mark"],
+        hands=row.hands,
+        alarm=row.alarm,
+        note=row.note.format(**words),
+        late_cost=row.late,
+        counts_from=away_text(ideal, EVENT_WORDS.get(row.event, row.event)),
+        mark=row.mark,
     )
 
 
-def _event_day(events: Events, name: str) -> date | None:
+def _event_day(events: Events, name: Event) -> date | None:
     record = events.record
-    days = {
+    days: dict[Event, date | None] = {
         "judging": events.judging_day,
         "benching": events.benching_day,
         "departure": events.departure_day,
@@ -89,8 +162,8 @@ def _event_day(events: Events, name: str) -> date | None:
     return days[name]
 
 
-def _applies(yard: Yard, events: Events, condition: str | None) -> bool:
-    conditions = {
+def _applies(yard: Yard, events: Events, condition: Condition | None) -> bool:
+    conditions: dict[Condition | None, bool] = {
         None: True,
         "isolation": yard.keeper.isolation is not None,
         "certificate": events.record.health_certificate,
@@ -99,21 +172,21 @@ def _applies(yard: Yard, events: Events, condition: str | None) -> bool:
     return conditions[condition]
 
 
-def _gone_by(yard: Yard, events: Events, row: dict[str, Any], day: date) -> bool:
+def _gone_by(yard: Yard, events: Events, row: JobRow, day: date) -> bool:
     """Is it no job any more: the fish have left, the form is in, or the day simply passed?"""
-    if row["event"] not in AFTER_HOME and events.departure_day < yard.on:
+    if row.event not in AFTER_HOME and events.departure_day < yard.on:
         return True
-    if row.get("until_sent", False) and events.show in yard.state.sent:
+    if row.until_sent and events.show in yard.state.sent:
         return True
-    if row.get("until_event", False) and day < yard.on:
+    if row.until_event and day < yard.on:
         return True
-    return row.get("passes", False) and day + timedelta(days=row["latest"]) < yard.on
+    return row.passes and day + timedelta(days=row.days(yard.figures)[2]) < yard.on
 
 
-def _measured(yard: Yard, row: dict[str, Any], day: date, fish: Sequence[str]) -> bool:
+def _measured(yard: Yard, row: JobRow, day: date, fish: Sequence[str]) -> bool:
     """Was every one of these fish measured since the first day of the job?"""
-    first = day + timedelta(days=row["earliest"])
-    return row.get("until_measured", False) and all(
+    first = day + timedelta(days=row.days(yard.figures)[0])
+    return row.until_measured and all(
         yard.state.fish[one].lengths and yard.state.fish[one].lengths[-1][0] >= first
         for one in fish
     )

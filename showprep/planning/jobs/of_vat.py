@@ -64,7 +64,10 @@ def _clean_on(yard: Yard, session: Session, fish: FishState) -> date | None:
 
 def _back(yard: Yard, session: Session, fish: FishState, vat: str, home: str, clean: date) -> Draft:
     departure = yard.events[session.show or ""].departure_day
-    ramp = show_warming(yard.figures["temp_ramp"], yard.keeper.units)
+    ramp, near = (
+        show_warming(yard.figures[name], yard.keeper.units)
+        for name in ("temp_ramp", "step_direct_falling")  # into colder water
+    )
     return Draft(
         id=f"vat-back/{fish.id}/{session.show}",
         kind="vat-back",
@@ -77,7 +80,7 @@ def _back(yard: Yard, session: Session, fish: FishState, vat: str, home: str, cl
         water=home,
         hands=True,
         note=f"Clean by {spoken(clean)} in a slow case too. Cool the vat by {ramp} a day first, to "
-        "within 2 °C of the pond; or leave it there until the journey, and fast it there.",
+        f"within {near} of the pond; or leave it there until the journey, and fast it there.",
         late_cost="The vat is taken for longer than it was planned for.",
         counts_from="the day the nick is clean in a slow case",
         mark="assumption",
