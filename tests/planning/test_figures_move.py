@@ -53,7 +53,7 @@ ON_THE_SHEETS = frozenset(
         *("bag_length_extra", "box_length_extra", "bag_water_share"),
         *("bag_litres_per_kg", "bag_hours", "bag_hours_stop"),
         *("bags_each", "bags_spare", "direct_transfer_hours"),
-        *("step_direct_falling", "float_bag", "bag_tau"),
+        *("step_direct_falling", "float_bag"),
         *("ph_direct", "ph_total", "salt_transport"),
     )
 )
