@@ -98,6 +98,13 @@ def test_a_keepers_own_figures_count() -> None:
     assert fast_days(20, "transport", FiguresInForce({"fast_transport_min": 4})).days == 4
 
 
+def test_a_show_asks_for_no_less_than_the_journey_to_it() -> None:
+    longer = FiguresInForce({"fast_transport_min": 9})
+    assert fast_days(20, "show", longer).days == 9
+    assert fast_days(20, "show", longer, own_rule_days=3).days == 9
+    assert fast_days(20, "show", longer, own_rule_days=12).days == 12
+
+
 @pytest.mark.parametrize("days", [-1, 31])
 def test_a_senseless_rule_is_refused(days: int) -> None:
     with pytest.raises(ValueError, match="between 0 and 30"):

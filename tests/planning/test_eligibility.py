@@ -101,6 +101,35 @@ def test_a_fish_that_spawned_is_given_six_weeks(season: Any, verdict: Any) -> No
     assert "spawned-before-show" not in codes
 
 
+@pytest.mark.parametrize(
+    ("spawned", "code"),
+    # Benching is on 11 June. From memory: torn fins are open still for 14 days.
+    [("2027-05-28", "spawned-before-show"), ("2027-05-29", "spawned-not-ready")],
+)
+def test_a_fish_that_has_just_spawned_is_better_left_at_home(
+    season: Any, verdict: Any, spawned: str, code: str
+) -> None:
+    season.noted(f"on: {spawned}, saw: spawned, fish: aoi")
+    cautions = verdict(season.plan(date(2027, 5, 30))).cautions
+    told = [one for one in cautions if one.code.startswith("spawned")]
+    assert told == [reason(code, on=date.fromisoformat(spawned))]
+
+
+@pytest.mark.parametrize(
+    ("born", "grown"),
+    [("2024", True), ("2024-06-10", True), ("2024-06-13", False), ("2025", False)],
+)
+def test_a_female_of_three_years_may_spawn_whatever_her_length(
+    season: Any, verdict: Any, born: str, grown: bool
+) -> None:
+    # From memory: three years or 45 cm. A year alone counts from its first day, the safer.
+    season.fish = season.fish.replace(": 50}", ": 40}")
+    season.fish += f"  sex: female\n  longest_cm: 41\n  born: {born}\n"
+    months = [4, 4, 5, 8, 12, 20, 24, 24, 18, 12, 8, 5]
+    season.with_keeper(f"waters: {{pond: {{monthly_c: {months}}}, vat: {{steady_c: 22}}}}")
+    assert (reason("may-spawn") in verdict(season.plan(ON)).cautions) is grown
+
+
 def test_a_fish_that_met_others_may_be_a_carrier(season: Any, verdict: Any) -> None:
     assert reason("may-be-a-carrier") not in verdict(season.plan(ON)).cautions
     season.fish += "  came: 2026-09-20\n"
