@@ -10,14 +10,16 @@ from pathlib import Path
 from typing import Any
 
 from showprep.commands.worksheet_values import Given, amount, between, units_in, value
+from showprep.husbandry.figures import SHIPPED
 from showprep.outputs.failure import Failure
-from showprep.outputs.worksheets.bags_json import bag_text, journey_text, refused_text
+from showprep.outputs.words.bags_sheet import bag_words, journey_words, refused_text
+from showprep.outputs.worksheets.bags_json import bag_text, journey_text
+from showprep.outputs.worksheets.bags_json import refused_text as refused_json
 from showprep.outputs.worksheets.paper import paper_text
 from showprep.planning.plan import Plan, ShowLine
 from showprep.planning.worksheets.bags import bag_sheet
 from showprep.planning.worksheets.bags_records import BagAsk, BagSheet, JourneySheet
 from showprep.planning.worksheets.bags_season import bag_asks, journey_sheet, shows_with_fish
-from showprep.planning.worksheets.bags_words import bag_words, journey_words
 from showprep.season import measures
 from showprep.season.problems import SeasonError
 from showprep.season.quantities import Units
@@ -34,7 +36,7 @@ AMOUNTS = {
     "show_c": measures.temperature_c,
 }
 NUMBERS = {
-    "alkalinity_meq_l": between(0, 20),
+    "alkalinity_meq_l": between(0.01, 20),
     "ph": between(4, 11),
     "show_ph": between(4, 11),
     "salt_g_per_l": between(0, 10),
@@ -60,17 +62,17 @@ def run(folder: Path | None, given: Mapping[str, str], on: date, *, as_json: boo
         sheet = _one_bag(given) if folder is None else _journey(folder, given, on)
     except (Failure, SeasonError) as error:
         if as_json:
-            sys.stdout.write(refused_text(str(error)))
+            sys.stdout.write(refused_json(str(error)))
         raise
     if isinstance(sheet, BagSheet):
         text = bag_text(sheet) if as_json else _paper([bag_words(sheet)])
-        refused = [sheet.refused] if sheet.refused else []
+        refused = [refused_text(sheet)] if sheet.refused else []
     else:
         text = journey_text(sheet) if as_json else _paper(journey_words(sheet))
-        refused = [f"{one.ask.name}: {one.refused}" for one in sheet.bags if one.refused]
+        refused = [f"{one.ask.name}: {refused_text(one)}" for one in sheet.bags if one.refused]
     sys.stdout.write(text)
     if refused:
-        raise Failure(f"Refused: {' '.join(refused)}")
+        raise Failure(f"Refused: {' '.join(filter(None, refused))}")
 
 
 def _paper(sheets: Any) -> str:
@@ -94,7 +96,7 @@ def _one_bag(given: Given) -> BagSheet:
             option = name.replace("_", "-")
             raise Failure(f"--{option} is missing: {why} in the bag.", status=2)
     units = units_in(given) or "metric"
-    return bag_sheet(BagAsk(**_values(given, units), units=units))
+    return bag_sheet(BagAsk(figures=SHIPPED, **_values(given, units), units=units))
 
 
 def _journey(folder: Path, given: Given, on: date) -> JourneySheet:

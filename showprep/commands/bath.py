@@ -17,23 +17,29 @@ from showprep.commands.worksheet_values import (
     units_in,
     value,
 )
+from showprep.husbandry.figures import SHIPPED
 from showprep.outputs.failure import Failure
-from showprep.outputs.worksheets.bath_json import bath_text, confirmed_text, refused_text
+from showprep.outputs.words.bath_sheet import (
+    bath_words,
+    by_hand,
+    refused_text,
+    speaker_of,
+)
+from showprep.outputs.worksheets.bath_json import bath_text, confirmed_text
+from showprep.outputs.worksheets.bath_json import refused_text as refused_json
 from showprep.outputs.worksheets.paper import paper_text
 from showprep.planning.plan import Plan, Task
 from showprep.planning.words import listed, spoken
 from showprep.planning.worksheets.bath import bath_sheet
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish
 from showprep.planning.worksheets.bath_season import bath_ask, session_on, sessions_in
-from showprep.planning.worksheets.bath_words import bath_words
 from showprep.planning.worksheets.check_word import check_word, same_word
-from showprep.planning.worksheets.dose import by_hand
 from showprep.planning.worksheets.litres import litres_question
 from showprep.season import measures
 from showprep.season.agents import agent_named
 from showprep.season.problems import SeasonError, problem_at
 from showprep.season.product import product_strength
-from showprep.season.quantities import Units, show_number
+from showprep.season.quantities import Units, show_number, show_volume
 from showprep.season.reading import Reading
 from showprep.season.records import TouchUp
 from showprep.season.unit_keys import key_in
@@ -64,15 +70,15 @@ def run(
         sheet = bath_sheet(ask)
     except (Failure, SeasonError) as error:
         if as_json:
-            sys.stdout.write(refused_text(str(error)))
+            sys.stdout.write(refused_json(str(error)))
         raise
     if as_json:
         sys.stdout.write(bath_text(sheet))
     else:
         words = bath_words(sheet)
         sys.stdout.write(paper_text([words], form_feed=not sys.stdout.isatty()))
-    if sheet.refused is not None:
-        raise Failure(f"Refused: {sheet.refused}")
+    if sheet.refused:
+        raise Failure(f"Refused: {refused_text(sheet)}")
 
 
 def confirm_word(
@@ -92,7 +98,7 @@ def confirm_word(
         if folder is not None:
             said = "--confirm takes no SEASON: type what jug and label say, not what the files say."
             raise Failure(said, status=2)
-        ask = _overridden(BathAsk(), given, vet_agreed)
+        ask = _overridden(BathAsk(figures=SHIPPED), given, vet_agreed)
         if ask.agent == "clove oil" and ask.target_mg_per_l is None:
             said = "--target-mg-per-l is missing: read it from the sheet, where the amount stands."
             raise Failure(said, status=2)
@@ -101,8 +107,8 @@ def confirm_word(
         if not same_word(word, check_word(ask, ask.target_mg_per_l)):
             raise Failure(_differs(ask))
         sheet = bath_sheet(replace(ask, litres_settled=True))  # else there would be no such word
-        if sheet.refused is not None:
-            raise Failure(f"Refused: {sheet.refused}")
+        if sheet.refused:
+            raise Failure(f"Refused: {refused_text(sheet)}")
     except Failure as error:
         if as_json:
             sys.stdout.write(confirmed_text(None, str(error)))
@@ -139,12 +145,15 @@ def _read(ask: BathAsk) -> str:
         percent = ask.strength.percent_v_v
         stated = f"{show_number(percent, 2)} %, " if percent is not None else ""
         strength = f", {stated}{show_number(ask.strength.oil_mg_per_ml, 1)} mg/mL"
-    return f"{show_number(ask.litres, 1)} L{strength}, {show_number(ask.target_mg_per_l, 2)} mg/L"
+    litres = f"{show_number(ask.litres, 1)} L"
+    if ask.units != "metric":
+        litres = f"{show_volume(ask.litres, ask.units)} ({litres})"
+    return f"{litres}{strength}, {show_number(ask.target_mg_per_l, 2)} mg/L"
 
 
 def _asked(folder: Path | None, given: Given, on: date, vet_agreed: bool) -> BathAsk:
     if folder is None:
-        base = BathAsk(day=day_in(given, on) or on)
+        base = BathAsk(figures=SHIPPED, day=day_in(given, on) or on)
         ask = _overridden(base, given, vet_agreed)
         _nothing_missing(ask)
         _litres_settled(ask)
@@ -170,7 +179,7 @@ def _litres_settled(ask: BathAsk) -> None:
     """Raise Failure while the litres may be a slip."""
     question = litres_question(ask)
     if question is not None:
-        raise Failure(f"--litres: {question}. {SETTLED_BY}", status=2)
+        raise Failure(f"--litres: {speaker_of(ask).text(question)} {SETTLED_BY}", status=2)
 
 
 def _overridden(base: BathAsk, given: Given, vet_agreed: bool) -> BathAsk:
@@ -189,6 +198,8 @@ def _overridden(base: BathAsk, given: Given, vet_agreed: bool) -> BathAsk:
         "fish": _fish(base.fish, given, units),
         "vet_agreed": vet_agreed or None,
     }
+    if found["water_c"] is not None:
+        base = replace(base, fast_days=None)  # the calendar's was for the water it foresaw
     return replace(base, **{name: one for name, one in found.items() if one is not None})
 
 
@@ -269,7 +280,7 @@ def _of_season(folder: Path, given: Given, on: date, vet_agreed: bool) -> BathAs
             f"put {key_in('bath_litres', yard.keeper.units)} right, or write the tub's size under "
             f"touch_up (tub: {sides}), or say the litres a second time with --litres-again"
         )
-        raise _fault(reading, "bath_litres", question, right)
+        raise _fault(reading, "bath_litres", speaker_of(ask).phrase(question), right)
     return ask
 
 

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from math import ceil
 from typing import Literal
 
-from showprep.husbandry.figures import setting
+from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.plausible import more_than_nothing, water_temperature
+from showprep.husbandry.reason import Reason, reason
 
 How = Literal["direct", "temper", "ramp"]
-Own = Mapping[str, float] | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +19,7 @@ class TemperatureStep:
 
     One of: `direct`, after the `minutes` afloat that shows ask for; `temper` the vat or van over
     `hours` first; `ramp` the holding water over `days` beforehand. `blocked`: the fish must not be
-    moved until the ramp is done. `words` says it to the keeper.
+    moved until the ramp is done.
     """
 
     change_c: float
@@ -30,10 +29,9 @@ class TemperatureStep:
     days: int
     warn: bool
     blocked: bool
-    words: str
 
 
-def temperature_step(from_c: float, to_c: float, own: Own = None) -> TemperatureStep:
+def temperature_step(from_c: float, to_c: float, figures: FiguresInForce) -> TemperatureStep:
     """Say how a fish goes from water of `from_c` to water of `to_c` [°C].
 
     One rule: up to 2 °C up or 1 °C down (a fall is harder than a rise) at once; all of a greater
@@ -44,46 +42,35 @@ def temperature_step(from_c: float, to_c: float, own: Own = None) -> Temperature
     """
     change = water_temperature(to_c) - water_temperature(from_c)
     size = round(abs(change), 6)
-    warn = size >= setting("step_warn", own)
-    direct = setting("step_direct" if change >= 0 else "step_direct_falling", own)
-    if size >= setting("step_block", own):
-        days = len(ramp(from_c, to_c, own))
-        words = (
-            f"{size:.1f} °C is too great a change: bring the holding water to {to_c:.1f} °C over"
-            f" {days} days first"
-        )
-        return TemperatureStep(change, "ramp", 0, 0.0, days, True, True, words)
-    minutes = ceil(setting("float_bag", own))
+    warn = size >= figures["step_warn"]
+    direct = figures["step_direct" if change >= 0 else "step_direct_falling"]
+    if size >= figures["step_block"]:
+        days = len(ramp(from_c, to_c, figures))
+        return TemperatureStep(change, "ramp", 0, 0.0, days, True, True)
+    minutes = ceil(figures["float_bag"])
     if size <= direct:
-        words = f"float the shut bag for {minutes} minutes, then move the fish without its water"
-        return TemperatureStep(change, "direct", minutes, 0.0, 0, warn, False, words)
-    hours = size / more_than_nothing(setting("temper_rate", own), "the rate", "°C/h")
-    words = (
-        f"{size:.1f} °C: let the vat or the van come to the fish's temperature over {hours:.1f}"
-        " hours; a floating bag would change too fast"
-    )
-    return TemperatureStep(change, "temper", minutes, hours, 0, warn, False, words)
+        return TemperatureStep(change, "direct", minutes, 0.0, 0, warn, False)
+    hours = size / more_than_nothing(figures["temper_rate"], "rate", "°C/h")
+    return TemperatureStep(change, "temper", minutes, hours, 0, warn, False)
 
 
-def ramp(from_c: float, to_c: float, own: Own = None) -> tuple[float, ...]:
-    """Temperature [°C] of the holding water for each day of a ramp of at most 1 °C a day."""
+def ramp(from_c: float, to_c: float, figures: FiguresInForce) -> tuple[float, ...]:
+    """Temperature [°C] of the holding water for each day of a ramp, `temp_ramp` a day at most."""
     change = water_temperature(to_c) - water_temperature(from_c)
-    rate = more_than_nothing(setting("temp_ramp", own), "the ramp", "°C a day")
+    rate = more_than_nothing(figures["temp_ramp"], "ramp", "°C a day")
     days = ceil(abs(change) / rate - 1e-9)
     return tuple(from_c + change * day / days for day in range(1, days + 1))
 
 
-def ph_step_words(from_ph: float, to_ph: float, own: Own = None) -> str | None:
-    """Say how to take a change of pH, or return None when it is no more than 0.2.
+def ph_step(from_ph: float, to_ph: float, figures: FiguresInForce) -> Reason | None:
+    """Say how to take a change of pH, or return None when it is no more than `ph_direct`.
 
     At most 0.5 in all within 6 to 9, a guideline: it stood in Directive 2006/44/EC, Annex I, which
     was repealed in December 2013; by 0.3 in half an hour.
     """
     change = round(abs(to_ph - from_ph), 6)
-    if change <= setting("ph_direct", own):
+    if change <= figures["ph_direct"]:
         return None
-    if change <= setting("ph_total", own):
-        return f"the pH differs by {change:.1f}: take an hour over it, with the bag water unfouled"
-    return (
-        f"the pH differs by {change:.1f}: match the holding water to the show's in the weeks before"
-    )
+    if change <= figures["ph_total"]:
+        return reason("ph-over-an-hour", change=change)
+    return reason("ph-over-weeks", change=change)

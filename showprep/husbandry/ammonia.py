@@ -1,16 +1,11 @@
-"""Ammonia: how much of it is the poisonous, un-ionised kind, and how much koi give off.
+"""Ammonia: how much of it is the poisonous, un-ionised kind.
 
 Amounts are of nitrogen (N). TAN is total ammonia nitrogen, NH3-N the un-ionised part.
 """
 
 from __future__ import annotations
 
-from typing import Literal
-
-from showprep.husbandry.figures import setting
 from showprep.husbandry.plausible import not_negative, water_temperature
-
-State = Literal["fasted", "one day", "fed"]
 
 PKA_CONSTANT = 0.09018
 PKA_SLOPE_K = 2729.92  # a copy of the formula with 2727.92 is a misprint
@@ -42,20 +37,3 @@ def nh3_n_mg_per_l(tan_mg_per_l: float, water_c: float, ph: float) -> float:
     that stood in Directive 2006/44/EC, repealed in December 2013: no law in force.
     """
     return not_negative(tan_mg_per_l, "total ammonia", "mg/L") * unionised_share(water_c, ph)
-
-
-def tan_for(nh3_n: float, water_c: float, ph: float) -> float:
-    """Total ammonia nitrogen [mg N/L] at which the un-ionised part is `nh3_n` [mg N/L]."""
-    return not_negative(nh3_n, "un-ionised ammonia", "mg/L") / unionised_share(water_c, ph)
-
-
-def excretion_mg_per_kg_h(water_c: float, state: State, rate20: float | None = None) -> float:
-    """Ammonia nitrogen a koi gives off [mg N/kg/h] at `water_c` [°C]; doubles for each 10 °C.
-
-    At 20 °C: 4 when fasted three days and more, 8 after one day, 15 when fed (derived, weak; half
-    to two and a half times as much is possible). `rate20` replaces the figure.
-    """
-    names = {"fasted": "tan20_fasted", "one day": "tan20_one_day", "fed": "tan20_fed"}
-    rate = setting(names[state]) if rate20 is None else rate20
-    not_negative(rate, "the ammonia given off", "mg/kg/h")
-    return float(rate * 2 ** ((water_temperature(water_c) - 20) / 10))

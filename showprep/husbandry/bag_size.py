@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
-from showprep.husbandry.figures import setting
-from showprep.husbandry.plausible import more_than_nothing, not_negative, water_temperature
+from showprep.husbandry.figures import FiguresInForce
+from showprep.husbandry.plausible import more_than_nothing, not_negative
+from showprep.husbandry.reason import Celsius, Centimetres, Refusal, reason
 from showprep.husbandry.weight import weight_fault
 
-WARMEST_BAG_C = 30.0
+COLDEST_BAG_C, WARMEST_BAG_C = 0.0, 30.0
 LONE_FISH_CM = 45.0
 """A koi longer than this [cm] travels in a bag of its own."""
 
@@ -45,13 +46,14 @@ class BagSize:
 
 
 def bagging_temperature(water_c: float) -> float:
-    """Return `water_c` [°C] if koi can be bagged in it (0 to 30 °C); raise ValueError if not."""
+    """Return `water_c` [°C] if koi can be bagged in it (0 to 30 °C); raise Refusal if not."""
+    if not water_c >= COLDEST_BAG_C:  # what is no number, too
+        limit = Celsius(COLDEST_BAG_C)
+        raise Refusal(reason("too-cold-to-bag", water=Celsius(water_c), limit=limit))
     if water_c > WARMEST_BAG_C:
-        raise ValueError(
-            f"no koi is bagged in water of {water_c:g} °C; cool it, slowly, to below"
-            f" {WARMEST_BAG_C:g} °C, or stay at home"
-        )
-    return water_temperature(water_c, 0, WARMEST_BAG_C)
+        limit = Celsius(WARMEST_BAG_C)
+        raise Refusal(reason("too-warm-to-bag", water=Celsius(water_c), limit=limit))
+    return water_c
 
 
 def load_limit_kg_per_l(water_c: float, hours: float) -> float:
@@ -76,62 +78,54 @@ def _between(at: Sequence[float], values: Sequence[float], x: float) -> float:
 def bag_size_for(
     length_cm: float,
     kg: float,
-    water_c: float = 20.0,
-    hours: float = 6.0,
+    water_c: float,
+    hours: float,
+    figures: FiguresInForce,
+    *,
     bag_length_cm: float | None = None,
-    own: Mapping[str, float] | None = None,
 ) -> BagSize:
     """Size the bag and box of one koi of `length_cm` [cm] and `kg` [kg] for `hours` [h].
 
     The bag is at least 23 cm longer than the fish, the box 15 cm (koi societies' guides), water
     at least 2.5 L for each kg, to cover the back, and by `load_limit_kg_per_l`; a third of the bag
-    is water and the rest oxygen. Raises ValueError if the weight cannot belong to the length, the
+    is water and the rest oxygen. Raises Refusal if the weight cannot belong to the length, the
     fish does not fit `bag_length_cm`, or no load is safe for so long or so warm a journey.
     """
-    not_negative(hours, "the journey", "h")
-    more_than_nothing(length_cm, "the length of a fish", "cm")
-    fault = weight_fault(1000 * more_than_nothing(kg, "the weight of a fish", "kg"), length_cm)
+    not_negative(hours, "journey", "h")
+    more_than_nothing(length_cm, "fish length", "cm")
+    fault = weight_fault(1000 * more_than_nothing(kg, "fish weight", "kg"), length_cm)
     if fault is not None:
-        raise ValueError(fault)
-    needed_cm = length_cm + setting("bag_length_extra", own)
+        raise Refusal(fault)
+    needed_cm = length_cm + figures["bag_length_extra"]
     if bag_length_cm is not None and bag_length_cm < needed_cm:
-        raise ValueError(
-            f"a koi of {round(length_cm, 1):g} cm does not fit a bag of"
-            f" {round(bag_length_cm, 1):g} cm; it needs one of {round(needed_cm, 1):g} cm"
+        raise Refusal(
+            reason(
+                "fish-too-long-for-bag",
+                fish=Centimetres(length_cm),
+                bag=Centimetres(bag_length_cm),
+                needed=Centimetres(needed_cm),
+            )
         )
     load = load_limit_kg_per_l(water_c, hours)
     if load <= 0:
-        raise ValueError(
-            f"{hours:g} h at {water_c:g} °C are too much for any bag:"
-            " cool the water, or change water and oxygen on the way"
-        )
-    water_l = kg * max(1 / load, setting("bag_litres_per_kg", own))
-    share = setting("bag_water_share", own)
+        raise Refusal(reason("journey-too-long-for-any-bag", hours=hours, water=Celsius(water_c)))
+    water_l = kg * max(1 / load, figures["bag_litres_per_kg"])
+    share = figures["bag_water_share"]
     return BagSize(
         needed_cm if bag_length_cm is None else bag_length_cm,
-        length_cm + setting("box_length_extra", own),
+        length_cm + figures["box_length_extra"],
         water_l,
         water_l * (1 - share) / share,
-        round(setting("bags_each", own)),
+        round(figures["bags_each"]),
         length_cm > LONE_FISH_CM,
     )
 
 
-def bags_to_pack(bags: int, own: Mapping[str, float] | None = None) -> int:
-    """Count the bags to take for `bags` bags in use: each doubled, and half as many in reserve.
-
-    Common practice of koi societies. Raises ValueError for a negative number.
-    """
-    used = not_negative(bags, "the number of bags", "") * setting("bags_each", own)
-    return ceil(used * (1 + setting("bags_spare", own) / 100) - 1e-9)
+def with_reserve(amount: float, figures: FiguresInForce) -> float:
+    """As much of `amount` as is packed: half as much again (common practice of koi societies)."""
+    return amount * (1 + figures["bags_spare"] / 100)
 
 
-def salt_grams(water_l: float, g_per_l: float | None = None) -> float:
-    """Plain salt, no additives [g], for `water_l` [L] of travelling water: 3 g/L, 1 to 5.
-
-    Common practice; 1 g/L is 0.1 %. Raises ValueError above 5 g/L or for a negative amount.
-    """
-    wanted = setting("salt_transport") if g_per_l is None else g_per_l
-    if wanted > 5:
-        raise ValueError(f"{wanted:g} g/L of salt is too much to travel in; 1 to 5 is usual")
-    return not_negative(water_l, "the water", "L") * not_negative(wanted, "the salt", "g/L")
+def bags_to_pack(bags: int, figures: FiguresInForce) -> int:
+    """Count the bags to take for `bags` bags in use, with a reserve of half as many."""
+    return ceil(with_reserve(bags, figures) - 1e-9)

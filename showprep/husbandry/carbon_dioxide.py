@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from math import exp, log, log10
 
-from showprep.husbandry.figures import setting
 from showprep.husbandry.oxygen import GAS_L_ATM_PER_MOL_K, ZERO_C_K
 from showprep.husbandry.plausible import more_than_nothing, not_negative, water_temperature
 
@@ -13,10 +12,10 @@ CO2_PER_O2 = 1.375
 """Grams of carbon dioxide breathed out for each gram of oxygen at a quotient of 1: 44 to 32."""
 
 
-def production_mg(oxygen_mg: float, rq: float | None = None) -> float:
-    """Carbon dioxide [mg] breathed out for `oxygen_mg` [mg], 1.375 RQ; RQ 0.9 (assumption)."""
-    quotient = setting("rq") if rq is None else more_than_nothing(rq, "the quotient", "")
-    return CO2_PER_O2 * quotient * not_negative(oxygen_mg, "the oxygen used", "mg")
+def production_mg(oxygen_mg: float, rq: float) -> float:
+    """Carbon dioxide [mg] breathed out for `oxygen_mg` [mg], 1.375 times the quotient `rq`."""
+    quotient = more_than_nothing(rq, "quotient", "")
+    return CO2_PER_O2 * quotient * not_negative(oxygen_mg, "oxygen used", "mg")
 
 
 def water_to_gas_ratio(water_c: float) -> float:
@@ -35,13 +34,13 @@ def in_water_mg_per_l(co2_mg: float, water_l: float, gas_l: float, water_c: floa
     Cw = n/(Vw + Vg/H). Buffering by bicarbonate is left out, which errs to the safe side.
     Raises ValueError for no water or a negative volume of gas.
     """
-    return not_negative(co2_mg, "the carbon dioxide", "mg") / holding_l(water_l, gas_l, water_c)
+    return not_negative(co2_mg, "carbon dioxide", "mg") / holding_l(water_l, gas_l, water_c)
 
 
 def holding_l(water_l: float, gas_l: float, water_c: float) -> float:
     """Litres of water [L] that would hold as much carbon dioxide as water and gas together."""
-    more_than_nothing(water_l, "the water in the bag", "L")
-    not_negative(gas_l, "the gas in the bag", "L")
+    more_than_nothing(water_l, "bag water", "L")
+    not_negative(gas_l, "bag gas", "L")
     return water_l + gas_l / water_to_gas_ratio(water_c)
 
 
@@ -60,8 +59,8 @@ def bag_ph(co2_mg_per_l: float, water_c: float, alkalinity_meq_l: float, open_ph
     Never above `open_ph`, the pH of the same water open to the air. Raises ValueError unless the
     alkalinity [meq/L] is above 0.
     """
-    more_than_nothing(alkalinity_meq_l, "the alkalinity", "meq/L")
-    moles = not_negative(co2_mg_per_l, "the carbon dioxide", "mg/L") / (1000 * CO2_G_PER_MOL)
+    more_than_nothing(alkalinity_meq_l, "alkalinity", "meq/L")
+    moles = not_negative(co2_mg_per_l, "carbon dioxide", "mg/L") / (1000 * CO2_G_PER_MOL)
     if moles == 0:
         return open_ph
     return min(open_ph, pk1(water_c) + log10(alkalinity_meq_l / 1000 / moles))

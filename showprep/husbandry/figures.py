@@ -24,17 +24,28 @@ GONE = {
     "bag_tau": "no step hangs on a floating bag any more; it goes at temper_rate",
     "colour_least_c": "no rule asks how warm the water is for colour food: the day on which "
     "it stops is colour_stop days before judging",
+    "oil_density": "clove oil weighs 1.05 g/mL by the pharmacopoeia, so that the second person who "
+    "reads the label comes to the same; a strength in mg/mL needs no density",
+    "induction_too_slow": "the longest time on the sheet (bath_max at most) says when a fish that "
+    "is still upright comes out",
+    "o2_q10": "what a fish uses and gives off doubles for each 10 °C",
+    "tan20_fasted": "a bag is calculated with tan20_bag",
+    "tan20_one_day": "a bag is calculated with tan20_bag",
+    "tan20_fed": "a bag is calculated with tan20_bag",
+    "salt_transport": "salt is used where it is said, with bags --salt-g-per-l",
     "ms222_sedation": "50 mg/L is anaesthesia by its source: the figure is ms222_anaesthesia",
 }
 # Figures of which none at all would mean nothing.
 NOT_ZERO = frozenset(
-    (
+    {
         *("clove_target", "clove_lc50", "clove_trial_step", "bath_fish"),
         *("temp_ramp", "temper_rate", "linf", "k_growth", "growth_year", "sigma_length"),
-    )
+        *("bag_water_share", "induction", "recovery", "co2_warn", "co2_stop", "tan_stop"),
+        *("o2_store_use", "o2_purity", "bag_hours", "bag_hours_stop"),
+    }
 )
 # The most that there is of a share; of all else, so many times the high value is a slip of the pen.
-SHARES = {"of ration": 1.0, "of volume": 1.0, "of carp": 1.0, "%/d": 100.0}
+SHARES = {"of ration": 1.0, "of volume": 1.0, "of oil": 1.0, "of carp": 1.0, "%/d": 100.0}
 FAR = 100.0
 FIGURES: dict[str, Figure] = {row.name: row for row in (*HANDLING, *PREPARING)}
 

@@ -24,7 +24,6 @@ GRASS_CARP = (
     "kinetics of eugenol in grass carp, BMC Veterinary Research 2017, doi 10.1186/s12917-017-1273-3"
 )
 DEAD_MOST = 0.01  # of carp, in ten minutes
-USP = "United States Pharmacopeia 35, monograph Clove Oil"
 GLADDEN = "Gladden et al. 2010, American Journal of Veterinary Research 71(8), juvenile koi"
 XU = "from the half-lives and the proposed withdrawal of Xu et al. 2023, Frontiers in Vet. Science"
 HANDBOOK = "fish-health practice, no published trial"
@@ -52,8 +51,7 @@ KHV_COLD = (
 
 # fmt: off
 _SEDATION = (
-    Figure("oil_density", 1.038, 1.05, 1.06, "g/mL", PUBLISHED, USP),
-    Figure("eugenol_fraction", 0.6, 0.85, 0.95, "", PUBLISHED, "FDA CVM Update, 14 June 2002"),
+    Figure("eugenol_fraction", 0.6, 0.85, 0.95, "of oil", PUBLISHED, "FDA CVM Update, 14 June 2002"),
     Figure("clove_target", 25, 35, 50, "mg/L", PUBLISHED,
            f"30 to 50 is general anaesthesia, {HAJEK}; 35 the best of 20, 35, 75, Xu et al. 2023",
            "lower"),
@@ -82,7 +80,6 @@ _SEDATION = (
     Figure("clove_trial_step", 5, 5, 5, "mg/L", PRACTICE, HANDBOOK, "lower"),
     Figure("induction", 2, 4, 7, "min", PUBLISHED, f"{HAJEK}; {GLADDEN}"),
     Figure("induction_too_fast", 1, 1, 1, "min", PUBLISHED, GLADDEN, "higher"),
-    Figure("induction_too_slow", 10, 10, 10, "min", PRACTICE, HANDBOOK, "lower"),
     Figure("bath_max", 5, 10, 10, "min", CHOICE,
            f"30 mg/L was borne for ten minutes, {VELISEK}; a limit for every strength is ours",
            "lower"),
@@ -128,9 +125,9 @@ _SEDATION = (
 
 _JOURNEY = (
     Figure("o2_r20", 60, 150, 300, "mg/kg/h", DERIVED,
-           "between the resting rate of FAO Training Series, Transport of live fish, and fed fish"),
-    Figure("o2_q10", 1.75, 2.0, 2.5, "", PUBLISHED, "Swann, Missouri Extension MX392"),
-    Figure("rq", 0.8, 0.9, 1.0, "", ASSUMED, "from memory"),
+           "between the resting rate of FAO Training Series, Transport of live fish, and fed fish",
+           "higher"),
+    Figure("rq", 0.8, 0.9, 1.0, "", ASSUMED, "from memory", "higher"),
     Figure("o2_store_use", 50, 50, 50, "%", DERIVED, "half the oxygen kept in hand", "lower"),
     Figure("o2_purity", 0.9, 0.95, 0.99, "", ASSUMED, "some air stays in the bag", "lower"),
     Figure("co2_warn", 20, 60, 60, "mg/L", ASSUMED,
@@ -143,11 +140,9 @@ _JOURNEY = (
     Figure("nh3_limit", 0.02, 0.02, 0.05, "mg N/L", CHOICE,
            "below a guideline, no law in force: 0.025 mg NH3/L (0.0206 as N) stood"
            " in Directive 2006/44/EC, repealed in December 2013", "lower"),
-    Figure("tan20_fasted", 2, 4, 10, "mg N/kg/h", DERIVED, "ammonia quotient, from memory"),
-    Figure("tan20_one_day", 4, 8, 15, "mg N/kg/h", DERIVED, "ammonia quotient, from memory"),
-    Figure("tan20_fed", 8, 15, 35, "mg N/kg/h", DERIVED, "ammonia quotient, from memory"),
     Figure("tan20_bag", 4, 10, 15, "mg N/kg/h", DERIVED,
-           "the high figure for fasted fish, since a netted fish is not at rest"),
+           "the high figure for fasted fish, since a netted fish is not at rest",
+           "higher"),
     Figure("bag_length_extra", 20, 23, 30, "cm", PRACTICE, CLUBS, "higher"),
     Figure("box_length_extra", 15, 15, 20, "cm", PRACTICE, CLUBS, "higher"),
     Figure("bag_water_share", 0.25, 1 / 3, 0.5, "of volume", PRACTICE, CLUBS),
@@ -173,7 +168,6 @@ _JOURNEY = (
     Figure("ph_total", 0.5, 0.5, 0.5, "pH", CHOICE,
            "after a guideline, no law in force: it stood in Directive 2006/44/EC,"
            " Annex I, repealed in December 2013", "lower"),
-    Figure("salt_transport", 1, 3, 5, "g/L", PRACTICE, "keepers' guides", "lower"),
 )
 
 _APART = (

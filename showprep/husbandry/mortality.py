@@ -29,7 +29,7 @@ def share_dead(mg_per_l: float, lc50: float = LC50) -> float:
     A lower `lc50` [mg/L] than the published one shifts the whole line, as for weaker fish. Raises
     ValueError unless both are above 0.
     """
-    more_than_nothing(mg_per_l, "the strength of the bath", "mg/L")
+    more_than_nothing(mg_per_l, "bath strength", "mg/L")
     shifted = log10(mg_per_l) + log10(LC50 / more_than_nothing(lc50, "the LC50", "mg/L"))
     return _NORMAL.cdf(_LINE.intercept + _LINE.slope * shifted)
 
@@ -46,14 +46,3 @@ def strength_killing(share: float, lc50: float = LC50) -> float:
         raise ValueError("a share of carp that may die is less than 1")
     score = _NORMAL.inv_cdf(share)
     return float(10 ** ((score - _LINE.intercept) / _LINE.slope) * lc50 / LC50)
-
-
-def carp_dead(share: float) -> str:
-    """A share of carp in plain words: `fewer than 1 carp in 1,000`, `about 46 carp in 100`."""
-    if share < 0.001:
-        return "fewer than 1 carp in 1,000"
-    if share < 0.0095:
-        return f"about {round(1000 * share)} carp in 1,000"
-    if share < 0.995:
-        return f"about {max(1, round(100 * share))} carp in 100"
-    return "nearly every carp"

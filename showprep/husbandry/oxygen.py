@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from math import exp
 
-from showprep.husbandry.figures import setting
 from showprep.husbandry.plausible import more_than_nothing, not_negative, water_temperature
 
 ATMOSPHERE_KPA = 101.325
@@ -56,33 +55,37 @@ def pressure_at_altitude_kpa(metres: float) -> float:
     return float(ATMOSPHERE_KPA * (1 - 2.25577e-5 * metres) ** 5.25588)
 
 
-def consumption_mg_per_kg_h(water_c: float, r20: float | None = None) -> float:
-    """Oxygen a koi uses [mg/kg/h] at `water_c` [°C]: r20 doubled for each 10 °C (Q10 2).
+def consumption_mg_per_kg_h(water_c: float, r20: float) -> float:
+    """Oxygen a koi uses [mg/kg/h] at `water_c` [°C]: `r20` at 20 °C, doubled for each 10 °C.
 
-    `r20` at 20 °C is 150 for a fasted, handled koi in a bag (derived; 60 to 300). In the first
-    hour after netting it is two to three times as much.
+    The doubling is Q10 2 (Swann, Missouri Extension MX392; 1.75 to 2.5). In the first hour after
+    netting a koi uses two to three times as much.
     """
-    rate = setting("o2_r20") if r20 is None else more_than_nothing(r20, "the oxygen use", "mg/kg/h")
-    return float(rate * setting("o2_q10") ** ((water_temperature(water_c) - 20) / 10))
+    more_than_nothing(r20, "oxygen use", "mg/kg/h")
+    return float(r20 * warmer_by(water_temperature(water_c) - 20))
+
+
+def warmer_by(kelvin: float) -> float:
+    """How many times as much a koi uses and gives off in water warmer by `kelvin` [K]."""
+    return float(2 ** (kelvin / 10))
 
 
 def store_mg(
     gas_l: float,
     water_c: float,
-    purity: float | None = None,
+    purity: float,
     pressure_kpa: float = ATMOSPHERE_KPA,
 ) -> float:
     """Oxygen [mg] in `gas_l` [L] of moist gas over water of `water_c` [°C].
 
-    `purity` is the share of oxygen in the gas (0.95; 0.2095 is air). Raises ValueError for a
+    `purity` is the share of oxygen in the gas (0.2095 is air). Raises ValueError for a
     negative volume or a purity outside 0 to 1.
     """
-    share = setting("o2_purity") if purity is None else purity
-    if not 0 <= share <= 1:
-        raise ValueError(f"the oxygen in the gas must be a share of 0 to 1; {share:g} was given")
+    if not 0 <= purity <= 1:
+        raise ValueError(f"the oxygen in the gas must be a share of 0 to 1; {purity:g} was given")
     dry = _atmospheres(pressure_kpa) - vapour_pressure_atm(water_temperature(water_c))
-    moles = dry * not_negative(gas_l, "the gas in the bag", "L")
-    return 1000 * share * moles * O2_G_PER_MOL / (GAS_L_ATM_PER_MOL_K * (water_c + ZERO_C_K))
+    moles = dry * not_negative(gas_l, "bag gas", "L")
+    return 1000 * purity * moles * O2_G_PER_MOL / (GAS_L_ATM_PER_MOL_K * (water_c + ZERO_C_K))
 
 
 def _atmospheres(pressure_kpa: float) -> float:

@@ -54,7 +54,38 @@ class Kilograms:
     amount: float
 
 
-Amount = Celsius | Kelvin | Centimetres | Millimetres | Litres | Kilograms
+@dataclass(frozen=True, slots=True, order=True)
+class KilogramsPerLitre:
+    """How much fish a litre of water carries [kg/L]."""
+
+    amount: float
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class MilligramsPerLitre:
+    """What is dissolved in the water a fish lives in [mg/L]; the strength of a dose is a number."""
+
+    amount: float
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Grams:
+    """What is weighed out and is no dose [g]."""
+
+    amount: float
+
+
+Amount = (
+    Celsius
+    | Kelvin
+    | Centimetres
+    | Millimetres
+    | Litres
+    | Kilograms
+    | KilogramsPerLitre
+    | MilligramsPerLitre
+    | Grams
+)
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -120,6 +151,14 @@ class Reason:
             for one in value if isinstance(value, tuple) else (value,):
                 if isinstance(one, Reason):
                     yield from one.inner()
+
+
+class Refusal(ValueError):
+    """What cannot be done with what was asked, with the reason to tell the keeper."""
+
+    def __init__(self, told: Reason) -> None:
+        super().__init__(told.code)
+        self.told = told
 
 
 def reason(code: str, **values: Value) -> Reason:

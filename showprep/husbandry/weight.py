@@ -10,6 +10,7 @@ from __future__ import annotations
 from math import log10
 
 from showprep.husbandry.plausible import more_than_nothing
+from showprep.husbandry.reason import Centimetres, Kilograms, Reason, reason
 
 _INTERCEPT = -4.639
 _SLOPE = 2.920
@@ -22,9 +23,9 @@ def weight_from_length(length_cm: float, condition_k: float | None = None) -> fl
     The standard weight, or with a condition factor K [100 g/cm3] K L^3 / 100. Below 20 cm the
     standard is extended. Raises ValueError for a length or K that is not above 0.
     """
-    more_than_nothing(length_cm, "the length of a fish", "cm")
+    more_than_nothing(length_cm, "fish length", "cm")
     if condition_k is not None:
-        return more_than_nothing(condition_k, "the condition factor", "") * length_cm**3 / 100
+        return more_than_nothing(condition_k, "condition factor", "") * length_cm**3 / 100
     return float(10 ** (_INTERCEPT + _SLOPE * log10(length_cm * 10)))
 
 
@@ -35,22 +36,24 @@ def kg_from_length(length_cm: float, condition_k: float | None = None) -> float:
 
 def length_from_weight(weight_g: float) -> float:
     """Total length [cm] of a koi that weighs the standard weight `weight_g` [g]."""
-    more_than_nothing(weight_g, "the weight of a fish", "g")
+    more_than_nothing(weight_g, "fish weight", "g")
     return float(10 ** ((log10(weight_g) - _INTERCEPT) / _SLOPE) / 10)
 
 
 def condition_k(weight_g: float, length_cm: float) -> float:
     """Fulton's condition factor 100 W/L^3 [100 g/cm3]: koi 1.1 thin, 1.4 usual, 1.9 stout."""
-    more_than_nothing(weight_g, "the weight of a fish", "g")
-    return 100 * weight_g / more_than_nothing(length_cm, "the length of a fish", "cm") ** 3
+    more_than_nothing(weight_g, "fish weight", "g")
+    return 100 * weight_g / more_than_nothing(length_cm, "fish length", "cm") ** 3
 
 
-def weight_fault(weight_g: float, length_cm: float) -> str | None:
-    """Say in a sentence when weight and length cannot belong to one koi, or return None."""
+def weight_fault(weight_g: float, length_cm: float) -> Reason | None:
+    """The reason why weight [g] and length [cm] cannot belong to one koi, or None."""
     k = condition_k(weight_g, length_cm)
     if _THINNEST_K <= k <= _FATTEST_K:
         return None
-    return (
-        f"{weight_g / 1000:g} kg cannot be the weight of a koi of {length_cm:g} cm;"
-        f" about {kg_from_length(length_cm):.1f} kg would be usual"
+    return reason(
+        "weight-not-of-length",
+        weight=Kilograms(weight_g / 1000),
+        length=Centimetres(length_cm),
+        usual=Kilograms(kg_from_length(length_cm)),
     )

@@ -1,33 +1,19 @@
-"""The usual cautions, said wherever something may hurt a fish or a person."""
+"""The usual cautions, told wherever something may hurt a fish or a person."""
 
 from __future__ import annotations
 
-LAW = (
-    "Whether a touch-up is lawful depends on where you live: in some countries any anaesthesia of "
-    "fish, or any cut that is not treatment, is for a vet alone. Ask before, not after. "
-    "docs/law.md lists what is published, country by country; it is no permission."
-)
-NOT_STATED = (
-    "You have not said that you checked the law, and for which country (touch_up: law_checked and "
-    "law_country), so ask a vet."
-)
-NOT_FOOD = "A fish that was sedated is not for eating, neither now nor later."
+from showprep.husbandry.reason import reason
+
+LAW = reason("law")
+NOT_STATED = reason("law-not-stated")
+NOT_FOOD = reason("not-food")
 SEDATION = (
-    "Never alone, never without a timer, a tub of clean aerated water for waking up, and the "
-    "bottle's stated strength. Drops are not a unit. `showprep bath` has the sheet.",
-    "If the gills stop: clean aerated water over them at once.",
-    "Only a superficial speck on a scaled part, smaller than a scale. Stop if it bleeds or goes "
-    "deeper, and ask a vet.",
-    "Gloves and eye protection; cover your own cuts.",
+    reason("never-alone"),
+    reason("if-the-gills-stop"),
+    reason("only-a-speck"),
+    reason("gloves"),
 )
-CARRIER = (
-    "A fish that lived through KHV can carry it for life and look well. Time apart lowers the "
-    "risk, not to nothing."
-)
-KHV_TEST = (
-    "Only a test tells more, and not all: PCR, by a vet, on samples taken 24 to 72 hours after "
-    "netting. Found means that the virus is there; not found does not mean that the fish is free "
-    "of it."
-)
+CARRIER = reason("may-be-a-carrier")
+KHV_TEST = reason("khv-test")
 JOINING = (CARRIER, KHV_TEST)
 USUAL = frozenset({LAW, *SEDATION, NOT_FOOD})  # of every touch-up: printed on its sheet

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
 from showprep.husbandry.healing import reached
-from showprep.husbandry.sedation import days_between
+from showprep.husbandry.sedation_fit import days_between
 from showprep.planning.apart import Apart, apart_after, free_from, vat_free_from
 from showprep.planning.choice.problem import (
     EntryOption,

@@ -170,11 +170,11 @@ def _fit_for_show(
     yard: Yard, touch_ups: TouchUps, events: Events, days: tuple[date, ...]
 ) -> tuple[date, ...]:
     """The days far enough from the journey whose wound is closed by departure."""
-    departure, own = events.departure_day, yard.figures
+    departure, figures = events.departure_day, yard.figures
     return tuple(
         day
         for day in days
-        if before_departure(day, departure, own).level != "block"
+        if before_departure(day, departure, figures).level != "block"
         and touch_ups.closed_by(day, departure)
     )
 

@@ -7,13 +7,14 @@ speaks against handling this fish on it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
 from typing import NamedTuple
 
 from showprep.husbandry.feeding import fast_days
+from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.healing import Level, latest_day, reached
 from showprep.husbandry.reason import Reason, ShowId, reason
 from showprep.husbandry.sedation_fit import (
@@ -165,12 +166,12 @@ class TouchUps:
 
     def cautions(self, day: date) -> Iterator[Reason]:
         """What does not forbid a touch-up on `day`, but is to be minded."""
-        for fit in (water_fit(self.mean_on(day), self._own), *self._moves_before(day)):
+        for fit in (water_fit(self.mean_on(day), self._figures), *self._moves_before(day)):
             if fit.level == "warn" and fit.reason is not None:
                 yield fit.reason
 
     @property
-    def _own(self) -> Mapping[str, float]:
+    def _figures(self) -> FiguresInForce:
         return self.yard.figures
 
     def _hands(self, day: date) -> Reason | None:
@@ -179,7 +180,7 @@ class TouchUps:
         return None if self.yard.is_work_day(day) else reason("no-work-day", day=day)
 
     def _water(self, day: date) -> Reason | None:
-        blocked = _blocked(water_fit(self.mean_on(day), self._own))
+        blocked = _blocked(water_fit(self.mean_on(day), self._figures))
         return blocked or self.yard.waters.cold_drop(self.mean_on, day)
 
     def _fast(self, day: date) -> Reason | None:
@@ -197,7 +198,7 @@ class TouchUps:
     def _moves_before(self, day: date) -> Iterator[Fit]:
         came = self.fish.record.came
         moves = [move.on for move in self.fish.moves] + ([came] if came is not None else [])
-        return (since_move(moved, day, self._own) for moved in moves)
+        return (since_move(moved, day, self._figures) for moved in moves)
 
     def _since_moved(self, day: date) -> Reason | None:
         for fit in self._moves_before(day):
@@ -206,7 +207,7 @@ class TouchUps:
         for events in self.yard.been_to(self.fish):
             home = events.home_day
             # On the way and at the show it is moved as well: the day of the way home counts.
-            blocked = _blocked(since_move(min(home, day), day, self._own))
+            blocked = _blocked(since_move(min(home, day), day, self._figures))
             if events.departure_day <= day and blocked is not None:
                 show, days = ShowId(events.show), blocked["days"]
                 return reason("home-from-show", show=show, on=home, days=days)
@@ -215,14 +216,14 @@ class TouchUps:
     def _since_sedated(self, day: date) -> Reason | None:
         for last in reversed(self.fish.sedations):
             coldest = min(self.mean_on(last), self.mean_on(day))
-            fit = since_last_sedation(last, day, coldest, self._own)
+            fit = since_last_sedation(last, day, coldest, self._figures)
             if (blocked := _blocked(fit)) is not None:
                 return blocked
         return None
 
     def _since_spawned(self, day: date) -> Reason | None:
         spawned = self.fish.spawned
-        return None if spawned is None else _blocked(since_spawning(spawned, day, self._own))
+        return None if spawned is None else _blocked(since_spawning(spawned, day, self._figures))
 
     def _since_treated(self, day: date) -> Reason | None:
         gap = AFTER_TREATMENT_DAYS

@@ -45,7 +45,7 @@ class Waters:
             self._means[name] = cache(mean_on)
         # Many fish share a water: what is worked out of it for one holds for all.
         self.moved = cache(self._moved_to)
-        self.cold_drop = cache(partial(cold_drop_block, own=keeper.figures))
+        self.cold_drop = cache(partial(cold_drop_block, figures=keeper.figures))
 
     def of(self, water: str) -> MeanOn:
         """Daily mean temperature [°C] of a water by name."""

@@ -89,6 +89,27 @@ def _show_bulk(amount: Fraction, unit: str) -> str:
     return f"{show_number(amount, 1 if abs(amount) < 100 else 0)} {unit}"
 
 
+def show_grams(grams: float, units: Units = "metric") -> str:
+    """A small weight [g] that is no dose: whole grams, or tenths of an ounce."""
+    if units == "metric":
+        return f"{show_number(grams, 0)} g"
+    return f"{show_number(_exact(grams) / 1000 / KG_PER_OUNCE)} oz"
+
+
+def show_dissolved(mg_per_l: float, units: Units = "metric", places: int = 0) -> str:
+    """What is dissolved in water [mg/L]; outside metric as the same number of parts a million."""
+    return f"{show_number(mg_per_l, places)} {'mg/L' if units == 'metric' else 'ppm'}"
+
+
+def show_load(kg_per_l: float, units: Units = "metric") -> str:
+    """Fish to water [kg/L]: two decimals, or one of pounds to the keeper's gallon."""
+    if units == "metric":
+        return f"{show_number(kg_per_l, 2, trim=False)} kg/L"
+    gallon = LITRES_PER_US_GALLON if units == "us" else LITRES_PER_IMPERIAL_GALLON
+    name = "US gal" if units == "us" else "imp gal"
+    return f"{show_number(_exact(kg_per_l) * gallon / KG_PER_POUND)} lb/{name}"
+
+
 def show_weight(kg: float, units: Units = "metric") -> str:
     """A weight [kg]: two decimals of a kilogram, one of a pound."""
     if units == "metric":

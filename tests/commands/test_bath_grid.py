@@ -21,13 +21,13 @@ import pytest
 from scipy.stats import linregress, norm
 
 from showprep.commands.bath import run
-from showprep.husbandry.figures import FIGURES
-from showprep.husbandry.sedation import Strength
+from showprep.husbandry.figures import FIGURES, FiguresInForce
+from showprep.husbandry.strength import Strength
 from showprep.outputs.failure import Failure
+from showprep.outputs.words.bath_sheet import bath_words
+from showprep.outputs.words.sheet import Sheet
 from showprep.planning.worksheets.bath import bath_sheet
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish
-from showprep.planning.worksheets.bath_words import bath_words
-from showprep.planning.worksheets.sheet import Sheet
 from showprep.season.problems import SeasonError
 
 ON = date(2027, 4, 1)
@@ -146,7 +146,7 @@ def test_every_figure_set_to_anything(target: float | None, vet: bool) -> None:
                 water_c=20,
                 fish=fish,
                 vet_agreed=vet,
-                own={name: value},
+                figures=FiguresInForce({name: value}),
             )
             try:
                 sheet = bath_sheet(ask)

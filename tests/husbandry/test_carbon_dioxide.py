@@ -17,6 +17,7 @@ from showprep.husbandry.carbon_dioxide import (
     production_mg,
     water_to_gas_ratio,
 )
+from showprep.husbandry.figures import SHIPPED
 
 if TYPE_CHECKING:
     from tests.conftest import Outside
@@ -64,7 +65,7 @@ def test_the_first_constant_as_harned_and_davis_print_it() -> None:
 def test_what_is_breathed_out() -> None:
     # 32 g of oxygen make 44 g of carbon dioxide at a quotient of 1.
     assert production_mg(32, 1.0) == 44
-    assert production_mg(32) == pytest.approx(0.9 * 44)
+    assert production_mg(32, SHIPPED["rq"]) == pytest.approx(0.9 * 44)
 
 
 @settings(derandomize=True, max_examples=80, deadline=None)
@@ -88,7 +89,7 @@ def test_the_ph_of_a_bag_is_never_above_that_of_open_water() -> None:
 @pytest.mark.parametrize(
     "call",
     [
-        lambda: production_mg(-1),
+        lambda: production_mg(-1, 1.0),
         lambda: production_mg(1, 0),
         lambda: in_water_mg_per_l(1, 0, 1, 20),
         lambda: in_water_mg_per_l(1, 1, -1, 20),

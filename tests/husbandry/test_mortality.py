@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import linregress, norm
 
-from showprep.husbandry.mortality import carp_dead, share_dead, strength_killing
+from showprep.husbandry.mortality import share_dead, strength_killing
 
 
 @pytest.mark.parametrize(("mg_per_l", "percent"), [(60, 3), (70, 29), (74, 46), (90, 93), (95, 97)])
@@ -48,23 +48,6 @@ def test_stronger_and_weaker_fish_are_never_safer(mg: float, more: float, lc50: 
     assert share_dead(mg * more) >= share_dead(mg)
     assert share_dead(mg, lc50) >= share_dead(mg)
     assert strength_killing(0.01, lc50) <= strength_killing(0.01)
-
-
-@pytest.mark.parametrize(
-    ("share", "words"),
-    [
-        (0.0, "fewer than 1 carp in 1,000"),
-        (0.00099, "fewer than 1 carp in 1,000"),
-        (0.001, "about 1 carp in 1,000"),
-        (0.0086, "about 9 carp in 1,000"),
-        (0.0096, "about 1 carp in 100"),
-        (0.456, "about 46 carp in 100"),
-        (0.994, "about 99 carp in 100"),
-        (0.996, "nearly every carp"),
-    ],
-)
-def test_the_share_in_words(share: float, words: str) -> None:
-    assert carp_dead(share) == words
 
 
 def test_what_cannot_be_is_refused() -> None:

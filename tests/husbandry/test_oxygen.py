@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from showprep.husbandry.figures import SHIPPED
 from showprep.husbandry.oxygen import (
     AIR_OXYGEN_SHARE,
     consumption_mg_per_kg_h,
@@ -17,6 +18,8 @@ from showprep.husbandry.oxygen import (
     store_mg,
     vapour_pressure_atm,
 )
+
+RATE = SHIPPED["o2_r20"]
 
 if TYPE_CHECKING:
     from tests.conftest import Outside
@@ -77,8 +80,8 @@ def test_the_planning_value_lies_between_resting_and_feeding_fish() -> None:
     # FAO Training Series, Transport of live fish: resting carp of 100 g 17, 50, 72 and 105
     # mg/kg/h at 10, 20, 25 and 30 °C; fed and active koi 300 to 900 (keepers' pages).
     for water_c, resting in ((10, 17), (20, 50), (25, 72), (30, 105)):
-        assert resting < consumption_mg_per_kg_h(water_c) < 900
-    assert consumption_mg_per_kg_h(20) == 150
+        assert resting < consumption_mg_per_kg_h(water_c, RATE) < 900
+    assert consumption_mg_per_kg_h(20, RATE) == 150
     assert consumption_mg_per_kg_h(10, 90) == pytest.approx(45)  # 45 and 90 as a feed maker prints
 
 
@@ -96,7 +99,7 @@ def test_a_litre_of_moist_oxygen_weighs_as_the_gas_law_says(water_c: float, g_pe
 
 def test_air_holds_a_fifth() -> None:
     assert store_mg(40, 20, AIR_OXYGEN_SHARE) / store_mg(40, 20, 1.0) == pytest.approx(0.2095)
-    assert store_mg(0, 20) == 0
+    assert store_mg(0, 20, 1.0) == 0
 
 
 @settings(derandomize=True, max_examples=80, deadline=None)
@@ -119,7 +122,7 @@ def test_warmth_salt_and_height_all_take_oxygen_away(
         lambda: saturation_mg_per_l(20, 43),
         lambda: saturation_mg_per_l(20, 0, 40),
         lambda: pressure_at_altitude_kpa(6000),
-        lambda: store_mg(-1, 20),
+        lambda: store_mg(-1, 20, 1.0),
         lambda: store_mg(1, 20, 1.1),
         lambda: consumption_mg_per_kg_h(20, 0),
     ],

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from showprep.husbandry.strength import Strength, neat_mg_per_ml, parse_strength
+from showprep.husbandry.strength import NEAT_MG_PER_ML, Strength
+from showprep.season.product import parse_strength
 from tests.storms import storm
 
 
@@ -35,7 +36,7 @@ def test_a_strength_is_read_as_it_is_written(text: str, mg_per_ml: float) -> Non
 
 def test_neat_oil_weighs_what_the_pharmacopoeia_says() -> None:
     # United States Pharmacopeia 35, monograph Clove Oil: specific gravity 1.038 to 1.060.
-    assert 1038 <= neat_mg_per_ml() <= 1060
+    assert 1038 <= NEAT_MG_PER_ML <= 1060
     assert parse_strength("neat").is_neat
     assert not parse_strength("50 %").is_neat
 

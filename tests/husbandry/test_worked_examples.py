@@ -18,8 +18,9 @@ from showprep.husbandry.growth import project, thermal_rate
 from showprep.husbandry.gut import emptying_rate_per_h, hours_to_empty
 from showprep.husbandry.isolation import days_apart
 from showprep.husbandry.oxygen import consumption_mg_per_kg_h, saturation_mg_per_l, store_mg
-from showprep.husbandry.sedation import Strength, curve_minutes, dose
-from showprep.husbandry.transport import salt_grams
+from showprep.husbandry.sedation import dose
+from showprep.husbandry.sedation_course import curve_minutes
+from showprep.husbandry.strength import Strength
 from showprep.husbandry.weight import condition_k, length_from_weight, weight_from_length
 
 
@@ -56,15 +57,6 @@ def test_05_oxygen_use_of_carp_as_fao_prints_it(water_c: float, share: float) ->
     # for each 10 °C is milder below 20 °C, where it errs to the safe side.
     mine = consumption_mg_per_kg_h(water_c, r20=50) / 50
     assert mine == pytest.approx(share, rel=0.06) if water_c >= 20 else mine > share
-
-
-def test_07_salt_by_the_gallon() -> None:
-    # A hobby thread: 1 and 5 g/L are 3.8 and 19 g, or 0.8 and about 4 lb, to 1 and 100 US gal.
-    gallon = 3.785411784
-    assert round(salt_grams(gallon, 1), 1) == 3.8
-    assert round(salt_grams(gallon, 5)) == 19
-    assert round(salt_grams(100 * gallon, 1) / 453.59237, 1) == 0.8
-    assert salt_grams(20, 3) == 60
 
 
 def test_08_oxygen_under_low_pressure() -> None:
@@ -121,12 +113,16 @@ def test_15_millilitres_of_clove_oil(
     litres: float, target: float, percent: float, ml: float
 ) -> None:
     # By hand from 1.05 g/mL (USP 35, 1.038 to 1.060).
-    assert dose(litres, target, Strength(percent)).millilitres == pytest.approx(ml, abs=0.05)
+    assert dose(litres, target, Strength(percent), SHIPPED).millilitres == pytest.approx(
+        ml, abs=0.05
+    )
 
 
 def test_16_half_a_millilitre_a_litre_in_thirty_litres() -> None:
     # Common practice, no source: 30 L x 0.5 mL/L = 15 mL, of a tenth-strength bottle 52.5 mg/L.
-    assert dose(30, 52.5, Strength(10.0), vet_agreed=True).millilitres == pytest.approx(30 * 0.5)
+    assert dose(30, 52.5, Strength(10.0), SHIPPED, vet_agreed=True).millilitres == pytest.approx(
+        30 * 0.5
+    )
 
 
 @pytest.mark.parametrize(("mg_per_l", "minutes"), [(40, 7.2), (150, 1.7)])
@@ -161,7 +157,7 @@ def test_23_forty_litres_of_oxygen() -> None:
     # 40 L at 95 % and 20 °C: 49,382 mg; 3 kg at 150 mg/kg/h for 6 h take 5.5 %.
     store = store_mg(40, 20, 0.95)
     assert round(store) == pytest.approx(49_382, abs=2)
-    assert round(100 * 3 * consumption_mg_per_kg_h(20) * 6 / store, 1) == 5.5
+    assert round(100 * 3 * consumption_mg_per_kg_h(20, SHIPPED["o2_r20"]) * 6 / store, 1) == 5.5
 
 
 def test_24_condition_of_a_standard_fish() -> None:

@@ -12,7 +12,12 @@ from datetime import date, datetime
 
 import pytest
 
-from showprep.husbandry.sedation import Strength
+from showprep.husbandry.figures import SHIPPED
+from showprep.husbandry.reason import Blemish, reason
+from showprep.husbandry.strength import Strength
+from showprep.outputs.words.bags_sheet import GASPING, bag_words, journey_words
+from showprep.outputs.words.bath_sheet import GILLS_STOPPED, bath_words
+from showprep.outputs.words.sheet import Sheet
 from showprep.outputs.worksheets.paper import COLUMNS, LINES, pages_of, paper_text
 from showprep.planning.worksheets.bags import bag_sheet
 from showprep.planning.worksheets.bags_records import (
@@ -21,17 +26,15 @@ from showprep.planning.worksheets.bags_records import (
     PackingList,
     PackItem,
 )
-from showprep.planning.worksheets.bags_words import GASPING, bag_words, journey_words
 from showprep.planning.worksheets.bath import bath_sheet
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish
-from showprep.planning.worksheets.bath_words import GILLS_STOPPED, bath_words
-from showprep.planning.worksheets.sheet import Sheet
 
 FISH = tuple(
-    BathFish(name, 47.3, 1.48, True, ("Shimi, behind the dorsal fin",), "isolation vat")
+    BathFish(name, 47.3, 1.48, True, (Blemish("shimi", "behind the dorsal fin"),), "isolation vat")
     for name in ("Aoi", "Benkei", "Chiyo", "Daigo", "Emi", "Fumi", "Goro", "Hana", "Isamu", "Jun")
 )
 ASK = BathAsk(
+    figures=SHIPPED,
     litres=60,
     strength=Strength(percent_v_v=10),
     target_mg_per_l=40,
@@ -85,16 +88,16 @@ def test_many_fish_go_on_over_a_second_page_and_every_page_says_the_worst() -> N
 
 
 def test_a_long_name_and_a_long_place_are_cut_or_wrapped_not_lost() -> None:
-    long = BathFish("Pom" * 40, 47, 1.4, True, ("Shimi, " + "very far back " * 12,))
+    long = BathFish("Pom" * 40, 47, 1.4, True, (Blemish("shimi", "very far back " * 12),))
     check_fits(bath_words(bath_sheet(replace(ASK, fish=(long,), water="pond " * 30))))
     title = pages_of(Sheet("T" * 200, (("Heading", ("line",)),)))[0][0]
     assert len(title) == COLUMNS and title.endswith("…")
 
 
 def journey(fish: int) -> JourneySheet:
-    ask = BagAsk(hours=4.5, water_c=17.6, length_cm=54.4, show_c=21, name="Benkei")
+    ask = BagAsk(figures=SHIPPED, hours=4.5, water_c=17.6, length_cm=54.4, show_c=21, name="Benkei")
     bags = tuple(bag_sheet(replace(ask, name=f"Benkei {n}", fish=f"b-{n}")) for n in range(fish))
-    packing = PackingList("larkfield", (("Bags", (PackItem("9", "clear bags"),)),))
+    packing = PackingList("larkfield", (("bags and water", (PackItem(9, reason("pack-bands")),)),))
     when = datetime(2027, 6, 11, 10, 30)
     return JourneySheet("larkfield", "Larkfield Spring Show", when, when, 2.5, 4.5, bags, packing)
 
@@ -112,5 +115,14 @@ def test_a_journey_fits_its_pages(fish: int) -> None:
 
 
 def test_a_bag_from_options_fits() -> None:
-    ask = BagAsk(hours=12, water_c=22, kg=3, water_l=6, gas_l=12, show_c=15, salt_g_l=3)
+    ask = BagAsk(
+        figures=SHIPPED,
+        hours=12,
+        water_c=22,
+        kg=3,
+        water_l=6,
+        gas_l=12,
+        show_c=15,
+        salt_g_l=3,
+    )
     assert len(check_fits(bag_words(bag_sheet(ask)))) == 1

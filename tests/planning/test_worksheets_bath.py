@@ -11,23 +11,33 @@ from fractions import Fraction
 
 import pytest
 
-from showprep.husbandry.sedation import Strength
+from showprep.husbandry.figures import SHIPPED, FiguresInForce
+from showprep.husbandry.reason import Blemish, Litres, Reason, Refusal
+from showprep.husbandry.strength import Strength
+from showprep.outputs.words.bath_sheet import GILLS_STOPPED, bath_words, refused_text
+from showprep.outputs.words.sheet import Sheet
 from showprep.planning.cautions import LAW, NOT_STATED
 from showprep.planning.worksheets.bath import bath_sheet
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish
-from showprep.planning.worksheets.bath_words import GILLS_STOPPED, bath_words
-from showprep.planning.worksheets.sheet import Sheet
+from tests.planning.told import codes
 
 TENTH = Strength(percent_v_v=10)
 ASK = BathAsk(
+    figures=SHIPPED,
     litres=60,
     strength=TENTH,
     target_mg_per_l=40,
     water_c=20,
     day=date(2027, 5, 1),
-    fish=(BathFish("Aoi", 52, 2.0, False, ("Shimi, left shoulder",)),),
+    fish=(BathFish("Aoi", 52, 2.0, False, (Blemish("shimi", "left shoulder"),)),),
     gate="keeper",
 )
+
+
+def told(reasons: tuple[Reason, ...], code: str) -> Reason:
+    """The one reason of that code, wherever it stands in another."""
+    (found,) = [inner for one in reasons for inner in one.inner() if inner.code == code]
+    return found
 
 
 def text_of(sheet: Sheet) -> str:
@@ -56,16 +66,17 @@ def test_half_a_millilitre_a_litre() -> None:
     # With a tenth that is 52.5 mg/L, at the 51.6 mg/L that kills 1 in 1,000 carp in 10 minutes;
     # undiluted it is seven times the 74.3 that kills half (Velíšek et al. 2005).
     keepers = bath_sheet(replace(ASK, litres=30, target_mg_per_l=52.5))
-    assert keepers.refused is not None and keepers.dose is None
-    assert "0.5 mL of the bottle a litre is 52.5 mg/L" in keepers.refused
-    assert "Right for 30 L is 10.0 mL of it: 35 mg/L." in keepers.refused
+    assert keepers.dose is None
+    assert codes(keepers.refused) == ["bath-is-a-vets", "not-by-the-trade", "right-amount"]
+    assert told(keepers.refused, "not-by-the-trade")["by_trade"] == pytest.approx(52.5)
+    assert "Right for 30 L is 10.0 mL of it: 35 mg/L." in refused_text(keepers)
     made = bath_sheet(replace(ASK, litres=30, target_mg_per_l=52.5, vet_agreed=True)).dose
     assert made is not None
     assert made.millilitres == pytest.approx(15.0)
     assert made.if_undiluted_mg_per_l == pytest.approx(525)
     assert made.if_undiluted_times_lc50 == pytest.approx(525 / 74.3)
     neat = bath_sheet(replace(ASK, litres=30, target_mg_per_l=525, strength=Strength(100)))
-    assert neat.refused is not None and neat.dose is None
+    assert neat.refused and neat.dose is None
 
 
 @pytest.mark.parametrize(
@@ -89,8 +100,8 @@ def test_what_killed_carp_is_refused_or_warned_of(
     target: float, vet: bool, refused: bool, warned: bool
 ) -> None:
     sheet = bath_sheet(replace(ASK, target_mg_per_l=target, vet_agreed=vet))
-    assert (sheet.refused is not None) == refused
-    assert any("is enough" in one for one in sheet.cautions) == warned
+    assert bool(sheet.refused) == refused
+    assert ("bath-is-strong" in codes(sheet.cautions)) == warned
 
 
 def test_minutes_at_20_degrees_agree_with_the_trials() -> None:
@@ -113,8 +124,10 @@ def test_stronger_is_shorter_and_never_over_ten_minutes() -> None:
 def test_a_bath_that_most_fish_outlast_says_so() -> None:
     # 50 mg/L: 3.6 minutes at most; at 15 °C the usual time is 4 x 0.8^1.1 x 2^0.5 = 4.4 minutes.
     short = bath_sheet(replace(ASK, target_mg_per_l=50, water_c=15))
-    assert any("most fish need about 4.4 min" in one.casefold() for one in short.cautions)
-    assert not any("most fish need" in one.casefold() for one in bath_sheet(ASK).cautions)
+    outlast = told(short.cautions, "most-fish-outlast-it")
+    assert outlast["usual"] == pytest.approx(4.4, abs=0.05)
+    assert outlast["longest"] == pytest.approx(3.6)
+    assert "most-fish-outlast-it" not in codes(bath_sheet(ASK).cautions)
 
 
 def test_below_what_was_tried_no_minutes_are_told() -> None:
@@ -123,7 +136,7 @@ def test_below_what_was_tried_no_minutes_are_told() -> None:
     at_20 = bath_sheet(replace(ASK, target_mg_per_l=20))
     assert at_20.down is not None and at_20.down.high == pytest.approx(22.4)
     weak = bath_sheet(replace(ASK, target_mg_per_l=19))
-    assert any("was tried on koi" in one for one in weak.cautions)
+    assert "weaker-than-tried" in codes(weak.cautions)
     assert "after ___ min" in text_of(bath_words(weak))
 
 
@@ -142,61 +155,66 @@ def test_colder_is_slower_and_fasts_longer() -> None:
     assert cold.down is not None and warm.down is not None
     assert cold.down.typical > warm.down.typical
     assert cold.fast_days > warm.fast_days
-    assert any("not made stronger" in one for one in cold.cautions)
+    assert "still-upright" in codes(cold.cautions)
 
 
 @pytest.mark.parametrize("water_c", [4, 9.9, 28.1, 35])
 def test_unfit_water_is_refused(water_c: float) -> None:
     sheet = bath_sheet(replace(ASK, water_c=water_c))
-    assert sheet.refused is not None and "°C" in sheet.refused
+    code = "water-too-cold" if water_c < 20 else "water-too-warm"
+    assert codes(sheet.refused) == [code]
     assert sheet.millilitres is None
 
 
 def test_a_temperature_that_was_not_given_is_said() -> None:
     sheet = bath_sheet(replace(ASK, water_c=None))
     assert sheet.down is None and sheet.millilitres is not None
-    assert any("temperature was not given" in one for one in sheet.cautions)
+    assert "water-not-given" in codes(sheet.cautions)
     assert "after ___ min" in text_of(bath_words(sheet))
 
 
 def test_water_below_the_back_is_refused() -> None:
     fish = (BathFish("Aoi", 60, 2.97),)
     little = bath_sheet(replace(ASK, litres=12, fish=fish))
-    assert little.refused is not None
-    assert "Aoi: 12 L will not cover the back of a fish of 60 cm" in little.refused
+    # 60 x 30 cm of tub, and a back 18 cm high: 32.4 L; and 10 L for each of 2.97 kg.
+    of_aoi = told(little.refused, "back-not-covered")
+    assert of_aoi["wanted"] == Litres(pytest.approx(32.4))
+    assert little.refused[-1]["name"] == "Aoi"
     wide = bath_sheet(replace(ASK, litres=60, fish=fish, tub_cm=(120, 100)))
-    assert wide.refused is not None and "not cover the back" in wide.refused
+    assert "tub-too-shallow" in codes(wide.refused)
     short = bath_sheet(replace(ASK, litres=60, fish=fish, tub_cm=(55, 50)))
-    assert short.refused is not None and "too short" in short.refused
-    assert bath_sheet(replace(ASK, litres=60, fish=fish, tub_cm=(75, 40))).refused is None
+    assert "tub-too-short" in codes(short.refused)
+    assert bath_sheet(replace(ASK, litres=60, fish=fish, tub_cm=(75, 40))).refused == ()
 
 
 def test_a_slip_in_the_strength_is_caught_by_the_amount() -> None:
     weak = bath_sheet(replace(ASK, strength=Strength(percent_v_v=0.1)))
-    assert weak.refused is not None and "Read the label again" in weak.refused
+    assert codes(weak.refused) == ["too-much-product"]
     neat = bath_sheet(replace(ASK, litres=10, target_mg_per_l=30, strength=Strength(100), fish=()))
-    assert any("too little to measure" in one for one in neat.cautions)
-    assert any("1 part oil and 9 parts" in one for one in neat.cautions)
-    assert not any("in fact undiluted" in one for one in neat.cautions)
+    assert "too-little-to-measure-well" in codes(neat.cautions)
+    assert "neat-oil-mixes-badly" in codes(neat.cautions)
+    assert "if-undiluted" not in codes(neat.cautions)
 
 
 @pytest.mark.parametrize("missing", ["litres", "strength"])
 def test_nothing_is_guessed(missing: str) -> None:
-    with pytest.raises(ValueError, match="missing"):
+    with pytest.raises(Refusal, match=f"{missing}-missing"):
         bath_sheet(replace(ASK, **{missing: None}))  # type: ignore[arg-type]
 
 
 def test_a_target_left_out_is_the_usual_one_and_said() -> None:
     sheet = bath_sheet(replace(ASK, target_mg_per_l=None))
     assert sheet.target_mg_per_l == 35  # Xu et al. 2023: 35 the best of 20, 35 and 75 mg/L
-    assert any("No target was given" in one for one in sheet.cautions)
+    assert "usual-target-taken" in codes(sheet.cautions)
 
 
 def test_a_keepers_stricter_figure_counts_and_a_laxer_one_does_not() -> None:
-    strict = bath_sheet(replace(ASK, own={"clove_block": 35.0}))
-    assert strict.refused is not None
-    lax = bath_sheet(replace(ASK, target_mg_per_l=90, own={"clove_block": 95.0}))
-    assert lax.refused is not None
+    strict = bath_sheet(replace(ASK, figures=FiguresInForce({"clove_block": 35.0})))
+    assert strict.refused
+    lax = bath_sheet(
+        replace(ASK, target_mg_per_l=90, figures=FiguresInForce({"clove_block": 95.0}))
+    )
+    assert lax.refused
 
 
 def test_a_new_bottle_is_tried_from_25_upwards() -> None:
@@ -279,7 +297,7 @@ def test_ms222_is_a_vets_sheet() -> None:
     # 29:91); 60 L at 50 mg/L are 3 g, and twice that of bicarbonate (from memory).
     ask = replace(ASK, agent="ms-222", strength=None, target_mg_per_l=50.0)
     alone = bath_sheet(ask)
-    assert alone.refused is not None and "ask a vet" in alone.refused
+    assert codes(alone.refused) == ["ms222-without-a-vet"]
     sheet = bath_sheet(replace(ask, vet_agreed=True))
     assert sheet.buffered is not None and sheet.millilitres is None
     assert sheet.buffered.grams == pytest.approx(3.0)
@@ -287,7 +305,7 @@ def test_ms222_is_a_vets_sheet() -> None:
     words = bath_words(sheet)
     assert words.notices[0].startswith("A VET'S SHEET")
     assert "WEIGH 3 g MS-222" in text_of(words)
-    with pytest.raises(ValueError, match="the vet who agreed"):
+    with pytest.raises(Refusal, match="ms222-target-missing"):
         bath_sheet(replace(ask, target_mg_per_l=None, vet_agreed=True))
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
+from showprep.outputs.worksheets.for_page import sheets_for_page
 from showprep.planning.season_plan import plan_of
-from showprep.planning.worksheets.for_page import sheets_for_page
 from showprep.planning.yard import yard_on
 from showprep.season.reading import read_season
 

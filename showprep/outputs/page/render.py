@@ -23,10 +23,10 @@ from showprep.outputs.page.worksheet_pages import worksheet_pages
 from showprep.outputs.words.changes import why_text
 from showprep.outputs.words.kinds import of_kind
 from showprep.outputs.words.season_line import span_text
+from showprep.outputs.words.sheet import Sheet
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS, VERDICTS
 from showprep.planning.plan import Plan
-from showprep.planning.worksheets.sheet import Sheet
 from showprep.season.quantities import show_length, show_number, show_temperature, show_weight
 
 if TYPE_CHECKING:

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from showprep.outputs.words.sheet import Section
 from showprep.planning.plan import FishLine, ShowLine, Task, Told, Verdict
-from showprep.planning.worksheets.sheet import Section
 
 
 @dataclass(frozen=True, slots=True)

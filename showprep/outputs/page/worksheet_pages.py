@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from showprep.outputs.page.paper import DENSE, FINE, NORMAL, Paper, lines
 from showprep.outputs.page.sheets import Page, numbered
-from showprep.planning.worksheets.sheet import Section, Sheet
+from showprep.outputs.words.sheet import Section, Sheet
 
 WAYS: tuple[tuple[Paper, int], ...] = ((NORMAL, 1), (DENSE, 1), (DENSE, 2), (FINE, 2))
 TWO_COLUMNS = 0.96  # of the room of both is used, as no line is broken between them

@@ -25,14 +25,17 @@ from functools import cache
 from importlib import import_module
 
 from showprep.husbandry.reason import (
+    Amount,
     Blemish,
     Celsius,
     Centimetres,
     FishId,
+    Grams,
     Kelvin,
     Kilograms,
+    KilogramsPerLitre,
     Litres,
-    Millimetres,
+    MilligramsPerLitre,
     Reason,
     ShowId,
     Value,
@@ -42,7 +45,10 @@ from showprep.planning.plan import Plan, Task
 from showprep.planning.words import counted, listed, spoken, spoken_from, spoken_with_year
 from showprep.season.quantities import (
     Units,
+    show_dissolved,
+    show_grams,
     show_length,
+    show_load,
     show_number,
     show_temperature,
     show_volume,
@@ -56,6 +62,9 @@ Sentences = Mapping[str, Sentence]
 # The modules of this room that hold a table SENTENCES.
 TABLES: tuple[str, ...] = (
     "asks",
+    "bags",
+    "bath",
+    "cautions",
     "changes",
     "eligibility",
     "feeding",
@@ -63,6 +72,7 @@ TABLES: tuple[str, ...] = (
     "jobs",
     "kinds",
     "notes",
+    "packing",
     "sizes",
     "steps",
     "touch_ups",
@@ -168,9 +178,7 @@ class Speaker:
         time = f"{at:%H:%M}"
         return time if how == "time" else f"{self._day(at.date(), how)} {time}"
 
-    def _amount(
-        self, value: Celsius | Kelvin | Centimetres | Millimetres | Litres | Kilograms
-    ) -> str:
+    def _amount(self, value: Amount) -> str:
         if isinstance(value, Celsius):
             return show_temperature(value.amount, self.units)
         if isinstance(value, Kelvin):
@@ -181,9 +189,20 @@ class Speaker:
             return show_volume(value.amount, self.units)
         if isinstance(value, Kilograms):
             return show_weight(value.amount, self.units)
+        if isinstance(value, KilogramsPerLitre):
+            return show_load(value.amount, self.units)
+        if isinstance(value, MilligramsPerLitre):
+            return show_dissolved(value.amount, self.units, 2)
+        if isinstance(value, Grams):
+            return show_grams(value.amount, self.units)
         if self.units == "metric":
             return f"{show_number(value.amount)} mm"
         return f"{show_number(value.amount / 25.4, 2)} in"
+
+
+def codes_of(told: Iterable[Reason]) -> list[str]:
+    """The codes of reasons, as their texts stand beside them in JSON."""
+    return [one.code for one in told]
 
 
 class _Template(string.Formatter):

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from showprep.planning.worksheets.fit_words import WATER
-
 if TYPE_CHECKING:
     from showprep.husbandry.reason import Reason
     from showprep.outputs.words.speaker import Sentences, Speaker
@@ -29,7 +27,16 @@ def _can_come_off(speaker: Speaker, reason: Reason) -> str:
 
 
 SENTENCES: Sentences = {
-    **WATER,
+    "water-too-cold": "The water is {water}, below {limit}: too cold to sedate.",
+    "water-too-warm": "The water is {water}, above {limit}: too warm to sedate.",
+    "water-cold": (
+        "The water is {water}, below {limit}: the oil mixes badly, and the fish goes under and "
+        "comes round slowly; do not raise the dose to hurry it."
+    ),
+    "water-warm": (
+        "The water is {water}, above {limit}: it holds little oxygen, so aerate well and keep the "
+        "time short."
+    ),
     "cold-drop": (
         "The water fell by {fall} within the last {days:day}; after a fall of {limit} a fish "
         "heals badly and is left alone."

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from showprep.planning.cautions import CARRIER, LAW
 from showprep.planning.words import counted, listed
 
 if TYPE_CHECKING:
@@ -36,8 +35,6 @@ SENTENCES: Sentences = {
         "Healing times are derived from carp and other fish, not measured on koi: look at the "
         "fish, not at the date."
     ),
-    "law": LAW,
-    "may-be-a-carrier": CARRIER,
     "class-not-sure": "Size class not sure: {classes:or}.",
     "near-class-limit": (
         "About {length} on the day, near the class limit of {limit}: either class."

@@ -8,6 +8,10 @@ from typing import Any
 
 from showprep.husbandry.acclimation import TemperatureStep
 from showprep.husbandry.transport import Bag
+from showprep.outputs.words.bags_sheet import refused_text as refused_words
+from showprep.outputs.words.bags_sheet import speaker_of
+from showprep.outputs.words.packing import HEADINGS, amount_text, thing_text
+from showprep.outputs.words.speaker import Speaker, codes_of
 from showprep.planning.worksheets.bags_records import BagSheet, JourneySheet, PackingList
 
 FIGURES = (
@@ -26,7 +30,7 @@ FIGURES = (
 
 def refused_text(reason: str) -> str:
     """The JSON of a bag that could not be asked for: something is missing, or cannot be read."""
-    return _text({**_figures(None), "refused": reason, "cautions": []})
+    return _text({**_figures(None, Speaker()), "refused": reason, "cautions": []})
 
 
 def bag_text(sheet: BagSheet) -> str:
@@ -46,7 +50,7 @@ def journey_text(sheet: JourneySheet) -> str:
             "bags": [
                 {"fish": one.ask.fish, "name": one.ask.name, **bag_json(one)} for one in sheet.bags
             ],
-            "packing": _packing(sheet.packing),
+            "packing": _packing(sheet.packing, Speaker(units=sheet.units)),
         }
     )
 
@@ -54,10 +58,14 @@ def journey_text(sheet: JourneySheet) -> str:
 def bag_json(sheet: BagSheet) -> dict[str, Any]:
     """One bag as a plain mapping; amounts are metric."""
     ask = sheet.ask
+    speaker = speaker_of(ask)
+    told = () if sheet.refused is None else (sheet.refused,)
     return {
-        **_figures(sheet.bag),
-        "refused": sheet.refused,
-        "cautions": list(sheet.cautions),
+        **_figures(sheet.bag, speaker),
+        "refused": refused_words(sheet),
+        "refused_codes": codes_of(told),
+        "cautions": list(speaker.texts(sheet.cautions)),
+        "caution_codes": codes_of(sheet.cautions),
         "kg": _rounded(sheet.kg),
         "kg_estimated": sheet.kg_estimated,
         "length_cm": _rounded(ask.length_cm),
@@ -70,18 +78,18 @@ def bag_json(sheet: BagSheet) -> dict[str, Any]:
         "bags_each": sheet.bags_each,
         "salt_g": _rounded(sheet.salt_g),
         "step": _step(sheet.step),
-        "step_words": list(sheet.step_words),
-        "home": _figures(sheet.home) if sheet.home is not None else None,
+        "step_words": list(speaker.texts(sheet.step_told)),
+        "home": _figures(sheet.home, speaker) if sheet.home is not None else None,
     }
 
 
-def _figures(bag: Bag | None) -> dict[str, Any]:
+def _figures(bag: Bag | None, speaker: Speaker) -> dict[str, Any]:
     if bag is None:
         return {**dict.fromkeys(FIGURES), "limited_by": None, "stops": []}
     return {
         **{name: _rounded(getattr(bag, name)) for name in FIGURES},
         "limited_by": bag.limited_by,
-        "stops": list(bag.stops),
+        "stops": list(speaker.texts(bag.stops)),
     }
 
 
@@ -98,9 +106,13 @@ def _step(step: TemperatureStep | None) -> dict[str, Any] | None:
     }
 
 
-def _packing(packing: PackingList) -> list[dict[str, str]]:
+def _packing(packing: PackingList, speaker: Speaker) -> list[dict[str, str]]:
     return [
-        {"group": group, "amount": item.amount, "what": item.what}
+        {
+            "group": HEADINGS[group],
+            "amount": amount_text(speaker, item),
+            "what": thing_text(speaker, item),
+        }
         for group, items in packing.groups
         for item in items
     ]

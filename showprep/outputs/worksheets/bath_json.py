@@ -6,7 +6,10 @@ import json
 from math import floor
 from typing import Any
 
-from showprep.husbandry.sedation import Minutes
+from showprep.husbandry.sedation_course import Minutes
+from showprep.outputs.words.bath_sheet import refused_text as refused_words
+from showprep.outputs.words.bath_sheet import speaker_of
+from showprep.outputs.words.speaker import codes_of
 from showprep.planning.worksheets.bath_records import BathSheet
 
 UNKNOWN: dict[str, Any] = {
@@ -37,10 +40,13 @@ def confirmed_text(sheet: BathSheet | None, refused: str | None) -> str:
 def bath_json(sheet: BathSheet) -> dict[str, Any]:
     """The sheet as plain lists and mappings; amounts are metric, dates ISO 8601."""
     ask = sheet.ask
+    speaker = speaker_of(ask)
     return {
         **_dose(sheet),
-        "refused": sheet.refused,
-        "cautions": list(sheet.cautions),
+        "refused": refused_words(sheet) or None,
+        "refused_codes": codes_of(sheet.refused),
+        "cautions": list(speaker.texts(sheet.cautions)),
+        "caution_codes": codes_of(sheet.cautions),
         "gate": ask.gate,
         "vet_agreed": ask.vet_agreed,
         "agent": ask.agent,
@@ -55,7 +61,7 @@ def bath_json(sheet: BathSheet) -> dict[str, Any]:
         "minutes_to_recovery": _minutes(sheet.up),
         "longest_minutes": _rounded(sheet.longest_minutes),
         "longest_by": sheet.longest_by,
-        "check_word": sheet.check_word if sheet.refused is None else None,
+        "check_word": sheet.check_word if not sheet.refused else None,
         "fast_days": sheet.fast_days,
         "unfed_from": sheet.unfed_from.isoformat() if sheet.unfed_from is not None else None,
         "look_back": [day.isoformat() for day in sheet.look_backs],
@@ -65,7 +71,7 @@ def bath_json(sheet: BathSheet) -> dict[str, Any]:
                 "length_cm": _rounded(fish.length_cm),
                 "kg": _rounded(fish.kg),
                 "kg_estimated": fish.kg_estimated,
-                "marks": list(fish.marks),
+                "marks": [speaker.say(one) for one in fish.blemishes],
                 "heals_in": fish.heals_in,
             }
             for fish in sheet.fish

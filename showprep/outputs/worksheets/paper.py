@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from textwrap import wrap
 
-from showprep.planning.worksheets.sheet import Sheet
+from showprep.outputs.words.sheet import Sheet
 
 COLUMNS = 80
 LINES = 60

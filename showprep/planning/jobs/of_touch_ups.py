@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from showprep.planning.cautions import LAW, NOT_FOOD, NOT_STATED, SEDATION
 from showprep.planning.jobs.draft import Draft, place
-from showprep.planning.plan import Task
+from showprep.planning.plan import Task, Told
 from showprep.planning.state import FishState
 from showprep.planning.touch_ups import unfed_from
 from showprep.planning.words import counted, listed, spoken
@@ -115,7 +115,7 @@ def _session(yard: Yard, session: Session) -> Draft:
     touch_up = yard.keeper.touch_up
     if keeper_may(yard):
         kind, title = "touch-up", f"Touch-up: {session.names}"
-        cautions: tuple[str, ...] = (LAW, *SEDATION, NOT_FOOD)
+        cautions: tuple[Told, ...] = (LAW, *SEDATION, NOT_FOOD)
     elif touch_up.law_stated:
         kind, title = "touch-up", f"Touch-up by the vet: {session.names}"
         cautions = (LAW, *SEDATION, NOT_FOOD)

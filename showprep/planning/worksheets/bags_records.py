@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Literal
 
 from showprep.husbandry.acclimation import TemperatureStep
+from showprep.husbandry.figures import FiguresInForce
+from showprep.husbandry.reason import Grams, Litres, Reason
 from showprep.husbandry.transport import Bag
 from showprep.season.quantities import Units
 
@@ -22,6 +24,7 @@ class BagAsk:
     into; `bag_length_cm` is a bag the keeper has.
     """
 
+    figures: FiguresInForce
     hours: float
     water_c: float
     kg: float | None = None
@@ -38,7 +41,6 @@ class BagAsk:
     name: str = ""
     kg_estimated: bool = False
     units: Units = "metric"
-    own: Mapping[str, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +51,7 @@ class BagSheet:
     """
 
     ask: BagAsk
-    refused: str | None
+    refused: Reason | None
     kg: float | None
     kg_estimated: bool
     water_l: float | None = None
@@ -61,17 +63,20 @@ class BagSheet:
     bag: Bag | None = None
     home: Bag | None = None
     step: TemperatureStep | None = None
-    step_words: tuple[str, ...] = ()
+    step_told: tuple[Reason, ...] = ()
     salt_g: float | None = None
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Reason, ...] = ()
+
+
+Group = Literal["bags and water", "handling", "health", "papers", "people and home"]
 
 
 @dataclass(frozen=True, slots=True)
 class PackItem:
-    """One thing to pack: how many or how much, in words, and what."""
+    """One thing to pack: how many or how much, None where that is left to the keeper, and what."""
 
-    amount: str
-    what: str
+    amount: int | Litres | Grams | None
+    what: Reason
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +84,7 @@ class PackingList:
     """What goes into the van for one show, under headings, scaled to the fish entered."""
 
     show: str
-    groups: tuple[tuple[str, tuple[PackItem, ...]], ...]
+    groups: tuple[tuple[Group, tuple[PackItem, ...]], ...]
 
     @property
     def items(self) -> tuple[PackItem, ...]:
@@ -99,4 +104,3 @@ class JourneySheet:
     bags: tuple[BagSheet, ...]
     packing: PackingList
     units: Units = "metric"
-    own: Mapping[str, float] | None = None

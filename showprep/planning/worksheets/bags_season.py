@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from showprep.husbandry.reason import Refusal
 from showprep.planning.events import Events
 from showprep.planning.jobs.of_shows import BAG_AND_LOAD
 from showprep.planning.lengths import length_on, weight_kg
@@ -36,6 +37,7 @@ def _ask(yard: Yard, events: Events, fish_id: str) -> BagAsk:
     kg, estimated = weight_kg(yard, fish, length)
     water = yard.keeper.waters[fish.water_on(day)]
     return BagAsk(
+        figures=yard.figures,
         hours=events.record.travel_hours + LOADING_H,
         water_c=yard.mean_on(fish)(day),
         kg=kg,
@@ -48,7 +50,6 @@ def _ask(yard: Yard, events: Events, fish_id: str) -> BagAsk:
         name=fish.record.name,
         kg_estimated=estimated,
         units=yard.keeper.units,
-        own=yard.keeper.figures,
     )
 
 
@@ -66,15 +67,14 @@ def journey_sheet(yard: Yard, show: ShowLine, asks: tuple[BagAsk, ...]) -> Journ
         bags=bags,
         packing=packing_list(yard, events, bags),
         units=yard.keeper.units,
-        own=yard.keeper.figures,
     )
 
 
 def _sheet(ask: BagAsk) -> BagSheet:
     try:
         return bag_sheet(ask)
-    except ValueError as error:
-        return refused_for_want(ask, str(error))
+    except Refusal as refusal:
+        return refused_for_want(ask, refusal.told)
 
 
 def journeys(yard: Yard, plan: Plan) -> tuple[JourneySheet, ...]:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from showprep.husbandry.sedation import BufferedDose, Dose, Minutes, Strength
+from showprep.husbandry.figures import FiguresInForce
+from showprep.husbandry.reason import Blemish, Reason
+from showprep.husbandry.sedation import BufferedDose, Dose, Law
+from showprep.husbandry.sedation_course import Minutes
+from showprep.husbandry.strength import Strength
 from showprep.season.agents import Agent
 from showprep.season.quantities import Units
 
@@ -18,13 +21,13 @@ Gate = Literal["keeper", "vet", "ask a vet", "law not known"]
 
 @dataclass(frozen=True, slots=True)
 class BathFish:
-    """One fish of the session: its marks, and the water it heals in where that is another."""
+    """One fish of the session: its blemishes, and the water it heals in where that is another."""
 
     name: str
     length_cm: float | None = None
     kg: float | None = None
     kg_estimated: bool = True
-    marks: tuple[str, ...] = ()
+    blemishes: tuple[Blemish, ...] = ()
     heals_in: str | None = None
 
 
@@ -34,9 +37,11 @@ class BathAsk:
 
     `vet_agreed` is the keeper's statement that a vet has agreed to this bath. `tub_cm` is the
     inside length and width of the tub. `litres_again` are the litres said a second time, where
-    they were asked about; `litres_settled` is true of those that stand on a sheet already. `own`
-    holds the keeper's own figures by name.
+    they were asked about; `litres_settled` is true of those that stand on a sheet already.
+    `fast_days` and `look_backs` are the calendar's, where the session stands in one.
     """
+
+    figures: FiguresInForce
 
     agent: Agent = "clove oil"
     litres: float | None = None
@@ -53,12 +58,13 @@ class BathAsk:
     gate: Gate = "law not known"
     vet_agreed: bool = False
     units: Units = "metric"
-    own: Mapping[str, float] | None = None
+    fast_days: int | None = None
+    look_backs: tuple[date, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class BathSheet:
-    """A session worked out. When `refused` holds a reason there is no dose.
+    """A session worked out. When `refused` holds reasons there is no dose.
 
     Fish stand in the order of the work. Minutes are None where the temperature is not known, or
     nothing so weak was tried. `longest_minutes` is the one time in the bath that all of the sheet
@@ -67,7 +73,7 @@ class BathSheet:
     """
 
     ask: BathAsk
-    refused: str | None
+    refused: tuple[Reason, ...]
     target_mg_per_l: float | None
     dose: Dose | None
     buffered: BufferedDose | None
@@ -77,14 +83,14 @@ class BathSheet:
     down: Minutes | None
     up: Minutes | None
     longest_minutes: float
-    longest_by: str
+    longest_by: Law
     share_dead: float | None
     check_word: str
     fast_days: int
     unfed_from: date | None
     look_backs: tuple[date, ...]
     trial: tuple[tuple[float, float], ...]  # mg/L and mL, weakest first
-    cautions: tuple[str, ...]
+    cautions: tuple[Reason, ...]
 
     @property
     def millilitres(self) -> float | None:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import date
 
+from showprep.husbandry.reason import Blemish, Reason, Refusal, reason
 from showprep.planning.lengths import length_on, weight_kg
 from showprep.planning.plan import Plan, Task
-from showprep.planning.state import DefectState
-from showprep.planning.worksheets.bath_records import BathAsk, BathFish, Gate
+from showprep.planning.touch_ups import sedation_fast_days
+from showprep.planning.worksheets.bath import bath_sheet
+from showprep.planning.worksheets.bath_records import BathAsk, BathFish, BathSheet, Gate
 from showprep.planning.wounds import is_scaleless, ruling
 from showprep.planning.yard import Yard
 from showprep.season.agents import agent_named
@@ -45,6 +48,7 @@ def bath_ask(yard: Yard, plan: Plan, session: Task) -> BathAsk:
     tub = touch_up.tub
     day = session.first_day
     return BathAsk(
+        figures=yard.figures,
         agent=agent_named(touch_up.agent),
         litres=touch_up.bath_litres,
         tub_cm=(tub.length_cm, tub.width_cm) if tub is not None else None,
@@ -57,13 +61,50 @@ def bath_ask(yard: Yard, plan: Plan, session: Task) -> BathAsk:
         water=session.water,
         gate=gate_of(touch_up),
         units=yard.keeper.units,
-        own=yard.keeper.figures,
+        fast_days=_fast_days(yard, session, day),
+        look_backs=_look_backs(plan, session),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class NoBath:
+    """A session for which the files do not say enough, or name an agent without a sheet."""
+
+    day: date
+    why: Reason
+
+
+def baths(yard: Yard, plan: Plan) -> Iterator[BathSheet | NoBath]:
+    """The bath of each session of a plan."""
+    for session in sessions_in(plan):
+        try:
+            yield bath_sheet(bath_ask(yard, plan, session))
+        except Refusal as refusal:
+            yield NoBath(session.first_day, refusal.told)
+        except ValueError as error:  # what the file says in words that cannot be used
+            yield NoBath(session.first_day, reason("file-cannot-be-used", what=str(error)))
 
 
 def _coldest(yard: Yard, session: Task, day: date) -> float:
     """The water of the session as calculated for the day; the coldest where fish differ."""
     return min(yard.mean_on(yard.state.fish[one])(day) for one in session.fish)
+
+
+def _fast_days(yard: Yard, session: Task, day: date) -> int:
+    """As the calendar counts them; the longest where fish are in several waters."""
+    waters = {yard.state.fish[one].water_on(day) for one in session.fish}
+    return max(sedation_fast_days(yard, yard.waters.of(water), day) for water in waters)
+
+
+def _look_backs(plan: Plan, session: Task) -> tuple[date, ...]:
+    """The days on which the calendar looks back at this session."""
+    anchor = session.id.partition("/")[2]
+    found = [
+        task.first_day
+        for task in plan.tasks
+        if task.kind == "look-back" and task.id.partition("/")[2] == anchor
+    ]
+    return tuple(sorted(found))
 
 
 def _fish(yard: Yard, plan: Plan, fish_id: str, day: date) -> BathFish:
@@ -77,8 +118,8 @@ def _fish(yard: Yard, plan: Plan, fish_id: str, day: date) -> BathFish:
         length_cm=length.expected if length is not None else None,
         kg=kg,
         kg_estimated=estimated,
-        marks=tuple(
-            _named(defect)
+        blemishes=tuple(
+            Blemish(defect.kind, defect.where)
             for defect in fish.open_defects
             if ruling(defect, kinds[defect.kind], scaleless).may == "touch-up"
         ),
@@ -86,14 +127,8 @@ def _fish(yard: Yard, plan: Plan, fish_id: str, day: date) -> BathFish:
     )
 
 
-def _named(defect: DefectState) -> str:
-    """`Shimi, left shoulder`."""
-    name = defect.kind.replace("-", " ").capitalize()
-    return f"{name}, {defect.where}" if defect.where else name
-
-
 def _heals_in(plan: Plan, fish_id: str, day: date, home: str) -> str | None:
-    """The water a nick heals in, where it is not the one the fish lives in."""
+    """The water a wound heals in, where it is not the one the fish lives in."""
     for one in plan.verdicts:
         touch_up = one.touch_up
         if one.fish == fish_id and touch_up is not None and touch_up.day == day:

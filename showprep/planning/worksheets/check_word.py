@@ -11,14 +11,17 @@ from hashlib import blake2b
 from showprep.planning.worksheets.bath_records import BathAsk
 from showprep.season.quantities import show_number
 
-WORDS = (  # noqa: SIM905
-    "acorn amber anvil apple badger barley basket beacon birch bobbin bramble button "
-    "candle cedar cherry clover cobble copper cotton daisy ember fennel ferry flint "
-    "garnet ginger hazel heron ivory jasper kettle ladder lantern lemon linen magnet "
-    "maple marble meadow mitten nutmeg olive orchid otter paddle parsley pebble pepper "
-    "pigeon plum quartz rabbit ribbon saddle saffron tulip turnip velvet violet walnut "
-    "wicker willow window yarrow"
-).split()
+# fmt: off
+WORDS = (
+    "acorn", "amber", "anvil", "apple", "badger", "barley", "basket", "beacon", "birch", "bobbin",
+    "bramble", "button", "candle", "cedar", "cherry", "clover", "cobble", "copper", "cotton",
+    "daisy", "ember", "fennel", "ferry", "flint", "garnet", "ginger", "hazel", "heron", "ivory",
+    "jasper", "kettle", "ladder", "lantern", "lemon", "linen", "magnet", "maple", "marble",
+    "meadow", "mitten", "nutmeg", "olive", "orchid", "otter", "paddle", "parsley", "pebble",
+    "pepper", "pigeon", "plum", "quartz", "rabbit", "ribbon", "saddle", "saffron", "tulip",
+    "turnip", "velvet", "violet", "walnut", "wicker", "willow", "window", "yarrow",
+)
+# fmt: on
 
 
 def check_word(ask: BathAsk, target_mg_per_l: float) -> str:

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from math import isclose
 
-from showprep.husbandry.figures import figure, setting
+from showprep.husbandry.figures import SHIPPED
+from showprep.husbandry.reason import Centimetres, Litres, Reason, reason
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish
 from showprep.planning.worksheets.tub import least_litres
-from showprep.season.quantities import show_length, show_volume
 
 
-def litres_question(ask: BathAsk) -> str | None:
+def litres_question(ask: BathAsk) -> Reason | None:
     """Ask which of two volumes is meant, both named; None where there is no doubt.
 
     Refused whatever is said: more than the tub holds, more than `bath_litres_most` (300 L) in a tub
@@ -26,17 +26,14 @@ def litres_question(ask: BathAsk) -> str | None:
     if ask.litres_settled:
         return None
     litres = ask.litres
-    both = f"{show_volume(litres, ask.units)}, or {show_volume(litres / 10, ask.units)}?"
     if ask.litres_again is not None and not isclose(ask.litres_again, litres, rel_tol=1e-9):
-        two = f"{show_volume(litres, ask.units)}, or {show_volume(ask.litres_again, ask.units)}?"
-        return f"{two} The litres were given twice, and differ"
-    too_much = _too_much(ask, litres)
-    if too_much is not None:
-        return f"{both} {too_much}"
-    if ask.litres_again is not None or tub_litres(ask) is not None:
+        return reason("litres-differ", litres=Litres(litres), again=Litres(ask.litres_again))
+    doubt = _too_much(ask, litres)
+    if doubt is None and ask.litres_again is None and tub_litres(ask) is None:
+        doubt = _doubt(ask, litres)
+    if doubt is None:
         return None
-    doubt = _doubt(ask, litres)
-    return None if doubt is None else f"{both} {doubt}"
+    return reason("which-litres", litres=Litres(litres), tenth=Litres(litres / 10), why=doubt)
 
 
 def tub_litres(ask: BathAsk) -> float | None:
@@ -47,39 +44,32 @@ def tub_litres(ask: BathAsk) -> float | None:
     return length * width * ask.tub_depth_cm / 1000
 
 
-def _too_much(ask: BathAsk, litres: float) -> str | None:
-    holds, units = tub_litres(ask), ask.units
+def _too_much(ask: BathAsk, litres: float) -> Reason | None:
+    holds = tub_litres(ask)
     if holds is None:
-        most = setting("bath_litres_most", ask.own)
-        if litres <= most:
-            return None
-        return (
-            f"No tub for sedation is taken to hold more than {show_volume(most, units)} unless its "
-            "length, width and depth are given"
-        )
-    most = setting("bath_litres_tub", ask.own)
+        most = ask.figures["bath_litres_most"]
+        return reason("more-than-any-tub", most=Litres(most)) if litres > most else None
     if litres > holds * (1 + 1e-9):
         assert ask.tub_cm is not None and ask.tub_depth_cm is not None
-        sides = (show_length(side, units) for side in (*ask.tub_cm, ask.tub_depth_cm))
-        return f"The tub, {' by '.join(sides)}, holds {show_volume(holds, units)} to the brim"
-    if litres > most:
-        return f"No sedation is worked out for more than {show_volume(most, units)}"
-    return None
+        length, width, depth = map(Centimetres, (*ask.tub_cm, ask.tub_depth_cm))
+        return reason(
+            "more-than-the-tub", length=length, width=width, depth=depth, holds=Litres(holds)
+        )
+    most = ask.figures["bath_litres_tub"]
+    return reason("more-than-any-bath", most=Litres(most)) if litres > most else None
 
 
-def _doubt(ask: BathAsk, litres: float) -> str | None:
+def _doubt(ask: BathAsk, litres: float) -> Reason | None:
     known = [fish for fish in ask.fish if fish.kg is not None or fish.length_cm is not None]
     if not known:
-        if litres <= setting("bath_litres_no_fish", ask.own):
+        if litres <= ask.figures["bath_litres_no_fish"]:
             return None
-        return "No fish was named, and most are sedated in less"
+        return reason("no-fish-named")
     least = max(_least_litres(fish) for fish in known)
-    if litres / 10 < least:
-        return None
-    return f"{show_volume(least, ask.units)} would be enough for the largest fish"
+    return None if litres / 10 < least else reason("less-would-do", least=Litres(least))
 
 
 def _least_litres(fish: BathFish) -> float:
     """By the figure as shipped: a keeper's higher one must not make a slip less likely seen."""
-    by_weight = (fish.kg or 0.0) * figure("bath_litres_per_kg_least").typical
+    by_weight = (fish.kg or 0.0) * SHIPPED["bath_litres_per_kg_least"]
     return max(by_weight, least_litres(fish.length_cm) if fish.length_cm is not None else 0.0)

@@ -6,15 +6,14 @@ fish, oxygen for both ways and half as much again.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from math import ceil
+from collections.abc import Iterator, Sequence
 
-from showprep.husbandry.figures import setting
+from showprep.husbandry.bag_size import bags_to_pack, with_reserve
+from showprep.husbandry.figures import FiguresInForce
+from showprep.husbandry.reason import Centimetres, Grams, Litres, reason
 from showprep.planning.events import Events
-from showprep.planning.words import counted
 from showprep.planning.worksheets.bags_records import BagSheet, PackingList, PackItem
 from showprep.planning.yard import Yard
-from showprep.season.quantities import show_length, show_volume
 
 BANDS_A_BAG = 2
 WAYS = 2
@@ -25,88 +24,59 @@ def packing_list(yard: Yard, events: Events, bags: Sequence[BagSheet]) -> Packin
     return PackingList(
         events.show,
         (
-            ("Bags and water", tuple(_bags(yard, bags))),
-            ("Handling", tuple(_handling(yard, bags))),
-            ("Health", tuple(_health())),
-            ("Papers", tuple(_papers(events, len(bags)))),
-            ("People and home", tuple(_home(yard, len(bags)))),
+            ("bags and water", tuple(_bags(yard.figures, bags))),
+            ("handling", tuple(_handling(bags))),
+            ("health", tuple(_health())),
+            ("papers", tuple(_papers(events, len(bags)))),
+            ("people and home", tuple(_home(yard, len(bags)))),
         ),
     )
 
 
-def _bags(yard: Yard, bags: Sequence[BagSheet]) -> list[PackItem]:
-    spare = 1 + setting("bags_spare", yard.keeper.figures) / 100
-    count = ceil(sum(one.bags_each for one in bags) * spare)
-    units = yard.keeper.units
-    longest = max((one.bag_length_cm or 0 for one in bags), default=0)
-    box = max((one.box_length_cm or 0 for one in bags), default=0)
-    oxygen = sum(one.gas_l or 0 for one in bags) * WAYS * spare
-    water = sum(one.water_l or 0 for one in bags)
+def _bags(figures: FiguresInForce, bags: Sequence[BagSheet]) -> Iterator[PackItem]:
+    count = bags_to_pack(sum(one.bags_each for one in bags), figures)
+    longest = Centimetres(max((one.bag_length_cm or 0 for one in bags), default=0))
+    box = Centimetres(max((one.box_length_cm or 0 for one in bags), default=0))
+    oxygen = with_reserve(sum(one.gas_l or 0 for one in bags) * WAYS, figures)
     salt = sum(one.salt_g or 0 for one in bags) * WAYS
-    items = [
-        PackItem(str(count), f"clear bags, the longest {show_length(longest, units)} or more"),
-        PackItem(str(count * BANDS_A_BAG), "bands"),
-        PackItem(str(len(bags)), _boxes(len(bags), show_length(box, units))),
-        PackItem(
-            show_volume(oxygen, units),
-            "oxygen at ordinary pressure, both ways with a reserve (a cylinder holds its litres "
-            "times its bar); regulator, hose",
-        ),
-        PackItem(show_volume(water, units), "clean water of the fish's own, for a stop"),
-        PackItem("", "padding, tape, wrapped ice packs in hot weather, dechlorinator"),
-    ]
-    return [*items, *([PackItem(f"{salt:.0f} g", "salt without additives")] if salt else [])]
+    yield PackItem(count, reason("pack-bags", longest=longest))
+    yield PackItem(count * BANDS_A_BAG, reason("pack-bands"))
+    yield PackItem(len(bags), reason("pack-boxes", count=len(bags), longest=box))
+    yield PackItem(Litres(oxygen), reason("pack-oxygen"))
+    yield PackItem(Litres(sum(one.water_l or 0 for one in bags)), reason("pack-water"))
+    yield PackItem(None, reason("pack-padding"))
+    if salt:
+        yield PackItem(Grams(salt), reason("pack-salt"))
 
 
-def _boxes(count: int, longest: str) -> str:
-    if count == 1:
-        return f"box with a lid, {longest} inside"
-    return f"boxes with lids, the longest {longest} inside"
-
-
-def _handling(yard: Yard, bags: Sequence[BagSheet]) -> list[PackItem]:
+def _handling(bags: Sequence[BagSheet]) -> Iterator[PackItem]:
     longest = max((one.ask.length_cm or 0 for one in bags), default=0)
-    bowl = f", longer than {show_length(longest, yard.keeper.units)}" if longest else ""
-    return [
-        PackItem("1", "pan net, labelled"),
-        PackItem("1", "sock net open at both ends"),
-        PackItem("1", f"bowl{bowl}"),
-        PackItem("", "measuring jug, towels, thermometer"),
-    ]
+    yield PackItem(1, reason("pack-pan-net"))
+    yield PackItem(1, reason("pack-sock-net"))
+    yield PackItem(1, reason("pack-bowl", fish=Centimetres(longest) if longest else None))
+    yield PackItem(None, reason("pack-jug"))
 
 
-def _health() -> list[PackItem]:
-    return [
-        PackItem("", "tests for pH, ammonia and nitrite"),
-        PackItem("2", "buckets, disinfectant for nets and bowl"),
-        PackItem("", "gloves, hand lens, slides"),
-    ]
+def _health() -> Iterator[PackItem]:
+    yield PackItem(None, reason("pack-tests"))
+    yield PackItem(2, reason("pack-buckets"))
+    yield PackItem(None, reason("pack-gloves"))
 
 
-def _papers(events: Events, fish: int) -> list[PackItem]:
+def _papers(events: Events, fish: int) -> Iterator[PackItem]:
     record = events.record
-    items = [
-        PackItem("", "entry confirmation with vat number; variety and length of each fish"),
-        PackItem("", "map, unloading times, the show's telephone number"),
-    ]
+    yield PackItem(None, reason("pack-confirmation"))
+    yield PackItem(None, reason("pack-map"))
     if record.declaration_months is not None:
-        months = record.declaration_months
-        items.append(PackItem("", f"signed health declaration over {months} months"))
+        yield PackItem(None, reason("pack-declaration", months=record.declaration_months))
     if record.health_certificate:
-        items.append(PackItem("", "health certificate"))
+        yield PackItem(None, reason("pack-certificate"))
     if record.photos_due is not None:
-        items.append(PackItem(str(fish), "photos, printed"))
-    return items
+        yield PackItem(fish, reason("pack-photos"))
 
 
-def _home(yard: Yard, fish: int) -> list[PackItem]:
+def _home(yard: Yard, fish: int) -> Iterator[PackItem]:
     isolation = yard.keeper.isolation
-    place = isolation.water if isolation is not None else "a vat apart"
-    return [
-        PackItem("1", "helper; water to drink, chair, warm and dry clothes"),
-        PackItem(
-            "",
-            f"at home before leaving: {place} running for {counted(fish, 'fish', 'fish')}, "
-            "with a net and bowl of its own",
-        ),
-    ]
+    place = isolation.water if isolation is not None else None
+    yield PackItem(1, reason("pack-helper"))
+    yield PackItem(None, reason("pack-home", place=place, fish=fish))

@@ -8,7 +8,7 @@ it is long.
 from __future__ import annotations
 
 from showprep.husbandry.plausible import more_than_nothing
-from showprep.season.quantities import Units, show_length, show_volume
+from showprep.husbandry.reason import Centimetres, Litres, Reason, reason
 
 BACK_SHARE = 0.30  # back to belly, of total length (assumption)
 WIDTH_SHARE = 0.50  # of the smallest tub, of the fish's length (assumption)
@@ -16,7 +16,7 @@ WIDTH_SHARE = 0.50  # of the smallest tub, of the fish's length (assumption)
 
 def back_cm(fish_cm: float) -> float:
     """Height [cm] of a koi's back above the floor of the tub it stands on."""
-    return BACK_SHARE * more_than_nothing(fish_cm, "the length of a fish", "cm")
+    return BACK_SHARE * more_than_nothing(fish_cm, "fish length", "cm")
 
 
 def least_litres(fish_cm: float) -> float:
@@ -25,31 +25,24 @@ def least_litres(fish_cm: float) -> float:
 
 
 def tub_fault(
-    litres: float,
-    fish_cm: float,
-    tub_cm: tuple[float, float] | None = None,
-    units: Units = "metric",
-) -> str | None:
-    """Say why `litres` [L] will not do for a fish of `fish_cm` [cm], or return None.
+    litres: float, fish_cm: float, tub_cm: tuple[float, float] | None = None
+) -> Reason | None:
+    """The reason why `litres` [L] will not do for a fish of `fish_cm` [cm], or None.
 
     `tub_cm` is the inside length and width of the tub; without it the smallest tub that would
     hold the fish is taken, which gives the deepest water these litres can make.
     """
-    fish = show_length(fish_cm, units)
+    fish = Centimetres(fish_cm)
     if tub_cm is not None:
         length, width = tub_cm
         if length <= fish_cm:
-            return f"a tub of {show_length(length, units)} is too short for a fish of {fish}"
-        depth = litres * 1000 / (length * more_than_nothing(width, "the width of the tub", "cm"))
+            return reason("tub-too-short", tub=Centimetres(length), fish=fish)
+        depth = litres * 1000 / (length * more_than_nothing(width, "tub width", "cm"))
         if depth < back_cm(fish_cm):
-            return (
-                f"the water would stand {show_length(depth, units)} deep and not cover the back "
-                f"of a fish of {fish}, about {show_length(back_cm(fish_cm), units)} high"
-            )
+            back = Centimetres(back_cm(fish_cm))
+            return reason("tub-too-shallow", depth=Centimetres(depth), fish=fish, back=back)
         return None
     if litres < least_litres(fish_cm):
-        return (
-            f"{show_volume(litres, units)} will not cover the back of a fish of {fish}; "
-            f"use {show_volume(least_litres(fish_cm), units)} or more"
-        )
+        wanted = Litres(least_litres(fish_cm))
+        return reason("back-not-covered", bath=Litres(litres), fish=fish, wanted=wanted)
     return None

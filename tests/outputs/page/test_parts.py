@@ -16,8 +16,8 @@ from showprep.outputs.page.scale import scale_for
 from showprep.outputs.page.season_line import season_line
 from showprep.outputs.page.words import sentence
 from showprep.outputs.page.worksheet_pages import worksheet_pages
+from showprep.outputs.words.sheet import Sheet
 from showprep.planning.plan import Task
-from showprep.planning.worksheets.sheet import Sheet
 from tests.outputs.page import plans
 from tests.outputs.page.making import DAY, job
 

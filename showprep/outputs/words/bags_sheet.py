@@ -4,23 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from showprep.husbandry.figures import setting
+from showprep.husbandry.reason import (
+    Kelvin,
+    Kilograms,
+    KilogramsPerLitre,
+    Litres,
+)
 from showprep.husbandry.transport import Bag
+from showprep.outputs.words.bath_sheet import breaker
+from showprep.outputs.words.packing import HEADINGS, amount_text, thing_text
+from showprep.outputs.words.sheet import MARKS, Section, Sheet
+from showprep.outputs.words.speaker import Speaker
 from showprep.planning.words import counted, spoken_with_year
-from showprep.planning.worksheets.bags_records import BagSheet, JourneySheet, PackingList
-from showprep.planning.worksheets.sheet import MARKS, Section, Sheet
+from showprep.planning.worksheets.bags_records import BagAsk, BagSheet, JourneySheet, PackingList
 from showprep.season.quantities import (
     Units,
+    show_dissolved,
+    show_grams,
     show_length,
     show_number,
     show_temperature,
     show_volume,
-    show_warming,
     show_weight,
 )
 
 GASPING = "ON ITS SIDE OR GASPING? Stop safely: new water of its own and oxygen, at once."
-AT_ARRIVAL = ("once the bag is opened", "the show's water differs")  # said there already
+AT_ARRIVAL = frozenset({"do-not-open-long", "show-water-differs"})  # codes said there already
 NOT_SO = "DO NOT TRAVEL LIKE THIS: why is said below."
 BAGGING = (
     "1. Bag the fish last, in its own clean water; well, unfed, not sedated.",
@@ -28,27 +37,12 @@ BAGGING = (
     "3. Press out the air, fill with oxygen, twist, fold, two bands to each bag [c].",
     "4. Into the box, padded, dark, shut, across the direction of travel [c].",
 )
-AT_A_STOP = (
-    "Look through the bag, do not open it: upright, gills even, bag taut.",
-    "A bag gone soft: add oxygen at once. Never let air in, and never gas out alone: carbon",
-    "  dioxide leaves with it, the pH rises and the ammonia turns poisonous [d].",
-    "A bag that leaks: fish and water into a spare one, fresh oxygen.",
-    "Longer on the road than the bag is good for: change all its water for clean water of",
-    "  the fish's own, within {step} of it, and fill with fresh oxygen.",
-)
-PEOPLE = (
-    "Oxygen cylinder: upright and tied fast, also in the car; there its valve shut, regulator off, "
-    "a window open. Cloth and hair soaked in oxygen burn: air them.",
-    "No oil or grease on valve, regulator or hands; no smoking, no flame, no spark near.",
-    "A box weighs as much as its water: 20 L is 20 kg and more. Two people, from the knees.",
-    "Pumps at the vats: on a residual-current device (30 mA), plugs high and dry, dry hands.",
-    "A fish that was in clove oil or another sedative is not for eating, by anyone, ever.",
-)
-ARRIVAL = (
-    "Float the bag shut, in the shade, at least {minutes} minutes [c].",
-    "Then open it, move the fish by hand or sock into the vat, discard the bag water.",
-    "No airstone and no vat water into an opened bag; be quick: minutes count [d].",
-)
+BOX_L = 20.0  # of water, as an example of what a box weighs
+
+
+def speaker_of(ask: BagAsk) -> Speaker:
+    """Who speaks of a bag: in the keeper's units."""
+    return Speaker(units=ask.units)
 
 
 def journey_words(sheet: JourneySheet) -> tuple[Sheet, Sheet]:
@@ -62,7 +56,7 @@ def journey_words(sheet: JourneySheet) -> tuple[Sheet, Sheet]:
     )
     sections = [("The journey", before), *_sections(sheet.bags)]
     bags = Sheet(f"Bags: {sheet.name}", tuple(sections), GASPING, _notices(sheet.bags), MARKS)
-    return bags, packing_words(sheet.packing, sheet.name)
+    return bags, packing_words(sheet.packing, sheet.name, sheet.units)
 
 
 def bag_words(sheet: BagSheet) -> Sheet:
@@ -71,17 +65,26 @@ def bag_words(sheet: BagSheet) -> Sheet:
     return Sheet(title, tuple(_sections((sheet,))), GASPING, _notices((sheet,)), MARKS)
 
 
-def packing_words(packing: PackingList, name: str) -> Sheet:
+def packing_words(packing: PackingList, name: str, units: Units) -> Sheet:
     """What to pack, with a box to tick for each thing."""
+    speaker = Speaker(units=units)
     sections = tuple(
         (
-            heading,
-            tuple(f"[ ] {f'{item.amount} ' if item.amount else ''}{item.what}" for item in group),
+            HEADINGS[group],
+            tuple(
+                " ".join(filter(None, ("[ ]", amount_text(speaker, one), thing_text(speaker, one))))
+                for one in items
+            ),
         )
-        for heading, group in packing.groups
+        for group, items in packing.groups
     )
     foot = "The list is common practice, no source; amounts: docs/worksheets.md."
     return Sheet(f"Packing: {name}", sections, foot=foot)
+
+
+def refused_text(sheet: BagSheet) -> str | None:
+    """Why the fish cannot be bagged; None where it can."""
+    return None if sheet.refused is None else speaker_of(sheet.ask).text(sheet.refused)
 
 
 def _notices(bags: Sequence[BagSheet]) -> tuple[str, ...]:
@@ -96,8 +99,6 @@ def _is_stopped(one: BagSheet) -> bool:
 
 def _sections(bags: Sequence[BagSheet]) -> list[Section]:
     ask = bags[0].ask
-    step = show_warming(setting("step_direct_falling", ask.own), ask.units)
-    minutes = f"{setting('float_bag', ask.own):g}"
     sections: list[Section] = [
         ("The bags, one fish in each" if len(bags) > 1 else "The bag", _all(bags)),
         ("Cautions", _cautions(bags)),
@@ -106,24 +107,45 @@ def _sections(bags: Sequence[BagSheet]) -> list[Section]:
         return sections[:1]
     sections += [
         ("Bagging", BAGGING),
-        ("At a stop", tuple(_joined(AT_A_STOP, step=step))),
-        ("On arrival", (*_steps(bags), *_joined(ARRIVAL, minutes=minutes))),
+        ("At a stop", _at_a_stop(ask)),
+        ("On arrival", (*_steps(bags), *_arrival(ask))),
         ("On the way home", _home(bags)),
-        ("People", PEOPLE),
+        ("People", _people(ask)),
     ]
     return [section for section in sections if section[1]]
 
 
-def _joined(lines: Sequence[str], **words: str) -> list[str]:
-    """Lines of which those begun with spaces go on from the one before."""
-    found: list[str] = []
-    for line in lines:
-        said = line.format(**words)
-        if said.startswith("  "):
-            found[-1] += said[1:]
-        else:
-            found.append(said)
-    return found
+def _at_a_stop(ask: BagAsk) -> tuple[str, ...]:
+    step = speaker_of(ask).say(Kelvin(ask.figures["step_direct_falling"]))
+    return (
+        "Look through the bag, do not open it: upright, gills even, bag taut.",
+        "A bag gone soft: add oxygen at once. Never let air in, and never gas out alone: carbon "
+        "dioxide leaves with it, the pH rises and the ammonia turns poisonous [d].",
+        "A bag that leaks: fish and water into a spare one, fresh oxygen.",
+        "Longer on the road than the bag is good for: change all its water for clean water of the "
+        f"fish's own, within {step} of it, and fill with fresh oxygen.",
+    )
+
+
+def _arrival(ask: BagAsk) -> tuple[str, ...]:
+    return (
+        f"Float the bag shut, in the shade, at least {ask.figures['float_bag']:g} minutes [c].",
+        "Then open it, move the fish by hand or sock into the vat, discard the bag water.",
+        "No airstone and no vat water into an opened bag; be quick: minutes count [d].",
+    )
+
+
+def _people(ask: BagAsk) -> tuple[str, ...]:
+    say = speaker_of(ask).say
+    return (
+        "Oxygen cylinder: upright and tied fast, also in the car; there its valve shut, regulator "
+        "off, a window open. Cloth and hair soaked in oxygen burn: air them.",
+        "No oil or grease on valve, regulator or hands; no smoking, no flame, no spark near.",
+        f"A box weighs as much as its water: {say(Litres(BOX_L))} is {say(Kilograms(BOX_L))} and "
+        "more. Two people, from the knees.",
+        f"Pumps at the vats: on {breaker(ask.units)}, plugs high and dry, dry hands.",
+        "A fish that was in clove oil or another sedative is not for eating, by anyone, ever.",
+    )
 
 
 def _all(bags: Sequence[BagSheet]) -> tuple[str, ...]:
@@ -133,8 +155,8 @@ def _all(bags: Sequence[BagSheet]) -> tuple[str, ...]:
 def _one(one: BagSheet) -> tuple[str, ...]:
     ask = one.ask
     who = _who(one)
-    if one.refused is not None or one.bag is None:
-        return (f"{who}: refused. {one.refused}",)
+    if one.bag is None:
+        return (f"{who}: refused. {refused_text(one)}",)
     assert one.water_l is not None and one.gas_l is not None
     assert one.bag_length_cm is not None and one.box_length_cm is not None
     units = ask.units
@@ -143,8 +165,8 @@ def _one(one: BagSheet) -> tuple[str, ...]:
         f"{show_length(one.box_length_cm, units)} [c]; {show_volume(one.water_l, units)} of water "
         f"at {show_temperature(ask.water_c, units)}, {show_volume(one.gas_l, units)} of oxygen."
     )
-    salt = f" Salt {one.salt_g:.0f} g, dissolved first [c]." if one.salt_g else ""
-    return (size + salt, _outcome(one.bag, ask.hours))
+    salt = f" Salt {show_grams(one.salt_g, units)}, dissolved first [c]." if one.salt_g else ""
+    return (size + salt, _outcome(one.bag, ask))
 
 
 def _who(one: BagSheet) -> str:
@@ -158,13 +180,17 @@ def _who(one: BagSheet) -> str:
     return ", ".join(facts)
 
 
-def _outcome(bag: Bag, hours: float) -> str:
+def _outcome(bag: Bag, ask: BagAsk) -> str:
+    say = speaker_of(ask).say
+    load, most = (say(KilogramsPerLitre(one)) for one in (bag.kg_per_l, bag.load_limit_kg_per_l))
+    co2 = show_dissolved(bag.co2_mg_per_l, ask.units)
+    unit = "mg N/L" if ask.units == "metric" else "ppm N"
     return (
-        f"  {bag.kg_per_l:.2f} kg/L ({bag.load_limit_kg_per_l:.2f} at most). After "
-        f"{show_number(hours, 2)} h: oxygen {100 * bag.oxygen_used_share:.0f} % used, CO2 "
-        f"{bag.co2_mg_per_l:.0f} mg/L, pH {bag.ph:.1f}, ammonia {bag.tan_mg_per_l:.1f} mg N/L, "
-        f"free {bag.nh3_n_mg_per_l:.3f}, opened {bag.nh3_n_when_opened_mg_per_l:.2f} [d]. Good "
-        f"for {bag.longest_hours:.1f} h ({bag.limited_by})."
+        f"  {load} ({most.partition(' ')[0]} at most). After {show_number(ask.hours, 2)} h: oxygen "
+        f"{100 * bag.oxygen_used_share:.0f} % used, CO2 {co2}, pH {bag.ph:.1f}, ammonia "
+        f"{bag.tan_mg_per_l:.1f} {unit}, free {bag.nh3_n_mg_per_l:.3f}, opened "
+        f"{bag.nh3_n_when_opened_mg_per_l:.2f} [d]. Good for {bag.longest_hours:.1f} h "
+        f"({bag.limited_by})."
     )
 
 
@@ -172,12 +198,12 @@ def _cautions(bags: Sequence[BagSheet]) -> tuple[str, ...]:
     """Each caution once, with the fish it is about where not all share it."""
     about: dict[str, list[str]] = {}
     for one in bags:
-        for caution in one.cautions:
+        here = [caution for caution in one.cautions if caution.code not in AT_ARRIVAL]
+        for caution in speaker_of(one.ask).texts(here):
             about.setdefault(caution, []).append(one.ask.name)
     return tuple(
         caution if len(names) == len(bags) or not all(names) else f"{', '.join(names)}: {caution}"
         for caution, names in about.items()
-        if not caution.casefold().startswith(AT_ARRIVAL)
     )
 
 
@@ -185,8 +211,7 @@ def _steps(bags: Sequence[BagSheet]) -> tuple[str, ...]:
     """How the step of temperature and pH is taken, once for fish that take the same."""
     about: dict[str, list[str]] = {}
     for one in bags:
-        if one.step_words:
-            assert one.ask.show_c is not None or one.ask.show_ph is not None
+        if one.step_told:
             about.setdefault(_step(one), []).append(one.ask.name)
     return tuple(
         f"{', '.join(names)}: {words}" if len(about) > 1 else words
@@ -195,17 +220,17 @@ def _steps(bags: Sequence[BagSheet]) -> tuple[str, ...]:
 
 
 def _step(one: BagSheet) -> str:
-    ask, words = one.ask, " ".join(one.step_words)
+    ask = one.ask
+    words = " ".join(speaker_of(ask).texts(one.step_told))
     if ask.show_c is None:
         return words
-    units: Units = ask.units
-    here, there = (show_temperature(round(c, 1), units) for c in (ask.water_c, ask.show_c))
+    here, there = (show_temperature(round(c, 1), ask.units) for c in (ask.water_c, ask.show_c))
     return f"From {here} to the show's {there} [d]: {words}"
 
 
 def _home(bags: Sequence[BagSheet]) -> tuple[str, ...]:
     known = [one.home.longest_hours for one in bags if one.home is not None]
-    lines = ["Fresh water and oxygen, the same sizes; into isolation at home, not the pond."]
+    lines = ["Fresh water and oxygen, the same sizes; at home kept apart, not in the pond."]
     if known:
         count = counted(len(known), "bag")
         verb = "is" if len(known) == 1 else "are"

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from showprep.outputs.words.bags_sheet import journey_words
+from showprep.outputs.words.bath_sheet import bath_words
+from showprep.outputs.words.sheet import Sheet
+from showprep.outputs.words.speaker import Speaker
 from showprep.planning.plan import Plan
 from showprep.planning.worksheets.bags_season import journeys
-from showprep.planning.worksheets.bags_words import journey_words
-from showprep.planning.worksheets.bath import bath_sheet
-from showprep.planning.worksheets.bath_season import bath_ask, sessions_in
-from showprep.planning.worksheets.bath_words import bath_words
-from showprep.planning.worksheets.sheet import Sheet, sentence
+from showprep.planning.worksheets.bath_season import NoBath, baths
 from showprep.planning.yard import Yard
 
 
@@ -23,13 +23,13 @@ def sheets_for_page(plan: Plan, yard: Yard) -> tuple[Sheet, ...]:
 
 
 def _baths(plan: Plan, yard: Yard) -> Iterator[Sheet]:
-    for session in sessions_in(plan):
-        title = f"Touch-up bath, {session.first_day.isoformat()}"
-        try:
-            ask = bath_ask(yard, plan, session)
-            yield bath_words(bath_sheet(ask))
-        except ValueError as error:
-            yield Sheet(title, (("There is no sheet for this bath", (sentence(str(error)),)),))
+    for made in baths(yard, plan):
+        if isinstance(made, NoBath):
+            why = Speaker.of(plan).text(made.why)
+            title = f"Touch-up bath, {made.day.isoformat()}"
+            yield Sheet(title, (("There is no sheet for this bath", (why,)),))
+        else:
+            yield bath_words(made)
 
 
 def _journeys(plan: Plan, yard: Yard) -> Iterator[Sheet]:

@@ -1,10 +1,8 @@
-"""A worksheet as text, in the order of the work, and the words both worksheets share."""
+"""A worksheet as text, in the order of the work, before it is laid out on paper or on a page."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-
-from showprep.season.quantities import show_number
 
 Section = tuple[str, tuple[str, ...]]
 
@@ -33,20 +31,3 @@ class Sheet:
         first = (("First", top),) if top else ()
         last = (("Last", end),) if end else ()
         return (*first, *self.sections, *last)
-
-
-def show_millilitres(millilitres: float) -> str:
-    """A dose as a syringe reads it: two decimals below 10 mL, one above; always metric."""
-    return f"{show_number(millilitres, 2 if millilitres < 10 else 1, trim=False)} mL"
-
-
-def show_minutes(low: float, high: float) -> str:
-    """A span of minutes in whole or half ones: `2 to 7.5`."""
-    short, long = round(low * 2) / 2, round(high * 2) / 2
-    return f"{short:g} to {long:g}"
-
-
-def sentence(words: str) -> str:
-    """Words as a sentence: begun large, ended with a full stop."""
-    begun = words[:1].upper() + words[1:]
-    return begun if begun.endswith((".", "!", "?")) else f"{begun}."
