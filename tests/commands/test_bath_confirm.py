@@ -131,3 +131,17 @@ def test_litres_that_may_be_a_slip_are_asked_about_with_both_readings(
 def test_an_answer_settles_it(capsys: pytest.CaptureFixture[str], answer: dict[str, str]) -> None:
     given = {"litres": "300", "strength_percent": "10", "water_c": "20", **answer}
     assert "MEASURE 100.0 mL" in printed(capsys, given)
+
+
+@pytest.mark.parametrize(("units", "gallons"), [("us", "15.9 gal"), ("imperial", "13.2 gal")])
+def test_gallons_read_off_the_jug_give_the_word_of_the_sheet(
+    capsys: pytest.CaptureFixture[str], units: str, gallons: str
+) -> None:
+    # 60 L are 15.850 US and 13.198 imperial gallons (NIST SP 811): the sheet and a jug say tenths.
+    given = {**SHEET, "litres": "60 L", "units": units, "litres_again": "60 L"}
+    text = printed(capsys, given)
+    assert f"--units {units} --litres '__ gal'" in text
+    confirm_word(None, {**SHEET, "units": units, "litres": gallons}, word_of(text))
+    assert "The word is right" in capsys.readouterr().out
+    with pytest.raises(Failure):
+        confirm_word(None, {**SHEET, "units": units, "litres": "1.6 gal"}, word_of(text))

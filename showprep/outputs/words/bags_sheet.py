@@ -15,7 +15,7 @@ from showprep.outputs.words.bath_sheet import breaker
 from showprep.outputs.words.packing import HEADINGS, amount_text, thing_text
 from showprep.outputs.words.sheet import MARKS, Section, Sheet
 from showprep.outputs.words.speaker import Speaker
-from showprep.planning.words import counted, spoken_with_year
+from showprep.planning.words import spoken_with_year
 from showprep.planning.worksheets.bags_records import BagAsk, BagSheet, JourneySheet, PackingList
 from showprep.season.quantities import (
     Units,
@@ -232,9 +232,6 @@ def _home(bags: Sequence[BagSheet]) -> tuple[str, ...]:
     known = [one.home.longest_hours for one in bags if one.home is not None]
     lines = ["Fresh water and oxygen, the same sizes; at home kept apart, not in the pond."]
     if known:
-        count = counted(len(known), "bag")
-        verb = "is" if len(known) == 1 else "are"
-        lines.append(
-            f"In the show's water the {count} {verb} good for {min(known):.1f} h or more [d]."
-        )
+        bags_are = "bag is" if len(known) == 1 else f"{len(known)} bags are"
+        lines.append(f"In the show's water the {bags_are} good for {min(known):.1f} h or more [d].")
     return tuple(lines)

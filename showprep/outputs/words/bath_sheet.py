@@ -263,9 +263,12 @@ def _second_person(sheet: BathSheet) -> tuple[str, ...]:
         kind = "percent" if ask.strength.percent_v_v is not None else "mg-per-ml"
         strength = f" --strength-{kind} __"
     vet = " --vet-agreed" if ask.vet_agreed else ""
+    jug, blank, units = "litres", "__", ""
+    if ask.units != "metric":
+        jug, blank, units = "gallons", "'__ gal'", f" --units {ask.units}"
     return (
-        f"Not who mixed it: read the litres off the jug and {read}, and type",
-        f"showprep bath --confirm {sheet.check_word}{agent}{vet} --litres __{strength} "
+        f"Not who mixed it: read the {jug} off the jug and {read}, and type",
+        f"showprep bath --confirm {sheet.check_word}{units}{agent}{vet} --litres {blank}{strength} "
         "--target-mg-per-l __",
         f"By hand: {by_hand(sheet)}. The two must be the same, or nearly.",
     )

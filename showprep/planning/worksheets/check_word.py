@@ -1,6 +1,6 @@
 """The word by which a second person checks a bath: the same numbers give the same word.
 
-It is made of the litres, the strength of the product and the target as the sheet prints them. It
+It is made of the water, the strength of the product and the target as the sheet prints them. It
 guards against a slip, not against ill will: a slip meets the same word once in 5,760 times.
 """
 
@@ -9,7 +9,7 @@ from __future__ import annotations
 from hashlib import blake2b
 
 from showprep.planning.worksheets.bath_records import BathAsk
-from showprep.season.quantities import show_number
+from showprep.season.quantities import Units, show_number, show_volume
 
 # fmt: off
 WORDS = (
@@ -31,7 +31,7 @@ def check_word(ask: BathAsk, target_mg_per_l: float) -> str:
     said = "|".join(
         (
             ask.agent,
-            f"{show_number(ask.litres, 1)} L",
+            _volume(ask.litres, ask.units),
             f"{show_number(strength, 1)} mg/mL",
             f"{show_number(target_mg_per_l, 2)} mg/L",
         )
@@ -39,6 +39,11 @@ def check_word(ask: BathAsk, target_mg_per_l: float) -> str:
     number = int.from_bytes(blake2b(said.encode(), digest_size=8).digest(), "big")
     number, digits = divmod(number, 90)
     return f"{WORDS[number % len(WORDS)]}-{10 + digits}"
+
+
+def _volume(litres: float, units: Units) -> str:
+    """As the sheet prints it and a second person reads it off the jug: in the keeper's units."""
+    return f"{show_number(litres, 1)} L" if units == "metric" else show_volume(litres, units)
 
 
 def same_word(one: str, other: str) -> bool:
