@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from tests.planning.told import told
+from showprep.outputs.words.speaker import Speaker
+from tests.planning.told import codes, told
 
 ON = date(2027, 5, 1)
 HOME = date(2027, 6, 13)
@@ -99,7 +100,9 @@ def test_a_hot_spell_starts_the_count_again(written: Any, job: Any) -> None:
 def test_joining_the_others_is_no_clean_bill(written: Any, job: Any) -> None:
     # Sunarto et al. 2014 and Eide et al. 2011: carriers; Commission Implementing Decision (EU)
     # 2015/1554: samples 24 to 72 hours after netting.
-    words = " ".join(job(written.plan(ON), "larkfield/isolation-clear").cautions)
+    cautions = job(written.plan(ON), "larkfield/isolation-clear").cautions
+    assert codes(cautions)[-2:] == ["may-be-a-carrier", "khv-test"]
+    words = " ".join(map(Speaker().say, cautions))
     assert "carry it for life" in words
     assert "lowers the risk, not to nothing" in words
     assert "24 to 72 hours after netting" in words
