@@ -51,7 +51,8 @@ KHV_COLD = (
 
 # fmt: off
 _SEDATION = (
-    Figure("eugenol_fraction", 0.6, 0.85, 0.95, "of oil", PUBLISHED, "FDA CVM Update, 14 June 2002"),
+    Figure("eugenol_fraction", 0.6, 0.85, 0.95, "of oil", PUBLISHED,
+           "FDA CVM Update, 14 June 2002"),
     Figure("clove_target", 25, 35, 50, "mg/L", PUBLISHED,
            f"30 to 50 is general anaesthesia, {HAJEK}; 35 the best of 20, 35, 75, Xu et al. 2023",
            "lower"),

@@ -31,11 +31,11 @@ Season = Callable[[Any], date]
 # The sheets of the bath and of the bags, and the days of a sedation, have a test of their own.
 ON_THE_SHEETS = frozenset(
     (
-        *("oil_density", "eugenol_fraction", "clove_target"),
+        *("eugenol_fraction", "clove_target"),
         *("clove_warn", "clove_block", "clove_dead_most"),
         *("clove_refuse", "clove_lc50", "clove_ct_warn"),
         *("toxic_load_exponent", "clove_trial_start", "clove_trial_step"),
-        *("induction", "induction_too_fast", "induction_too_slow"),
+        *("induction", "induction_too_fast"),
         *("bath_max", "out_of_water", "recovery"),
         *("recovery_alarm", "recovery_vet", "bath_difference"),
         *("bath_oxygen", "bath_litres_per_kg", "bath_litres_per_kg_least"),
@@ -46,15 +46,15 @@ ON_THE_SHEETS = frozenset(
         *("cold_drop", "cold_drop_days", "sed_cold_warn"),
         *("sed_cold_block", "sed_hot_warn", "ms222_anaesthesia"),
         *("ms222_refuse", "ms222_buffer", "o2_r20"),
-        *("o2_q10", "rq", "o2_store_use"),
+        *("rq", "o2_store_use"),
         *("o2_purity", "co2_warn", "co2_stop"),
-        *("tan_stop", "nh3_limit", "tan20_fasted"),
-        *("tan20_one_day", "tan20_fed", "tan20_bag"),
+        *("tan_stop", "nh3_limit"),
+        "tan20_bag",
         *("bag_length_extra", "box_length_extra", "bag_water_share"),
         *("bag_litres_per_kg", "bag_hours", "bag_hours_stop"),
         *("bags_each", "bags_spare", "direct_transfer_hours"),
         *("step_direct_falling", "float_bag"),
-        *("ph_direct", "ph_total", "salt_transport"),
+        *("ph_direct", "ph_total"),
     )
 )
 
