@@ -246,11 +246,11 @@ def _fish(planned: tuple[BathFish, ...], given: Given, units: Units) -> tuple[Ba
 def _of_season(folder: Path, given: Given, on: date, vet_agreed: bool) -> BathAsk:
     from showprep.commands.loading import load, progress, season_name
     from showprep.planning.presumed import yard_as_known
-    from showprep.planning.season_plan import plan_of
+    from showprep.planning.season_plan import worked_out
 
     reading = load(folder, on)
     yard = yard_as_known(reading.season, on)
-    plan = plan_of(yard, season_name(folder), progress())
+    yard, plan = worked_out(yard, season_name(folder), progress())
     session = _session(plan, day_in(given, on))
     try:
         agent_named(yard.keeper.touch_up.agent)

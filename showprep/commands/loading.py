@@ -31,15 +31,15 @@ def load_plan(folder: Path, on: date) -> Plan:
 def load_yard_and_plan(
     folder: Path, on: date, asked: tuple[str, str] | None = None
 ) -> tuple[Yard, Plan]:
-    """Read the season and work it out; the yard as well, for what a command asks beyond.
+    """Read the season and work it out; the yard as planned too, for what a command asks beyond.
 
     `asked` is a fish and a show of which more is wanted.
     """
     from showprep.planning.presumed import yard_as_known
-    from showprep.planning.season_plan import plan_of
+    from showprep.planning.season_plan import worked_out
 
     yard = yard_as_known(load(folder, on).season, on)
-    return yard, plan_of(yard, season_name(folder), progress(), asked)
+    return worked_out(yard, season_name(folder), progress(), asked)
 
 
 def season_name(folder: Path) -> str:

@@ -49,6 +49,18 @@ class Courses:
         """The group in which the fish home from `show` are kept apart; None if nobody went."""
         return self._group_of.get(show)
 
+    def group_of_new(self, fish: str) -> KeptApart | None:
+        """The group in which a fish that joined the yard is kept apart; None if it is not."""
+        return next(
+            (
+                group
+                for group in self.kept_apart
+                for one in group.arrivals
+                if one.show is None and fish in one.fish
+            ),
+            None,
+        )
+
     def __getitem__(self, fish: str) -> Course:
         return self.by_fish[fish]
 

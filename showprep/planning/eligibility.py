@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from datetime import date, timedelta
+from datetime import timedelta
 from typing import TypeAlias
 
 from showprep.husbandry.isolation import clear_on, clearing_window_c, declared_from
@@ -71,23 +71,21 @@ def _papers(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterat
         came = other.record.came
         if came is None or came < since or other.record.tested:
             continue
-        if _together(fish, other, (came, events.departure_day)) and came <= events.departure_day:
+        met = yard.courses.meetings.reached_from({other.id: came}).get(fish.id)
+        if met is not None and met <= events.departure_day:
             if other.id == fish.id:
                 yield reason("came-untested", on=came, months=months)
             else:
                 yield reason("other-untested", fish=FishId(other.id), on=came, months=months)
 
 
-def _together(fish: FishState, other: FishState, days: tuple[date, ...]) -> bool:
-    """Are the two in one water on any of the days?"""
-    return other.id == fish.id or any(fish.water_on(day) == other.water_on(day) for day in days)
-
-
 def _new_arrival(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
     came = fish.record.came
     if came is None or (events.departure_day - came).days > 366:
         return
-    clear = clear_on(came, yard.mean_on(fish), "shared", yard.figures)
+    group = yard.courses.group_of_new(fish.id)
+    own = clear_on(came, yard.mean_on(fish), "shared", yard.figures)
+    clear = own if group is None else group.clear
     if clear is None:
         low, high = map(Celsius, clearing_window_c(yard.figures))
         yield reason("new-never-clear", on=came, low=low, high=high)
@@ -116,16 +114,14 @@ def _entries_closed(yard: Yard, fish: FishState, events: Events, length: Size) -
 
 
 def _parasites(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
-    water = fish.water_on(yard.on)
-    found = yard.state.parasites.get(water)
+    found = yard.parasites_on(fish)
     if found is None:
         return
-    day, cleared = found
-    if cleared is None:
-        gap = round(yard.figures["treatment_warn"])
-        gap += round(yard.figures["parasite_clear_check"])
-        if events.departure_day < max(day, yard.on) + timedelta(days=gap):
-            yield reason("parasites-not-cleared", water=water, on=day)
+    day, water = found
+    gap = round(yard.figures["treatment_warn"])
+    gap += round(yard.figures["parasite_clear_check"])
+    if events.departure_day < max(day, yard.on) + timedelta(days=gap):
+        yield reason("parasites-not-cleared", water=water, on=day)
 
 
 def _khv(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:

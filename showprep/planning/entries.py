@@ -92,7 +92,7 @@ def _touch_up_options(
     for day in sorted({day for one in mine for day in _usable(yard, one)}):
         clean = frozenset(one.events.show for one in mine if day in _usable(yard, one))
         bars = frozenset(_barred(yard, touch_ups, mine, day, apart))
-        options.append(TouchUpOption(fish.id, day, fish.water_on(day), clean - bars, bars))
+        options.append(TouchUpOption(fish.id, day, yard.taken_from(fish, day), clean - bars, bars))
     return options + _vat_options(yard, touch_ups, mine, apart)
 
 

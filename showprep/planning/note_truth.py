@@ -13,6 +13,7 @@ from pathlib import Path
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.reason import Blemish, Centimetres, FishId, Reason, ShowId, reason
 from showprep.planning import state_defects
+from showprep.planning.presumed import yard_as_known
 from showprep.planning.state import DefectState, FishState, State, state_of
 from showprep.season.check_fish import MEASURING_ERROR_CM
 from showprep.season.check_journal import JOURNAL_CHECKS
@@ -67,6 +68,7 @@ def objections(
     latest = max([today, entry.on, *(told.on for told in season.journal)])
     note = Note(entry, state_of(season, entry.on), state_of(season, latest))
     found = [objection for rule in RULES for objection in rule(note)]
+    found += _is_there(season, entry, note.fish)
     if entry.on > today + FURTHEST_AHEAD:
         found.insert(0, reason("too-far-ahead", on=entry.on))
     if entry in season.journal:
@@ -191,10 +193,13 @@ def _length(note: Note) -> Iterator[Reason]:
         yield reason("measured-shorter-later", fish=note.it, length=Centimetres(cm), on=day)
 
 
-def _move(note: Note) -> Iterator[Reason]:
-    entry, fish = note.entry, note.fish
-    if entry.did == "move" and fish is not None and fish.water_on(entry.on) == entry.to:
-        yield reason("is-there-already", fish=note.it, water=entry.to)
+def _is_there(season: Season, entry: JournalEntry, fish: FishState | None) -> Iterator[Reason]:
+    """Is the fish known to be in that water? What is only presumed may well be written down."""
+    if entry.did != "move" or fish is None or entry.to is None:
+        return
+    stay = yard_as_known(season, entry.on).course(fish).stay_on(entry.on)
+    if stay.water == entry.to and stay.grade == "written" and stay.why in ("home", "move"):
+        yield reason("is-there-already", fish=FishId(fish.id), water=entry.to)
 
 
 def _show(note: Note) -> Iterator[Reason]:
@@ -227,6 +232,5 @@ RULES: tuple[Callable[[Note], Iterator[Reason]], ...] = (
     _looks,
     _speck_back,
     _length,
-    _move,
     _show,
 )

@@ -27,7 +27,7 @@ def planned_yard(yard: Yard, touch_ups: Mapping[str, TouchUps], solution: Soluti
     ]
     healing: dict[str, list[WarmHealing]] = {}
     for fish, day, water in solution.touch_ups:
-        if water != yard.state.fish[fish].water_on(day):
+        if water != yard.taken_from(yard.state.fish[fish], day):
             healing.setdefault(fish, []).append(
                 _warm_healing(yard, touch_ups[fish], day, water, solution)
             )

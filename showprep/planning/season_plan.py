@@ -49,7 +49,17 @@ def plan_of(
     progress: Progress | None = None,
     asked: tuple[str, str] | None = None,
 ) -> Plan:
-    """Work out one yard's season; `name` is the season's, for titles.
+    """Work out one yard's season; `name` is the season's, for titles."""
+    return worked_out(yard, name, progress, asked)[1]
+
+
+def worked_out(
+    yard: Yard,
+    name: str,
+    progress: Progress | None = None,
+    asked: tuple[str, str] | None = None,
+) -> tuple[Yard, Plan]:
+    """The yard with the courses the plan gives its fish, and the plan.
 
     `asked` is a fish and a show of which more is wanted than the plan tells of every pair.
     """
@@ -65,7 +75,7 @@ def plan_of(
     sessions = sessions_planned(yard, selection.solution)
     shows = tuple(_show_line(yard, events, verdicts) for events in yard.events.values())
     fish = tuple(_fish_line(yard, one.id) for one in yard.fish_here())
-    return Plan(
+    plan = Plan(
         season=name,
         planned_on=yard.on,
         time_zone=yard.keeper.time_zone,
@@ -85,6 +95,7 @@ def plan_of(
             (one.id, one.record.name) for one in yard.state.fish.values() if one.gone is not None
         ),
     )
+    return yard, plan
 
 
 def _verdict(

@@ -186,7 +186,7 @@ class TouchUps:
     def _fast(self, day: date) -> Reason | None:
         """Food was stopped too late, by the journal; where it says nothing the plan was kept."""
         first = unfed_from(self.yard, self.mean_on, day)
-        water = self.fish.water_on(day)
+        water = self.yard.taken_from(self.fish, day)
         stopped = self.yard.state.fasting.get(water)
         fed = self.yard.state.fed_again.get(water)
         if stopped is None and fed is not None and fed >= first:
@@ -197,8 +197,14 @@ class TouchUps:
 
     def _moves_before(self, day: date) -> Iterator[Fit]:
         came = self.fish.record.came
-        moves = [move.on for move in self.fish.moves] + ([came] if came is not None else [])
-        return (since_move(moved, day, self._figures) for moved in moves)
+        # The way to a show and into the vat after it count from the way home.
+        moves = {
+            step.day
+            for step in self.yard.course(self.fish).steps
+            if step.why not in ("show", "kept apart") and step.from_water != step.to_water
+        } | {move.on for move in self.fish.moves}
+        every = sorted(moves | ({came} if came is not None else set()))
+        return (since_move(moved, day, self._figures) for moved in every)
 
     def _since_moved(self, day: date) -> Reason | None:
         for fit in self._moves_before(day):
@@ -231,10 +237,9 @@ class TouchUps:
         return reason("treated-lately", on=near[-1], days=gap) if near else None
 
     def _health(self, day: date) -> Reason | None:
-        water = self.fish.water_on(day)
-        found = self.yard.state.parasites.get(water)
-        if found is not None and found[1] is None:
-            return reason("parasites-found", water=water, on=found[0])
+        found = self.yard.parasites_on(self.fish)
+        if found is not None:
+            return reason("parasites-found", water=found[1], on=found[0])
         return reason("off-its-food") if self.fish.off_food_since is not None else None
 
     def window_days(self, window: TouchUpWindow, tight: bool) -> tuple[date, ...]:

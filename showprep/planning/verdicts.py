@@ -20,7 +20,8 @@ def verdict_of(yard: Yard, one: Prospect, touch_ups: TouchUps, solution: Solutio
     fish, show = one.fish.id, one.events.show
     entry = next((e for e in solution.entries if e[0] == fish and e[1] == show), None)
     day, water = _day_for(yard, one, touch_ups, solution)
-    word, reasons = _word(one, entry, day, water)
+    home = yard.taken_from(one.fish, day) if day is not None else None
+    word, reasons = _word(one, entry, day, water, home)
     reasons = (*_altered_by_then(one, entry, solution), *reasons)
     healing = _healing(yard, one, touch_ups, day, water)
     return Verdict(
@@ -48,7 +49,7 @@ def _day_for(
     for fish, day, water in solution.touch_ups:
         if fish != one.fish.id:
             continue
-        if water == one.fish.water_on(day):
+        if water == yard.taken_from(one.fish, day):
             if day in one.days or day in one.tight_days:
                 return day, water
         elif vat_clean_on(yard, touch_ups, one.events, day) is not None:
@@ -57,7 +58,11 @@ def _day_for(
 
 
 def _word(
-    one: Prospect, entry: tuple[str, str, bool] | None, day: date | None, water: str | None
+    one: Prospect,
+    entry: tuple[str, str, bool] | None,
+    day: date | None,
+    water: str | None,
+    home: str | None,
 ) -> tuple[VerdictWord, tuple[Reason, ...]]:
     if day is None:
         if entry is not None and one.word in ("ready-after-touch-up", "tight") and one.has_speck:
@@ -65,7 +70,7 @@ def _word(
                 return one.word, one.reasons
             return "as-it-is", (reason("no-touch-up-day-left"), *one.reasons)
         return one.word, one.reasons
-    if water == one.fish.water_on(day):
+    if water == home:
         return one.word, (reason("touch-up-planned", day=day), *one.reasons)
     in_vat = reason("touch-up-planned-in-vat", day=day, water=water)
     others = [view for view in one.outlooks if view.may != "touch-up"]
@@ -117,7 +122,7 @@ def _healing(
     found = tuple(healing for view in one.outlooks for healing in view.healing)
     if one.window is None:
         return found
-    if day is not None and water is not None and water != one.fish.water_on(day):
+    if day is not None and water is not None and water != yard.taken_from(one.fish, day):
         ramp = yard.figures["temp_ramp"]
         warm = yard.waters.moved(touch_ups.mean_on, water, day, ramp)
         in_vat = TouchUps(yard, one.fish, warm)

@@ -96,7 +96,7 @@ def vat_free(yard: Yard, solution: Solution, first: date, last: date) -> bool:
 
 
 def _in_vat(yard: Yard, fish: str, day: date, water: str) -> bool:
-    return water != yard.state.fish[fish].water_on(day)
+    return water != yard.taken_from(yard.state.fish[fish], day)
 
 
 def _speck_in_vat(

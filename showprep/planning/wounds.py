@@ -141,7 +141,7 @@ def healing_of(
             healing,
             where=defect.where,
             after_touch_up=start is not None or defect.touched is not None,
-            water=fish.water_on(max(begin, yard.on)),
+            water=yard.course(fish).water_before(max(begin, yard.on)),
         )
         healings.append(_as_seen(healing, defect))
     return tuple(healings)

@@ -74,6 +74,25 @@ class Yard:
         """Where the fish is on every day."""
         return self.courses[fish.id]
 
+    def taken_from(self, fish: FishState, day: date) -> str:
+        """The keeper's water it is in on the morning of `day`, or was in last before that."""
+        return self.courses[fish.id].water_before(day - timedelta(days=1))
+
+    def parasites_on(self, fish: FishState) -> tuple[date, str] | None:
+        """The first find that is not cleared and has reached the fish by now: its day and water.
+
+        It reaches all that were in that water on the day, and whom they have met since.
+        """
+        for water, (found, cleared) in sorted(self.state.parasites.items()):
+            if cleared is not None:
+                continue
+            if self.taken_from(fish, self.on + timedelta(days=1)) == water:
+                return found, water
+            met = self.courses.meetings.reached_in_water(water, found).get(fish.id)
+            if met is not None and met <= self.on:
+                return found, water
+        return None
+
     def mean_on(self, fish: FishState) -> MeanOn:
         """Daily mean temperature [°C] along the fish's course."""
         return self.courses[fish.id].mean_on

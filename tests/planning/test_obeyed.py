@@ -1,4 +1,4 @@
-"""Who does a job on its day, or notes it in the journal's own words, never reads that it is late."""
+"""Who does a job on its day, or notes it in the journal's own words, never reads it is late."""
 
 from __future__ import annotations
 

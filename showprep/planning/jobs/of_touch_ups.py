@@ -107,8 +107,7 @@ def _session_jobs(yard: Yard, session: Session) -> Iterator[Task]:
 
 def session_waters(yard: Yard, session: Session) -> list[str]:
     """The waters its fish are taken from."""
-    day = session.day - timedelta(days=1)
-    return sorted({yard.course(fish).water_before(day) for fish in session.fish})
+    return sorted({yard.taken_from(fish, session.day) for fish in session.fish})
 
 
 def _session(yard: Yard, session: Session) -> Draft:
@@ -156,7 +155,7 @@ def _session_note(yard: Yard, session: Session) -> str:
     lines = [f"{counted(len(session.fish), 'fish', 'fish')}, smallest dose first, one at a time."]
     for fish, water in zip(session.fish, session.heals_in, strict=True):
         places = listed(defect.where for defect in fish.open_defects if defect.touched is None)
-        home = fish.water_on(session.day)
+        home = yard.taken_from(fish, session.day)
         heals = "" if water == home else f", then heals in the {water} (warmed {ramp} a day)"
         what = places or "the speck, if it is back: look before you net the fish"
         lines.append(f"{fish.record.name}: {what}{heals}.")

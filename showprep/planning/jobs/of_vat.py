@@ -21,7 +21,7 @@ def vat_jobs(yard: Yard, sessions: Sequence[Session]) -> Iterator[Task]:
     """The vat brought to the pond's warmth before, warmed after, and the way back when clean."""
     for session in sessions:
         for fish, water in zip(session.fish, session.heals_in, strict=True):
-            if water == fish.water_on(session.day) or session.show is None:
+            if water == yard.taken_from(fish, session.day) or session.show is None:
                 continue
             for draft in _drafts(yard, session, fish, water):
                 task = place(yard, draft)
@@ -30,7 +30,7 @@ def vat_jobs(yard: Yard, sessions: Sequence[Session]) -> Iterator[Task]:
 
 
 def _drafts(yard: Yard, session: Session, fish: FishState, vat: str) -> Iterator[Draft]:
-    home, day = fish.water_on(session.day), session.day
+    home, day = yard.taken_from(fish, session.day), session.day
     here = yard.waters.of(home)(day)
     units, name = yard.keeper.units, fish.record.name
     key = f"{fish.id}/{session.show}"

@@ -35,11 +35,13 @@ def _ask(yard: Yard, events: Events, fish_id: str) -> BagAsk:
     day = events.departure_day
     length = length_on(yard, fish, day)
     kg, estimated = weight_kg(yard, fish, length)
-    water = yard.keeper.waters[fish.water_on(day)]
+    step = yard.course(fish).leaving_for(events.show)
+    left = step.from_water if step is not None else None
+    water = yard.keeper.waters[left or yard.taken_from(fish, day)]
     return BagAsk(
         figures=yard.figures,
         hours=events.record.travel_hours + LOADING_H,
-        water_c=yard.mean_on(fish)(day),
+        water_c=step.from_c if step is not None else yard.mean_on(fish)(day),
         kg=kg,
         length_cm=length.expected if length is not None else None,
         alkalinity_meq_l=water.alkalinity_meq_l,

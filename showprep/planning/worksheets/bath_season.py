@@ -87,7 +87,8 @@ def baths(yard: Yard, plan: Plan) -> Iterator[BathSheet | NoBath]:
 
 def _coldest(yard: Yard, session: Task, day: date) -> float:
     """The water of the session as calculated for the day; the coldest where fish differ."""
-    return min(yard.mean_on(yard.state.fish[one])(day) for one in session.fish)
+    fish = [yard.state.fish[one] for one in session.fish]
+    return min(yard.waters.of(yard.taken_from(one, day))(day) for one in fish)
 
 
 def _fast_days(yard: Yard, session: Task, day: date) -> int:
@@ -123,7 +124,7 @@ def _fish(yard: Yard, plan: Plan, fish_id: str, day: date) -> BathFish:
             for defect in fish.open_defects
             if ruling(defect, kinds[defect.kind], scaleless).may == "touch-up"
         ),
-        heals_in=_heals_in(plan, fish_id, day, fish.water_on(day)),
+        heals_in=_heals_in(plan, fish_id, day, yard.taken_from(fish, day)),
     )
 
 

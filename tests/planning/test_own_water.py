@@ -1,0 +1,106 @@
+"""Whatever hangs on a fish's water asks where the fish is, not where it belongs."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from showprep.husbandry.reason import FishId
+from showprep.planning.note_truth import objections
+from showprep.planning.season_plan import worked_out
+from showprep.planning.worksheets.bags_season import bag_asks, shows_with_fish
+from showprep.season.records import JournalEntry
+from tests.planning.told import codes
+
+ENTERED = "on: 2027-05-20, did: entered, fish: aoi, show: larkfield"
+TRAVELLED = "on: 2027-06-11, did: travelled, fish: aoi, show: larkfield"
+LATER = """\
+otterby:
+  name: Otterby Show
+  judging: 2027-09-25 10:00
+  check_out: 2027-09-26 14:00
+  travel_hours: 1
+  vats: own
+"""
+BEN = "ben:\n  name: Ben\n  variety: showa\n  lives_in: vat\n  merit: 60\n"
+CHO = "cho:\n  name: Cho\n  variety: showa\n  lives_in: vat\n  merit: 60\n"
+
+
+def test_a_wound_heals_in_the_vat_until_it_is_cleared_and_then_in_the_pond(
+    written: Any, verdict: Any
+) -> None:
+    written.with_keeper("waters: {pond: {steady_c: 14}, vat: {steady_c: 22}}")
+    written.shows += LATER
+    written.noted(TRAVELLED, "on: 2027-06-13, saw: new defect, fish: aoi, defect: lost-scale")
+    found = verdict(written.plan(date(2027, 6, 14)), show="otterby")
+    line = next(one for one in found.healing if one.defect == "lost-scale")
+    by_day = dict(line.curve)
+    gained = {b: round(by_day[b] - by_day[a], 6) for a, b in pairwise(sorted(by_day))}
+    # degree-days above 8 °C: 22 - 8 = 14 a day in the vat, 28 days, until 11 July; then the vat is
+    # brought to the pond by 1 °C a day, eight days for 8 °C, and 14 - 8 = 6 a day from then on
+    clear = date(2027, 7, 11)
+    wanted = [14, 14, 13, 12, 11, 10, 9, 8, 7, 6, 6]
+    days = [clear + timedelta(number) for number in range(-1, len(wanted) - 1)]
+    assert {day: gained[day] for day in days if day in gained} == {
+        day: amount for day, amount in zip(days, wanted, strict=True) if day in gained
+    }
+    assert days[2] in gained  # the ramp is among what was compared
+
+
+@pytest.mark.parametrize("moved", [True, False])
+def test_a_newcomer_bars_those_that_met_whom_it_met(
+    written: Any, verdict: Any, moved: bool
+) -> None:
+    # Ben comes untested into the vat with Cho; Cho goes to the pond in May and meets Aoi there
+    written.with_show("declaration_months: 6")
+    written.fish += BEN + "  came: 2027-03-20\n" + CHO
+    if moved:
+        written.fish += "  moves: [{on: 2027-05-01, to: pond}]\n"
+    found = verdict(written.plan(date(2027, 4, 1)))
+    assert ("other-untested" in codes(found.reasons)) is moved
+    if moved:
+        assert found.reasons[0]["fish"] == FishId("ben")
+
+
+@pytest.mark.parametrize("to", ["pond", "vat"])
+def test_a_find_follows_the_fish_that_was_in_that_water(
+    written: Any, verdict: Any, to: str
+) -> None:
+    written.noted("on: 2027-05-20, saw: parasites, water: pond")
+    if to == "vat":
+        written.noted("on: 2027-05-22, did: move, fish: aoi, to: vat")
+    found = verdict(written.plan(date(2027, 5, 24)))
+    assert found.reasons[0].code == "parasites-not-cleared"
+    assert found.reasons[0]["water"] == "pond"
+
+
+def test_the_bags_hold_the_water_of_the_holding_vat_at_its_warmth(written: Any) -> None:
+    # pond and tub 20 °C, the show 26: the tub is brought there, and the bag is filled from it
+    written.with_show("water_c: 26").with_keeper(
+        "waters: {pond: {steady_c: 20, ph: 8.4}, vat: {steady_c: 22}, "
+        "tub: {steady_c: 20, ph: 7.2}}",
+        "holding: {water: tub}",
+    )
+    written.noted(ENTERED)
+    yard, plan = worked_out(written.yard(date(2027, 6, 1)), "test")
+    (ask,) = bag_asks(yard, shows_with_fish(plan)[0])
+    assert (round(ask.water_c, 6), ask.open_ph) == (26, 7.2)
+
+
+def test_the_way_home_from_the_vat_can_be_noted_although_it_belongs_in_the_pond(
+    written: Any,
+) -> None:
+    written.noted(TRAVELLED)
+    season = written.season(date(2027, 7, 12))
+
+    def against(day: str, to: str) -> list[str]:
+        entry = JournalEntry.model_validate({"on": day, "did": "move", "fish": "aoi", "to": to})
+        return codes(objections(season, entry, Path(), date(2027, 7, 12)))
+
+    assert against("2027-07-11", "pond") == []
+    assert against("2027-06-13", "vat") == []
+    assert against("2027-05-02", "pond") == ["is-there-already"]
