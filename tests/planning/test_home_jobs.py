@@ -52,8 +52,10 @@ def test_cold_water_clears_nothing(written: Any, ids: Any) -> None:
     plan = written.plan(ON)
     assert "larkfield/isolation" in ids(plan)
     assert "larkfield/isolation-clear" not in ids(plan)
-    stops = [str(warning.reason) for warning in plan.warnings if warning.level == "stop"]
+    stops = [told(plan, one.reason) for one in plan.warnings if one.level == "stop"]
     assert any("too cold to clear fish" in text for text in stops)
+    # fact sheet of the days apart: from own vats 28 days from 22 °C on
+    assert any("28 days at 22 °C instead of never" in text for text in stops)
 
 
 @pytest.mark.parametrize("steady", [28.5, 30, 35])
@@ -64,7 +66,7 @@ def test_heat_clears_nothing(written: Any, ids: Any, steady: float) -> None:
     plan = written.plan(ON)
     assert "larkfield/isolation" in ids(plan)
     assert "larkfield/isolation-clear" not in ids(plan)
-    stops = [str(warning.reason) for warning in plan.warnings if warning.level == "stop"]
+    stops = [told(plan, one.reason) for one in plan.warnings if one.level == "stop"]
     assert any("too warm to clear fish" in text and "28 °C" in text for text in stops)
 
 
@@ -74,9 +76,8 @@ def test_a_vat_that_is_never_right_for_long_says_both(written: Any) -> None:
         "[10, 12, 20, 28, 32, 34, 34, 32, 28, 20, 12, 10]}}",
         "figures: {apart_own_cool: 90, apart_own_mild: 90, apart_own_warm: 90}",
     )
-    texts = [
-        str(warning.reason) for warning in written.plan(ON).warnings if warning.level == "stop"
-    ]
+    plan = written.plan(ON)
+    texts = [told(plan, one.reason) for one in plan.warnings if one.level == "stop"]
     assert any("by turns too cold and too warm" in text for text in texts)
 
 

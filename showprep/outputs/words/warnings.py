@@ -30,6 +30,32 @@ def _stitched(speaker: Speaker, told: Reason) -> str:
     )
 
 
+def _vat_too_cold(speaker: Speaker, reason: Reason) -> str:
+    water, show, low = (speaker.say(reason[one]) for one in ("water", "show", "low"))
+    return _with_heat(
+        speaker,
+        reason,
+        f"The {water} is too cold to clear fish home from {show}: below {low} KHV hides. Warm it.",
+    )
+
+
+def _vat_by_turns(speaker: Speaker, reason: Reason) -> str:
+    water, show, low, high = (speaker.say(reason[one]) for one in ("water", "show", "low", "high"))
+    return _with_heat(
+        speaker,
+        reason,
+        f"The {water} is by turns too cold and too warm to clear fish home from {show}: below "
+        f"{low} and above {high} KHV hides. Keep it between, {speaker.say(reason['quickest'])} at "
+        "best.",
+    )
+
+
+def _with_heat(speaker: Speaker, reason: Reason, text: str) -> str:
+    """With what heating would save, where it would."""
+    saved = reason["saved"]
+    return text if saved is None else f"{text} {speaker.say(saved)}"
+
+
 SENTENCES: Sentences = {
     "healing-unproven": (
         "Healing times are derived from carp and other fish, not measured on koi: look at the "
@@ -69,6 +95,16 @@ SENTENCES: Sentences = {
         "Parasites in the {water} since {since}: every fish of it stays at home and untouched "
         "until a clear check is written down. Ask a vet before you treat."
     ),
+    "vat-too-cold": _vat_too_cold,
+    "vat-too-warm": (
+        "The {water} is too warm to clear fish home from {show}: above {high} heat only hides KHV. "
+        "Let it cool to {quickest}."
+    ),
+    "vat-by-turns": _vat_by_turns,
+    "vat-never-enough": (
+        "By your own figures no time in the {water} is enough to clear fish home from {show}."
+    ),
+    "heating-would-clear": "{days:day} at {quickest} instead of never.",
     "law-not-checked": (
         "You have not said that you checked the law, and for which country (touch_up: law_checked "
         "and law_country): every touch-up in this plan is one to ask a vet about."

@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
-from showprep.husbandry.isolation import clearing_window_c, hides_in, litres_needed, vat_holds
+from showprep.husbandry.isolation import (
+    clearing_window_c,
+    days_apart,
+    hides_in,
+    litres_needed,
+    vat_holds,
+)
+from showprep.husbandry.reason import Celsius, Reason, ShowId, reason
 from showprep.planning.apart import Apart, apart_after
 from showprep.planning.cautions import JOINING
 from showprep.planning.events import Events
@@ -15,6 +22,9 @@ from showprep.planning.plan import Task, Warning_
 from showprep.planning.words import counted, listed
 from showprep.planning.yard import Yard
 from showprep.season.quantities import show_volume, show_warming
+
+QUICKEST_C = 22.0
+"""The coolest water in which time apart is shortest [°C]; warmer costs heat and gains nothing."""
 
 
 def home_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Task]:
@@ -49,20 +59,26 @@ def home_warnings(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[W
     yield from _crowded(yard, events, fish)
 
 
-def _never_clear(yard: Yard, events: Events) -> str:
-    """Why no time in the isolation vat clears these fish, and what would."""
+def _never_clear(yard: Yard, events: Events) -> Reason:
+    """Why no time in the isolation vat clears these fish, and what heating it would save."""
     assert yard.keeper.isolation is not None
     water, own = yard.keeper.isolation.water, yard.figures
-    low, high = clearing_window_c(own)
+    low, high = map(Celsius, clearing_window_c(own))
     cold, warm = hides_in(events.home_day, yard.waters.of(water), own)
-    hot = f"above {high:g} °C heat only hides KHV. Let it cool to 22 to 25 °C"
-    chill = f"below {low:g} °C KHV hides. Warm it to 18 °C or more; 22 °C is quickest"
-    what = f"to clear fish home from {events.record.name}"
+    show, best = ShowId(events.show), Celsius(QUICKEST_C)
+    heated = days_apart(QUICKEST_C, events.record.vats, own)
+    saved = None
+    if cold and heated is not None:
+        saved = reason("heating-would-clear", days=heated, quickest=best)
     if cold and warm:
-        return f"The {water} is by turns too cold and too warm {what}: {chill}; and {hot}."
-    if cold or warm:
-        return f"The {water} is too {'cold' if cold else 'warm'} {what}: {chill if cold else hot}."
-    return f"By your own figures no time in the {water} is enough {what}."
+        return reason(
+            "vat-by-turns", water=water, show=show, low=low, high=high, quickest=best, saved=saved
+        )
+    if cold:
+        return reason("vat-too-cold", water=water, show=show, low=low, saved=saved)
+    if warm:
+        return reason("vat-too-warm", water=water, show=show, high=high, quickest=best)
+    return reason("vat-never-enough", water=water, show=show)
 
 
 def _crowded(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Warning_]:
