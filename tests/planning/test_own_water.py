@@ -104,3 +104,50 @@ def test_the_way_home_from_the_vat_can_be_noted_although_it_belongs_in_the_pond(
     assert against("2027-07-11", "pond") == []
     assert against("2027-06-13", "vat") == []
     assert against("2027-05-02", "pond") == ["is-there-already"]
+
+
+def test_a_move_of_ones_own_is_a_job_and_takes_fast_and_session_with_it(
+    written: Any, job: Any, ids: Any
+) -> None:
+    written.with_keeper("waters: {pond: {steady_c: 20}, vat: {steady_c: 22}, tub: {steady_c: 20}}")
+    written.fish += "  moves: [{on: 2027-05-01, to: tub}]\n"
+    plan = written.plan(date(2027, 4, 20))
+    move = job(plan, "move/aoi/tub")
+    assert (move.start, move.water, move.hands) == (date(2027, 5, 1), "tub", True)
+    assert {"larkfield/stop-feeding/tub"} <= ids(plan)
+    assert not any(one.startswith("larkfield/stop-feeding/pond") for one in ids(plan))
+    unfed = [one for one in plan.tasks if one.kind == "unfed-before-touch-up"]
+    session = next(one for one in plan.tasks if one.kind == "touch-up")
+    assert session.water == ("tub" if session.start > date(2027, 5, 1) else "pond")
+    assert {one.water for one in unfed} == {session.water}
+    # not within the days that a fish is left alone after a move
+    moved = "on: 2027-05-01, did: move, fish: aoi, to: tub"
+    assert "move/aoi/tub" not in ids(written.noted(moved).plan(date(2027, 5, 1)))
+
+
+def test_who_heals_in_the_vat_keeps_its_way_back_until_it_is_noted(
+    written: Any, ids: Any, job: Any
+) -> None:
+    written.with_keeper("waters: {pond: {steady_c: 16}, vat: {steady_c: 22}}")
+    written.noted(
+        "on: 2027-04-20, did: touch-up, fish: aoi",
+        "on: 2027-04-20, did: move, fish: aoi, to: vat, ramp_c_per_day: 1",
+    )
+    # A speck wants 320 degree-days above 8 °C in a slow case. From 16 °C the ramp brings 9 to 13
+    # on the 21st to the 25th, 55 in all, then 14 a day: (320 - 55) / 14 = 18.9, so on 14 May.
+    for day in (date(2027, 4, 21), date(2027, 5, 20)):
+        back = job(written.plan(day), "vat-back/aoi/larkfield")
+        assert back.water == "pond"
+        assert back.start == max(date(2027, 5, 14), day)
+    written.noted("on: 2027-05-21, did: move, fish: aoi, to: pond")
+    assert "vat-back/aoi/larkfield" not in ids(written.plan(date(2027, 5, 21)))
+
+
+def test_nothing_is_fed_at_home_below_8_degrees(written: Any) -> None:
+    written.with_keeper("waters: {pond: {steady_c: 7.9}, vat: {steady_c: 22}}")
+    written.noted(ENTERED)
+    written.fish += "ben:\n  name: Ben\n  variety: showa\n  lives_in: pond\n  merit: 60\n"
+    for day in (date(2027, 4, 1), date(2027, 5, 25), date(2027, 6, 11)):
+        plan = written.plan(day)
+        fed = [one for one in plan.tasks if one.kind.startswith("feed") and one.water == "pond"]
+        assert fed == []

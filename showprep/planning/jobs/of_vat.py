@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
+from showprep.husbandry.healing import reached
 from showprep.planning.entries import vat_clean_on
 from showprep.planning.jobs.draft import Draft, place
 from showprep.planning.jobs.of_touch_ups import Session
@@ -27,6 +28,45 @@ def vat_jobs(yard: Yard, sessions: Sequence[Session]) -> Iterator[Task]:
                 task = place(yard, draft)
                 if task is not None:
                     yield task
+
+
+def vat_back_jobs(yard: Yard) -> Iterator[Task]:
+    """The way back of fish that were touched up and moved to the vat to heal, until it is noted."""
+    isolation = yard.keeper.isolation
+    if isolation is None:
+        return
+    for fish in yard.fish_here():
+        healed = _healing_in(yard, fish, isolation.water)
+        if healed is None:
+            continue
+        home, clean = healed
+        shows = {one.show for one in yard.courses.goings if one.fish == fish.id}
+        events = next((one for one in yard.planned() if one.show in shows), None)
+        if events is None or clean + SETTLE > events.departure_day:
+            continue
+        task = place(yard, _back(yard, events.show, fish, isolation.water, home, clean))
+        if task is not None:
+            yield task
+
+
+def _healing_in(yard: Yard, fish: FishState, vat: str) -> tuple[str, date] | None:
+    """Where a fish was that now heals in the vat, and the day it is clean in a slow case."""
+    touched = [one for one in fish.defects if one.touched is not None]
+    if not touched or yard.taken_from(fish, yard.on + timedelta(days=1)) != vat:
+        return None
+    day = max(one.touched for one in touched if one.touched is not None)
+    home = yard.taken_from(fish, day)
+    if home == vat or any(one.departure_day >= day for one in yard.been_to(fish)):
+        return None
+    clean = [day]
+    for defect in touched:
+        milestone = yard.facts.kinds[defect.kind].clean
+        if defect.touched == day and defect.clean_on is None and milestone is not None:
+            on = reached(milestone, "high", day, yard.mean_on(fish))
+            if on is None:
+                return None
+            clean.append(on)
+    return home, max(clean)
 
 
 def _drafts(yard: Yard, session: Session, fish: FishState, vat: str) -> Iterator[Draft]:
@@ -54,7 +94,8 @@ def _drafts(yard: Yard, session: Session, fish: FishState, vat: str) -> Iterator
     clean = _clean_on(yard, session, fish)
     stays = clean is None or clean + SETTLE > departure
     if clean is not None and not stays:
-        yield _back(yard, session, fish, vat, home, clean)
+        assert session.show is not None
+        yield _back(yard, session.show, fish, vat, home, clean)
 
 
 def _clean_on(yard: Yard, session: Session, fish: FishState) -> date | None:
@@ -62,21 +103,17 @@ def _clean_on(yard: Yard, session: Session, fish: FishState) -> date | None:
     return vat_clean_on(yard, TouchUps(yard, fish, yard.mean_on(fish)), events, session.day)
 
 
-def _back(yard: Yard, session: Session, fish: FishState, vat: str, home: str, clean: date) -> Draft:
-    departure = yard.events[session.show or ""].departure_day
-    ramp, near = (
-        show_warming(yard.figures[name], yard.keeper.units)
-        for name in ("temp_ramp", "step_direct_falling")  # into colder water
-    )
+def _back(yard: Yard, show: str, fish: FishState, vat: str, home: str, clean: date) -> Draft:
+    departure = yard.events[show].departure_day
     return Draft(
-        id=f"vat-back/{fish.id}/{session.show}",
+        id=f"vat-back/{fish.id}/{show}",
         kind="vat-back",
         title=f"{fish.record.name} back from the {vat} to the {home}",
         earliest=clean,
         ideal=clean,
         latest=departure - SETTLE,
         fish=(fish.id,),
-        show=session.show,
+        show=show,
         water=home,
         hands=True,
         note=f"Clean by {spoken(clean)} in a slow case too. Cool the vat by {ramp} a day first, to "

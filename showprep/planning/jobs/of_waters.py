@@ -28,12 +28,11 @@ def water_warnings(yard: Yard, sending: Sending) -> Iterator[Warning_]:
     text = fast_warning(fast.days, at_show, REST_AT_HOME, warmth, yard.figures)
     if text is not None:
         yield Warning_("warn", f"{events.record.name}, {water}: {text}.", show=events.show)
-    step = step_to_show(yard, sending)
-    if step is None or abs(step) < yard.figures["step_warn"]:
+    taken = step_to_show(yard, sending)
+    if taken is None or abs(taken.change_c) < yard.figures["step_warn"]:
         return
-    assert events.record.water_c is not None  # there would be no step
-    units = yard.keeper.units
-    here, there = show_temperature(warmth, units), show_temperature(events.record.water_c, units)
+    step, units = taken.change_c, yard.keeper.units
+    here, there = show_temperature(taken.from_c, units), show_temperature(taken.to_c, units)
     text = f"{events.record.name}: {water} {here}, the show {there}."
     if abs(step) >= yard.figures["step_block"] and yard.keeper.holding is None:
         ramp = show_warming(yard.figures["temp_ramp"], units)

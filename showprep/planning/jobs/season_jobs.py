@@ -14,7 +14,7 @@ from showprep.planning.jobs.of_home import home_jobs
 from showprep.planning.jobs.of_shows import show_jobs
 from showprep.planning.jobs.of_steps import step_jobs
 from showprep.planning.jobs.of_touch_ups import Session, sessions_of, touch_up_jobs
-from showprep.planning.jobs.of_vat import vat_jobs
+from showprep.planning.jobs.of_vat import vat_back_jobs, vat_jobs
 from showprep.planning.jobs.sending import Sending
 from showprep.planning.plan import Task
 from showprep.planning.prospects import Prospect
@@ -47,6 +47,7 @@ def _jobs(
     yield from feeding_jobs(yard, sendings_of(yard, past=True), sessions)
     yield from touch_up_jobs(yard, sessions, going)
     yield from vat_jobs(yard, sessions)
+    yield from vat_back_jobs(yard)
     yield from fish_jobs(yard, prospects, [(fish, show) for fish, show, _ in solution.entries])
 
 

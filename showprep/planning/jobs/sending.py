@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from showprep.husbandry.fasting import Fast
+from showprep.planning.course import Step
 from showprep.planning.courses import fast_before
 from showprep.planning.events import Events
 from showprep.planning.state import FishState
@@ -52,8 +53,8 @@ def fast_from(yard: Yard, sending: Sending) -> date:
     return sending.events.departure_day - timedelta(days=fast_of(yard, sending).days)
 
 
-def step_to_show(yard: Yard, sending: Sending) -> float | None:
-    """Degrees Celsius from the water the fish leave to the show's; None where it is not known."""
+def step_to_show(yard: Yard, sending: Sending) -> Step | None:
+    """The greatest step from the water the fish leave into the show's; None if it is not known."""
     steps = [yard.course(fish).leaving_for(sending.events.show) for fish in sending.fish]
-    known = [step.change_c for step in steps if step is not None and not step.unknown]
-    return max(known, key=abs, default=None)
+    known = [step for step in steps if step is not None and not step.unknown]
+    return max(known, key=lambda step: abs(step.change_c), default=None)
