@@ -133,6 +133,10 @@ def calendar(
     ] = Purpose.subscribe,
     show: Annotated[str | None, typer.Option(metavar="ID", help="Only this show.")] = None,
     fish: Annotated[str | None, typer.Option(metavar="ID", help="Only this fish.")] = None,
+    new_identity: Annotated[
+        bool,
+        typer.Option("--new-identity", help="Name every job anew, as of another season."),
+    ] = False,
     on: On = None,
 ) -> None:
     """Write a calendar file for the season, one show or one fish."""
@@ -146,6 +150,7 @@ def calendar(
         fish=fish,
         on=on or the_day(),
         now=now(),
+        new_identity=new_identity,
     )
 
 
@@ -163,6 +168,10 @@ def publish(
     keep_password: Annotated[
         bool, typer.Option("--keep-password", help="Keep the password in the system keyring.")
     ] = False,
+    new_identity: Annotated[
+        bool,
+        typer.Option("--new-identity", help="Name every job anew, as of another season."),
+    ] = False,
     on: On = None,
 ) -> None:
     """Put the jobs on a CalDAV server. Shows what would change unless told --go."""
@@ -177,6 +186,7 @@ def publish(
         keep_password=keep_password,
         on=on or the_day(),
         now=now(),
+        new_identity=new_identity,
     )
 
 

@@ -101,10 +101,11 @@ def _one_bag(given: Given) -> BagSheet:
 
 def _journey(folder: Path, given: Given, on: date) -> JourneySheet:
     from showprep.commands.loading import load, progress, season_name
+    from showprep.outputs.remembered import remembered
     from showprep.planning.presumed import yard_as_known
     from showprep.planning.season_plan import worked_out
 
-    yard = yard_as_known(load(folder, on).season, on)
+    yard = yard_as_known(load(folder, on).season, on, remembered(folder, on))
     values = _values(given, units_in(given) or yard.keeper.units)
     yard, plan = worked_out(yard, season_name(folder), progress())
     show = _show(plan, given.get("show"))

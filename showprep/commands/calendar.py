@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -10,7 +11,10 @@ import typer
 
 from showprep.commands.loading import load_plan
 from showprep.outputs.calendar.export import Purpose, Written, export_calendar, write_calendar
+from showprep.outputs.calendar.ledger import ledger_path
 from showprep.outputs.calendar.scope import Scope
+from showprep.outputs.calendar.season_identity import identity_of
+from showprep.outputs.remembered import remember
 from showprep.outputs.whole_file import refuse_unfit
 
 NO_LEDGER = (
@@ -33,21 +37,26 @@ def run(
     fish: str | None,
     on: date,
     now: datetime,
+    new_identity: bool = False,
 ) -> None:
     """Write the calendar of the season as planned on the day `on`.
 
     `to` is a file, or "-" for standard output. `now` (aware) counts only when a ledger is lost.
+    `new_identity` names every job anew: phones then take this for another season.
     Raises SeasonError for faults in the season's files, Failure for anything else.
     """
     only = Scope(show=show, fish=fish)
     if to != "-":
         refuse_unfit(Path(to), "koi.ics")
     plan = load_plan(season, on)
+    ledgers = () if to == "-" else (ledger_path(Path(to)),)
+    plan = replace(plan, identity=identity_of(season, ledgers, new=new_identity))
     if to == "-":
         sys.stdout.buffer.write(write_calendar(plan, purpose=purpose, only=only))
         sys.stdout.flush()
         typer.echo(NO_LEDGER, err=True)
         return
+    remember(season, plan)
     written = export_calendar(plan, Path(to), now=now, purpose=purpose, only=only)
     for note in written.notes:
         typer.echo(note, err=True)

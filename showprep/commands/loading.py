@@ -35,10 +35,11 @@ def load_yard_and_plan(
 
     `asked` is a fish and a show of which more is wanted.
     """
+    from showprep.outputs.remembered import remembered
     from showprep.planning.presumed import yard_as_known
     from showprep.planning.season_plan import worked_out
 
-    yard = yard_as_known(load(folder, on).season, on)
+    yard = yard_as_known(load(folder, on).season, on, remembered(folder, on))
     return worked_out(yard, season_name(folder), progress(), asked)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -11,9 +12,11 @@ from showprep.commands.loading import load_plan
 from showprep.outputs.calendar.collection import Collection
 from showprep.outputs.calendar.password import password_for, remember
 from showprep.outputs.calendar.publish import Outcome, ledger_of, publish
+from showprep.outputs.calendar.season_identity import identity_of, known_identity
 from showprep.outputs.calendar.server import Server, address_of
 from showprep.outputs.calendar.steps import Kind
 from showprep.outputs.failure import Failure
+from showprep.outputs.remembered import remember as remember_plan
 
 _WOULD: dict[Kind, str] = {"add": "Add", "change": "Change", "remove": "Take off"}
 
@@ -28,6 +31,7 @@ def run(
     keep_password: bool,
     on: date,
     now: datetime,
+    new_identity: bool = False,
 ) -> None:
     """Show what would change in the calendar at `url`, and change it if `go`.
 
@@ -37,6 +41,8 @@ def run(
     """
     address = address_of(url)
     plan = load_plan(season, on)
+    named = identity_of if go else known_identity
+    plan = replace(plan, identity=named(season, new=new_identity))
     password = password_for(address, user)
     server = Server(address, user, password)
     try:
@@ -50,6 +56,8 @@ def run(
         )
     finally:
         server.close()
+    if go:
+        remember_plan(season, plan)
     if keep_password:
         remember(address, user, password)
     _print(outcome, go)

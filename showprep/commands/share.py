@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -11,8 +12,8 @@ import typer
 
 from showprep.commands.loading import load_plan
 from showprep.outputs.calendar.export import export_calendar
-from showprep.outputs.calendar.publish import FOLDER
 from showprep.outputs.calendar.qr import qr_lines
+from showprep.outputs.calendar.season_identity import FOLDER, identity_of
 from showprep.outputs.calendar.share import own_address, shared, sharing
 from showprep.outputs.failure import Failure
 
@@ -41,6 +42,7 @@ def run(
         folder.mkdir(exist_ok=True)
     except OSError as error:
         raise Failure(f"Cannot make the folder {folder}: {error.strerror}.") from error
+    plan = replace(plan, identity=identity_of(season))
     written = export_calendar(plan, folder / "share.ics", now=now)
     for note in written.notes:
         typer.echo(note, err=True)

@@ -1,7 +1,7 @@
 """What was presumed because nobody wrote it down, asked once each, with the note that settles it.
 
-A journey, a move and a fast that were due are taken to have happened where they bind, and never
-where they would free. The keeper is asked about each, and told the one line to write.
+A journey, a touch-up, a move and a fast that were due are taken to have happened where they bind,
+and never where they would free. The keeper is asked about each, and told the one line to write.
 """
 
 from __future__ import annotations
@@ -26,8 +26,8 @@ MOVES_ASKED = timedelta(days=60)
 def asks_of(
     yard: Yard, sendings: Sequence[Sending], sessions: Sequence[Session]
 ) -> tuple[Ask, ...]:
-    """Every question, the gravest kinds first: journeys, fasts, moves."""
-    return (*_journeys(yard), *_fasts(yard, sendings, sessions), *_moves(yard))
+    """Every question, the gravest kinds first: journeys, touch-ups, fasts, moves."""
+    return (*_journeys(yard), *_cuts(yard), *_fasts(yard, sendings, sessions), *_moves(yard))
 
 
 def _journeys(yard: Yard) -> Iterator[Ask]:
@@ -47,6 +47,13 @@ def _journeys(yard: Yard) -> Iterator[Ask]:
         yield Ask(
             reason("journey-not-noted", fish=named, show=ShowId(show)), note, fish=fish, show=show
         )
+
+
+def _cuts(yard: Yard) -> Iterator[Ask]:
+    for cut in yard.cuts:
+        named = tuple(map(FishId, cut.fish))
+        question = reason("cut-not-noted", fish=named, on=cut.on, job=cut.job)
+        yield Ask(question, reason("note-cut", fish=cut.fish, on=cut.on, job=cut.job), cut.fish)
 
 
 def _fasts(yard: Yard, sendings: Sequence[Sending], sessions: Sequence[Session]) -> Iterator[Ask]:

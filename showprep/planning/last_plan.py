@@ -9,6 +9,8 @@ from typing import Any
 
 from showprep.planning.plan import Plan, Task, TaskMoment, Told
 
+CUT_NOT_NOTED = "cut-not-noted"
+
 
 @dataclass(frozen=True, slots=True)
 class LastJob:
@@ -38,12 +40,22 @@ class LastVerdict:
 
 
 @dataclass(frozen=True, slots=True)
+class PresumedCut:
+    """A touch-up whose day passed without a note: its job, its day and its fish."""
+
+    job: str
+    on: date
+    fish: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class LastPlan:
     """An earlier plan: the day it was made, its jobs by id, its verdicts by fish and show."""
 
     planned_on: date
     jobs: Mapping[str, LastJob]
     verdicts: Mapping[tuple[str, str], LastVerdict]
+    cuts: tuple[PresumedCut, ...] = ()  # that were due and asked about
 
 
 def last_of(plan: Plan) -> LastPlan:
@@ -57,6 +69,12 @@ def last_of(plan: Plan) -> LastPlan:
             )
             for one in plan.verdicts
         },
+        cuts=tuple(
+            PresumedCut(str(values["job"]), values["on"], one.fish)  # type: ignore[arg-type]
+            for one in plan.asks
+            if one.question.code == CUT_NOT_NOTED
+            for values in [dict(one.question.values)]
+        ),
     )
 
 
@@ -69,6 +87,15 @@ def last_from(data: object) -> LastPlan | None:
             planned_on=date.fromisoformat(data["planned_on"]),
             jobs={job.id: job for job in jobs},
             verdicts={(one["fish"], one["show"]): _read_verdict(one) for one in data["verdicts"]},
+            cuts=tuple(
+                PresumedCut(
+                    str(one["values"]["job"]),
+                    date.fromisoformat(one["values"]["on"]),
+                    tuple(map(str, one["fish"])),
+                )
+                for one in data.get("asks", ())
+                if one["code"] == CUT_NOT_NOTED
+            ),
         )
     except (AssertionError, KeyError, TypeError, ValueError, AttributeError):
         return None

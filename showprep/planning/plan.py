@@ -320,3 +320,4 @@ class Plan:
     pace: tuple[PaceRow, ...] = ()
     cautions: tuple[Reason, ...] = field(default=())
     fish_gone: tuple[tuple[str, str], ...] = ()  # id and name of fish that are here no more
+    identity: str = ""  # the season's, in the name of every job in a calendar

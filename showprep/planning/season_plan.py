@@ -11,6 +11,7 @@ from showprep.planning.apart import apart_after
 from showprep.planning.asks import asks_of
 from showprep.planning.events import Events
 from showprep.planning.jobs.season_jobs import season_jobs, sendings_of, sessions_planned
+from showprep.planning.last_plan import LastPlan
 from showprep.planning.lengths import length_on, weight_kg
 from showprep.planning.plan import (
     FishLine,
@@ -37,10 +38,17 @@ Progress = Callable[[str], None]
 
 
 def make_plan(
-    season: Season, on: date, name: str = "season", progress: Progress | None = None
+    season: Season,
+    on: date,
+    name: str = "season",
+    progress: Progress | None = None,
+    last: LastPlan | None = None,
 ) -> Plan:
-    """Work out a season on the day `on`: verdicts, entries, dated jobs and warnings."""
-    return plan_of(yard_as_known(season, on), name, progress)
+    """Work out a season on the day `on`: verdicts, entries, dated jobs and warnings.
+
+    `last` is a plan of an earlier day, where one is remembered.
+    """
+    return plan_of(yard_as_known(season, on, last), name, progress)
 
 
 def plan_of(

@@ -40,7 +40,7 @@ def state_of(season: Season, on: date) -> State:
         parasites=_parasites(fish, entries),
         fasting=_fasting(fish, entries),
         fed_again=_fed_again(fish, entries),
-        jobs_done={entry.job: entry.on for entry in entries if entry.job},
+        jobs_done={one.job: one.on for one in entries if one.job and one.did != "not done"},
         sent=_sent(entries),
         khv_signs=_khv_signs(fish, entries),
         journal=entries,

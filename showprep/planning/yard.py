@@ -12,6 +12,7 @@ from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.course import Course
 from showprep.planning.courses import Courses, courses_of, goings_by_now
 from showprep.planning.events import Events, all_events
+from showprep.planning.last_plan import LastPlan, PresumedCut
 from showprep.planning.own_pace import OwnPace, own_pace
 from showprep.planning.state import FishState, State, heard_of_waters, state_of
 from showprep.planning.waters import Waters
@@ -32,6 +33,8 @@ class Yard:
     events: dict[str, Events]
     pace: OwnPace
     courses: Courses
+    last: LastPlan | None = None  # a plan of an earlier day, where one is remembered
+    cuts: tuple[PresumedCut, ...] = ()  # touch-ups whose day passed without a note
 
     @property
     def speck_returns(self) -> timedelta:

@@ -26,6 +26,7 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "result": ("fish", "show"),
     "vet": ("fish",),
     "job": ("job",),
+    "not done": ("job",),
     "sold": ("fish",),
     "lost": ("fish",),
     "cancelled": ("show",),

@@ -34,6 +34,7 @@ Did = Literal[
     "result",
     "vet",
     "job",
+    "not done",
     "sold",
     "lost",
     "cancelled",

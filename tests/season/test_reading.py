@@ -302,7 +302,8 @@ ONE_FAULT = [
     ("journal.yaml", "did: measure", "did: measured",
      "journal.yaml:3:8: item 2, did: 'measured' is not one of the choices. Did you mean measure? "
      "The choices are touch-up, treatment, move, measure, weigh, stop feeding, feed again, "
-     "entered, sent, travelled, result, vet, job, sold, lost, cancelled or postponed."),
+     "entered, sent, travelled, stayed, result, vet, job, not done, sold, lost, cancelled or "
+     "postponed."),
 ]  # fmt: skip
 
 

@@ -118,7 +118,7 @@ def _not_written(
     that is still planned."""
     written = {job.uid for job in jobs}
     rest = {uid: record for uid, record in ledger.records.items() if uid not in written}
-    planned = {uid_of(task.id) for task in plan.tasks} if rest else set()
+    planned = {uid_of(task.id, plan.identity) for task in plan.tasks} if rest else set()
     narrowed = ledger.scope not in ("", only.key())
     left_out = {
         uid: replace(record, state="LEFT OUT")

@@ -65,14 +65,14 @@ class Job:
         return hashlib.sha256(repr(parts).encode("utf-8")).hexdigest()[:32]
 
 
-def job_of(task: Task, plan_zone: str, speaker: Speaker) -> Job:
-    """The calendar's view of one task."""
+def job_of(task: Task, plan_zone: str, speaker: Speaker, season: str = "") -> Job:
+    """The calendar's view of one task; `season` is the identity of its season."""
     task = speaker.task(task)
     full = clean_line(str(task.title)) or clean_line(task.kind) or "Job"
     title = shorten(f"Late: {full}" if task.late else full)
     start, end, zone = _span(task, plan_zone)
     return Job(
-        uid=uid_of(task.id),
+        uid=uid_of(task.id, season),
         summary=title,
         description=_description(task, full, title, speaker.fish),
         start=start,
@@ -88,7 +88,7 @@ def jobs_of(plan: Plan, tasks: Iterable[Task]) -> tuple[Job, ...]:
     Raises Failure when two tasks carry one id.
     """
     speaker = Speaker.of(plan)
-    found = (job_of(task, plan.time_zone, speaker) for task in tasks)
+    found = (job_of(task, plan.time_zone, speaker, plan.identity) for task in tasks)
     jobs = sorted(found, key=lambda job: job.uid)
     for one, other in pairwise(jobs):
         if one.uid == other.uid:

@@ -18,6 +18,7 @@ from showprep.outputs.calendar.editions import fallback, next_edition, record_of
 from showprep.outputs.calendar.events import Stamp, resource_of
 from showprep.outputs.calendar.jobs import Job, jobs_of
 from showprep.outputs.calendar.ledger import Ledger, LedgerDamaged, Record, load, save
+from showprep.outputs.calendar.season_identity import FOLDER
 from showprep.outputs.calendar.server import Address, Answer
 from showprep.outputs.calendar.server_words import ONE_JOB, refusal
 from showprep.outputs.calendar.shown import Found, found_in, shown_by
@@ -31,8 +32,6 @@ from showprep.outputs.calendar.steps import (
 from showprep.outputs.failure import Failure
 from showprep.outputs.whole_file import alone_in
 from showprep.planning.plan import Plan
-
-FOLDER = ".showprep"
 
 
 @dataclass(slots=True)

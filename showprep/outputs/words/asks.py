@@ -38,18 +38,27 @@ def _unfed(speaker: Speaker, reason: Reason) -> str:
     return f"Note: --did 'stop feeding' --water {_quoted(reason['water'])} --on {reason['on']}"
 
 
+def _cut(speaker: Speaker, reason: Reason) -> str:
+    return (
+        f"Note: --did touch-up {_fish(reason)} --on {reason['on']}, or --did 'not done' "
+        f"--job {reason['job']}"
+    )
+
+
 def _move(speaker: Speaker, reason: Reason) -> str:
     return f"Note: --did move {_fish(reason)} --to {_quoted(reason['to'])} --on {reason['on']}"
 
 
 SENTENCES: Sentences = {
     "journey-not-noted": "Did {fish} go to {show}?",
+    "cut-not-noted": "Was the touch-up of {fish} done on {on}?",
     "unfed-not-noted": (
         "Has the {water} been unfed since {since}? A fish that was fed does not travel and is not "
         "sedated."
     ),
     "move-not-noted": "Did {fish} move from the {left} to the {water} on {on}?",
     "note-travelled": _travelled,
+    "note-cut": _cut,
     "note-unfed": _unfed,
     "note-move": _move,
 }

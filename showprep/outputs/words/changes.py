@@ -36,6 +36,7 @@ NOTED: Mapping[str, str] = {
     "entered": "{fish} was entered for {show}",
     "travelled": "{fish} travelled to {show}",
     "stayed": "{fish} stayed at home from {show}; noted",
+    "not done": "{what} was noted as not done",
     "job": "{what} was noted as done",
     "sold": "{fish} was sold",
     "lost": "{fish} was lost",

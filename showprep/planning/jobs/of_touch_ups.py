@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from showprep.planning.cautions import LAW, NOT_FOOD, NOT_STATED, SEDATION
@@ -16,6 +16,7 @@ from showprep.planning.yard import Yard
 from showprep.season.quantities import show_warming
 
 Going = Mapping[str, Collection[str]]  # by fish: the shows it is entered in
+NEAR_DAYS = 3  # a touch-up done this near its day is the session that was planned
 LOOK_BACK_DAYS = (7, 14)  # common practice, no source: one and two weeks after
 
 
@@ -32,9 +33,13 @@ class Session:
     show: str | None
     heals_in: tuple[str, ...]  # by fish
     number: int = 1
+    kept: str = ""  # the name it had in an earlier plan
+    done: bool = False
 
     @property
     def anchor(self) -> str:
+        if self.kept:
+            return self.kept
         again = f"/{self.number}" if self.number > 1 else ""
         return f"{self.fish[0].id}/{self.show or 'no-show'}{again}"
 
@@ -52,18 +57,76 @@ def touch_up_jobs(yard: Yard, sessions: Sequence[Session], going: Going) -> Iter
     for session in sessions:
         yield from _session_jobs(yard, session)
         yield from _look_backs(yard, session)
-    for done in _done_sessions(yard, going):
-        yield from _look_backs(yard, done)
+    planned = [
+        (fish.id, one.day, water)
+        for one in sessions
+        for fish, water in zip(one.fish, one.heals_in, strict=True)
+    ]
+    for done in _all_sessions(yard, planned, going):
+        if done.done:
+            yield from _look_backs(yard, done)
 
 
 def sessions_of(
     yard: Yard, touch_ups: Sequence[tuple[str, date, str]], going: Going
 ) -> tuple[Session, ...]:
     """Touch-ups (fish, day, water) as sessions: those of one day are one."""
+    return tuple(one for one in _all_sessions(yard, touch_ups, going) if not one.done)
+
+
+def _all_sessions(
+    yard: Yard, touch_ups: Sequence[tuple[str, date, str]], going: Going
+) -> Iterator[Session]:
+    """Those done of late and those planned, named together so that no name is given twice."""
+    done = _by_day(yard, _done_of_late(yard), going)
+    sessions = [*(replace(one, done=True) for one in done), *_by_day(yard, touch_ups, going)]
+    yield from _named_as_before(yard, sessions)
+
+
+def _by_day(yard: Yard, touch_ups: Sequence[tuple[str, date, str]], going: Going) -> list[Session]:
     by_day: dict[date, list[tuple[FishState, str]]] = {}
     for fish_id, day, water in sorted(touch_ups):
         by_day.setdefault(day, []).append((yard.state.fish[fish_id], water))
-    return tuple(_as_session(yard, day, members, going) for day, members in sorted(by_day.items()))
+    return [_as_session(yard, day, some, going) for day, some in sorted(by_day.items())]
+
+
+def _named_as_before(yard: Yard, sessions: Sequence[Session]) -> Iterator[Session]:
+    """Each session under the name by which an earlier plan knew most of its fish for that show.
+
+    A name goes to one session only, and one that is new gets none that is taken.
+    """
+    free = _names_of_before(yard)
+    kept: dict[int, str] = {}
+    fit = [
+        (not one.done, -len(fish & set(one.ids)), abs((day - one.day).days), number, name)
+        for number, one in enumerate(sessions)
+        for name, (day, show, fish) in free.items()
+        if fish & set(one.ids)
+        and show == one.show
+        and (not one.done or abs((day - one.day).days) <= NEAR_DAYS)
+    ]
+    for _, _, _, number, name in sorted(fit):
+        if number not in kept and name not in kept.values():
+            kept[number] = name
+    taken = set(kept.values())
+    for number, one in enumerate(sessions):
+        session = replace(one, kept=kept.get(number, ""))
+        while not session.kept and session.anchor in taken:
+            session = replace(session, number=session.number + 1)
+        taken.add(session.anchor)
+        yield session
+
+
+def _names_of_before(yard: Yard) -> dict[str, tuple[date, str | None, set[str]]]:
+    """By name: the day, show and fish of every session the last plan knew."""
+    found: dict[str, tuple[date, str | None, set[str]]] = {}
+    for job in yard.last.jobs.values() if yard.last is not None else ():
+        kind, _, name = job.id.partition("/")
+        if kind == "touch-up" or (kind.startswith("look-back-") and name not in found):
+            late = int(kind.rpartition("-")[2]) if kind != "touch-up" else 0
+            ago = timedelta(LOOK_BACK_DAYS[late - 1]) if late else timedelta(0)
+            found[name] = (job.first_day - ago, job.show, set(job.fish))
+    return found
 
 
 def _as_session(
@@ -85,7 +148,9 @@ def _as_session(
 def _show_after(yard: Yard, fish: FishState, day: date, going: Going) -> str | None:
     """The first show after `day` that the fish is entered in."""
     shows = going.get(fish.id, ())
-    after = (one.show for one in yard.planned() if one.benching_day > day and one.show in shows)
+    after = (
+        one.show for one in yard.events.values() if one.benching_day > day and one.show in shows
+    )
     return next(after, None)
 
 
@@ -250,12 +315,11 @@ def _looked(fish: FishState, due: date) -> bool:
     )
 
 
-def _done_sessions(yard: Yard, going: Going) -> tuple[Session, ...]:
+def _done_of_late(yard: Yard) -> list[tuple[str, date, str]]:
     """Touch-ups written in the journal whose look-backs may still be due."""
-    done = [
+    return [
         (fish.id, day, yard.course(fish).water_before(day))
         for fish in yard.fish_here()
         for day in {defect.touched for defect in fish.defects if defect.touched is not None}
         if day >= yard.on - timedelta(days=21)
     ]
-    return sessions_of(yard, done, going)
