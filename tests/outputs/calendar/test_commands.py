@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -13,8 +14,10 @@ from showprep.commands import publish as publish_command
 from showprep.outputs.calendar.export import write_calendar
 from showprep.outputs.calendar.password import VARIABLE
 from showprep.outputs.calendar.publish import Outcome
+from showprep.outputs.calendar.season_identity import identity_of
 from showprep.outputs.calendar.steps import Comparison, Step
 from showprep.outputs.failure import Failure
+from showprep.planning.plan import Plan
 
 
 @pytest.fixture
@@ -24,17 +27,31 @@ def planned(build: Any, monkeypatch: pytest.MonkeyPatch) -> Any:
     return plan
 
 
+@pytest.fixture(autouse=True)
+def season(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """An empty season's folder, which the commands are run in."""
+    folder = tmp_path / "season"
+    folder.mkdir()
+    monkeypatch.chdir(folder)
+    return folder
+
+
+def named(plan: Plan, season: Path) -> Plan:
+    """The plan with the identity that the command gave its season."""
+    return replace(plan, identity=identity_of(season))
+
+
 def run(now: Any, to: str, **changes: Any) -> None:
     values = {"season": Path(), "purpose": "subscribe", "show": None, "fish": None}
     calendar_command.run(**{**values, "to": to, "on": date(2027, 3, 1), "now": now, **changes})
 
 
 def test_a_file_is_written_and_told(
-    planned: Any, tmp_path: Path, now: Any, capsys: pytest.CaptureFixture[str]
+    planned: Any, tmp_path: Path, season: Path, now: Any, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = tmp_path / "koi.ics"
     run(now, str(path))
-    assert path.read_bytes() == write_calendar(planned)
+    assert path.read_bytes() == write_calendar(named(planned, season))
     assert capsys.readouterr().out.startswith(f"2 jobs written to {path}.")
     (tmp_path / "koi.ics.ledger.json").write_text("")
     run(now, str(path), purpose="import")
@@ -44,11 +61,11 @@ def test_a_file_is_written_and_told(
 
 
 def test_standard_output_gets_the_bytes_alone(
-    planned: Any, now: Any, capfdbinary: pytest.CaptureFixture[bytes]
+    planned: Any, season: Path, now: Any, capfdbinary: pytest.CaptureFixture[bytes]
 ) -> None:
     run(now, "-")
     said = capfdbinary.readouterr()
-    assert said.out == write_calendar(planned)
+    assert said.out == write_calendar(named(planned, season))
     assert b"Nothing is remembered" in said.err
 
 
