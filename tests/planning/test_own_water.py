@@ -37,7 +37,8 @@ def test_a_wound_heals_in_the_vat_until_it_is_cleared_and_then_in_the_pond(
     written.shows += LATER
     written.noted(TRAVELLED, "on: 2027-06-13, saw: new defect, fish: aoi, defect: lost-scale")
     found = verdict(written.plan(date(2027, 6, 14)), show="otterby")
-    line = next(one for one in found.healing if one.defect == "lost-scale")
+    scale = [one for one in found.healing if one.defect == "lost-scale"]
+    line = next(one for one in scale if one.unit == "degree-days")
     by_day = dict(line.curve)
     gained = {b: round(by_day[b] - by_day[a], 6) for a, b in pairwise(sorted(by_day))}
     # degree-days above 8 °C: 22 - 8 = 14 a day in the vat, 28 days, until 11 July; then the vat is
