@@ -14,7 +14,7 @@ from showprep.planning.note_truth import objections
 from showprep.planning.season_plan import worked_out
 from showprep.planning.worksheets.bags_season import bag_asks, shows_with_fish
 from showprep.season.records import JournalEntry
-from tests.planning.told import codes
+from tests.planning.told import codes, told
 
 ENTERED = "on: 2027-05-20, did: entered, fish: aoi, show: larkfield"
 TRAVELLED = "on: 2027-06-11, did: travelled, fish: aoi, show: larkfield"
@@ -152,3 +152,18 @@ def test_nothing_is_fed_at_home_below_8_degrees(written: Any) -> None:
         plan = written.plan(day)
         fed = [one for one in plan.tasks if one.kind.startswith("feed") and one.water == "pond"]
         assert fed == []
+
+
+def test_who_fasts_with_those_that_leave_is_said(written: Any, job: Any) -> None:
+    def cautions() -> list[str]:
+        plan = written.plan(date(2027, 5, 25))
+        return [told(plan, one) for one in job(plan, "larkfield/stop-feeding/pond").cautions]
+
+    written.noted(ENTERED)
+    assert cautions() == []
+    written.fish += "ben:\n  name: Ben\n  variety: showa\n  lives_in: pond\n  merit: 60\n"
+    written.fish += "  never_show: all\n"
+    assert cautions() == [
+        "The whole pond fasts, and 1 fish at home with it; with a holding vat only the "
+        "entries would."
+    ]

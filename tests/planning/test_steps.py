@@ -55,6 +55,15 @@ def test_show_14_degrees_vat_22_is_a_ramp_with_daily_targets(written: Any, job: 
     assert "Mon 14 June 15 °C" in told(plan, ramp.note)
 
 
+def test_the_ramp_after_the_show_stays_when_the_journey_is_noted(written: Any, job: Any) -> None:
+    written.with_show("water_c: 14").noted(TRAVELLED)
+    written.noted("on: 2027-06-13, did: move, fish: aoi, to: vat")
+    for day in (13, 14, 20):
+        ramp = job(written.plan(date(2027, 6, day)), "larkfield/warm-after-show/vat")
+        assert (ramp.start, ramp.end) == (date(2027, 6, 14), date(2027, 6, 21))
+        assert not ramp.late
+
+
 @pytest.mark.parametrize("written_down", [True, False])
 def test_the_way_home_to_a_colder_pond_is_a_ramp_whether_the_journey_is_noted_or_not(
     written: Any, job: Any, written_down: bool

@@ -25,6 +25,10 @@ SENTENCES: Sentences = {
     "unfed-until-shows": "No food for the {water} until {shows}",
     "unfed-home-from": "No food for the {water}, home from {shows}",
     "unfed": "No food for the {water}",
+    "fasts-as-one": (
+        "The whole {water} fasts, and {others:fish/fish} at home with it; with a holding vat "
+        "only the entries would."
+    ),
     "too-cold-to-feed": "The water is too cold to feed in: below {least}.",
     "unfed-for-sedation": "{days:day} unfed, so that nothing comes up under sedation.",
     "unfed-for-journey": "Nobody feeds at the show, and nothing is fed for two days at home.",

@@ -119,6 +119,7 @@ def _draft(
         water=order.water,
         alarm=order.share == 0,
         note=_note(yard, order, kind),
+        cautions=_cautions(yard, order, kind),
         counts_from="",
         mark="derived" if order.share == 0 else "common practice",
     )
@@ -188,6 +189,18 @@ def _note(yard: Yard, order: Order, kind: str) -> Reason:
     if kind == "colour-food-stop":
         return reason("colour-food-stains")
     return _ration(yard, order)
+
+
+def _cautions(yard: Yard, order: Order, kind: str) -> tuple[Reason, ...]:
+    """Who fasts with those that leave."""
+    if kind != "stop-feeding" or _too_cold(order):
+        return ()
+    shows = {one.about for one in order.asked if one.cause == "fast"}
+    leave = {one.fish for show in shows for one in yard.courses.going_to(show)}
+    water_on = {fish.id: yard.course(fish).water_on(order.first) for fish in yard.fish_here()}
+    others = [fish for fish, water in water_on.items() if water == order.water]
+    staying = len([fish for fish in others if fish not in leave])
+    return (reason("fasts-as-one", water=order.water, others=staying),) if staying else ()
 
 
 def _too_cold(order: Order) -> bool:

@@ -121,7 +121,7 @@ RAMP_KINDS = {
 
 def _ramps(yard: Yard, change: Change) -> Iterator[Draft]:
     step = change.step
-    if step.ramp_days == 0 or (step.grade == "written" and step.why != "move"):
+    if step.ramp_days == 0:
         return
     last = step.day + timedelta(days=step.ramp_days)
     if last < yard.on:
