@@ -75,11 +75,22 @@ class Meetings:
         some = self._presences.get(("water", water), ())
         return frozenset(one.fish for one in some if one.first <= day <= one.last)
 
-    def reached_from(self, sources: Mapping[str, date]) -> dict[str, date]:
+    @cached_property
+    def _answers(self) -> dict[tuple[tuple[str, date], ...], Mapping[str, date]]:
+        """What was asked before: every fish and day of a plan asks the same few questions."""
+        return {}
+
+    def reached_from(self, sources: Mapping[str, date]) -> Mapping[str, date]:
         """Every fish that what the `sources` carry from their days on may have reached, and when.
 
         Directly or by way of others, forward in time only. The sources are among them.
         """
+        key = tuple(sorted(sources.items()))
+        if key not in self._answers:
+            self._answers[key] = self._spread(sources)
+        return self._answers[key]
+
+    def _spread(self, sources: Mapping[str, date]) -> dict[str, date]:
         reached: dict[str, date] = {}
         waiting = [(day, fish) for fish, day in sorted(sources.items())]
         heapq.heapify(waiting)
@@ -107,7 +118,7 @@ class Meetings:
             if on >= day and fish in together:
                 yield from ((other, on) for other in sorted(together) if other != fish)
 
-    def reached_in_water(self, water: str, day: date) -> dict[str, date]:
+    def reached_in_water(self, water: str, day: date) -> Mapping[str, date]:
         """Every fish reached by what was found in a water on `day`, from that day on."""
         return self.reached_from(dict.fromkeys(self.in_water(water, day), day))
 

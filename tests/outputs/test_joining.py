@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import json
 import re
+import shutil
 from pathlib import Path
 
 import pytest
@@ -13,7 +14,7 @@ from typer.testing import CliRunner
 from showprep.cli import app
 
 ROOT = Path(__file__).resolve().parent.parent.parent
-SEASON = str(ROOT / "samples" / "first-show")
+SAMPLE = ROOT / "samples" / "first-show"
 ON = ("--on", "2027-05-01")
 # Sunarto et al. 2014 and Eide et al. 2011, on carriers; Commission Implementing Decision (EU)
 # 2015/1554, on the hours of sampling.
@@ -33,9 +34,10 @@ def printed(*words: str) -> str:
 
 @pytest.fixture(scope="module")
 def out(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("out")
-    printed("plan", SEASON, *ON, "--out", str(folder))
-    return folder
+    root = tmp_path_factory.mktemp("joining")
+    shutil.copytree(SAMPLE, root / "season")  # a season that is written out remembers it
+    printed("plan", str(root / "season"), *ON, "--out", str(root / "out"))
+    return root / "out"
 
 
 @pytest.mark.parametrize("name", ["subscribe.ics", "import.ics"])
@@ -63,7 +65,7 @@ def test_the_plan_as_json_says_it(out: Path) -> None:
 def test_why_says_it_of_a_fish_that_goes(out: Path) -> None:
     verdicts = json.loads((out / "plan.json").read_text("utf-8"))["verdicts"]
     for one in verdicts:
-        told = printed("why", SEASON, one["fish"], one["show"], *ON)
+        told = printed("why", str(SAMPLE), one["fish"], one["show"], *ON)
         assert ("When it is home again" in told) is one["entered"]
         assert all((words in told) is one["entered"] for words in TOLD)
     assert any(one["entered"] for one in verdicts)

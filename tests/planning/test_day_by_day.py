@@ -7,7 +7,6 @@ year with SHOWPREP_STORMS=full.
 
 from __future__ import annotations
 
-import os
 import random
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
@@ -26,11 +25,11 @@ from showprep.planning.season_plan import worked_out
 from showprep.planning.yard import Yard
 from showprep.season.reading import read_season
 from showprep.season.records import JournalEntry, Season
+from tests.storms import FULL, storm
 
-FULL = os.environ.get("SHOWPREP_STORMS") == "full"
-YARDS = 20 if FULL else 3
+YARDS = storm(3, 20)
 FIRST = date(2027, 1, 1) if FULL else date(2027, 5, 25)
-DAYS = 365 if FULL else 36
+DAYS = storm(36, 365)
 DAY = timedelta(days=1)
 FEEDING = ("stop-feeding", "no-food", "feed-again", "feed-half", "feed-quarter", "colour-food-stop",
            "unfed-before-touch-up")  # fmt: skip
