@@ -105,6 +105,10 @@ def _clean_on(yard: Yard, session: Session, fish: FishState) -> date | None:
 
 def _back(yard: Yard, show: str, fish: FishState, vat: str, home: str, clean: date) -> Draft:
     departure = yard.events[show].departure_day
+    ramp, near = (
+        show_warming(yard.figures[name], yard.keeper.units)
+        for name in ("temp_ramp", "step_direct_falling")  # into colder water
+    )
     return Draft(
         id=f"vat-back/{fish.id}/{show}",
         kind="vat-back",
