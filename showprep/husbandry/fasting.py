@@ -10,6 +10,7 @@ from showprep.husbandry.figure_record import DERIVED, PRACTICE, Mark
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.gut import COLDEST_MEASURED_C, hours_to_empty, is_extended
 from showprep.husbandry.plausible import not_negative
+from showprep.husbandry.reason import Reason, reason
 
 Purpose = Literal["show", "transport", "sedation"]
 
@@ -114,8 +115,8 @@ def fast_warning(
     days_rest: float,
     water_c: float,
     figures: FiguresInForce,
-) -> str | None:
-    """Say in a sentence when a fast is long enough to cost the fish, or return None.
+) -> Reason | None:
+    """Tell when a fast is long enough to cost the fish, or return None.
 
     The whole fast is the days before departure, at the show and at rest at home [d], in water of
     `water_c` [°C]: more than 8 days before, or more than 10 in all above 15 °C, or more than 12
@@ -123,13 +124,13 @@ def fast_warning(
     """
     parts = (days_before, days_at_show, days_rest)
     total = sum(not_negative(days, "the days without food", "days") for days in parts)
-    lost = f"{fast_loss_percent(total, figures):.1f} % of its weight by the end"
+    lost = fast_loss_percent(total, figures)  # [% of body weight] by the end
     if water_c >= 20 and total > figures["fast_warn_total"]:
-        return f"{total:g} days without food in all is long in warm water: a fish may lose {lost}"
+        return reason("fast-long-in-warmth", days=total, lost=lost)
     if water_c > 15 and total > figures["fast_warn_total_mild"]:
-        return f"{total:g} days without food in all is long: a fish may lose {lost}"
+        return reason("fast-long-in-all", days=total, lost=lost)
     if days_before > figures["fast_warn_before"]:
-        return f"{days_before:g} days without food before the show is long: a fish may lose {lost}"
+        return reason("fast-long-before", days=days_before, lost=lost)
     return None
 
 

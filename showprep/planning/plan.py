@@ -159,7 +159,7 @@ class Task:
 
     id: str
     kind: str
-    title: Told
+    title: Reason
     fish: tuple[str, ...]
     show: str | None
     water: str | None
@@ -168,10 +168,10 @@ class Task:
     all_day: bool
     hands: bool = False
     late: bool = False
-    late_cost: Told | None = None  # what being late costs
-    cautions: tuple[Told, ...] = ()
-    note: Told = ""  # what to do, in a sentence or two
-    counts_from: Told = ""  # "42 days before benching"
+    late_cost: Reason | None = None  # what being late costs
+    cautions: tuple[Reason, ...] = ()
+    note: Reason | None = None  # what to do
+    counts_from: Reason | None = None  # the event or day its own day hangs on
     time_zone: str | None = None  # IANA name, timed jobs only
     alarm: timedelta | None = None
     mark: str = ""

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from showprep.husbandry.reason import reason
+from showprep.husbandry.reason import FishId, reason
 
 ON = date(2027, 5, 1)
 
@@ -45,7 +45,8 @@ def test_it_comes_off_again_for_a_later_show(touched: Any, verdict: Any) -> None
 def test_its_jobs_are_planned_and_say_to_look_first(touched: Any) -> None:
     tasks = {task.kind: task for task in in_september(touched).plan(ON).tasks}
     assert tasks["touch-up"].start == date(2027, 8, 9)
-    assert "if it is back: look before you net" in tasks["touch-up"].note
+    (aoi,) = tasks["touch-up"].note["each"]
+    assert (aoi["fish"], aoi["specks"]) == (FishId("aoi"), ())  # none is seen: look before you net
 
 
 def test_where_it_is_back_too_late_to_heal_it_shows(touched: Any, verdict: Any) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from showprep.husbandry.figures import SHIPPED
-from showprep.husbandry.reason import Centimetres, reason
+from showprep.husbandry.reason import Centimetres, FishId, reason
 from showprep.planning.jobs.draft import Draft, place
 from showprep.planning.jobs.of_shows import job_rows, job_table
 from tests.planning.told import codes
@@ -63,14 +63,11 @@ def test_each_job_falls_in_its_window(
 
 SOUND = {
     "kind": "look",
-    "title": "Look",
     "event": "judging",
     "earliest": -3,
     "ideal": -2,
     "latest": -1,
     "hands": False,
-    "note": "",
-    "late": "",
     "mark": "assumption",
     "source": "invented",
 }
@@ -140,9 +137,12 @@ def test_a_show_nobody_goes_to_makes_no_jobs(written: Any) -> None:
     assert written.plan(date(2027, 3, 1)).tasks == ()
 
 
+TITLE, COST = reason("job-of-show", job="pack"), reason("job-of-show-late", job="pack")
+
+
 def draft(first: int, ideal: int, last: int, hands: bool = True) -> Draft:
     days = [date(2027, 5, day) for day in (first, ideal, last)]
-    return Draft("one/job", "job", "A job", *days, hands=hands, late_cost="It costs.")
+    return Draft("one/job", "job", TITLE, *days, hands=hands, late_cost=COST)
 
 
 @pytest.mark.parametrize(
@@ -160,7 +160,8 @@ def test_a_job_with_hands_moves_to_a_work_day(
     task = place(full.yard(ON), draft(*window))
     assert task is not None
     assert task.start == date(2027, 5, day)
-    assert bool(task.cautions) is (date(2027, 5, day).weekday() != 5)
+    is_work_day = date(2027, 5, day).weekday() == 5
+    assert codes(task.cautions) == ([] if is_work_day else ["no-free-hands-in-window"])
 
 
 def test_away_days_are_no_work_days(full: Any) -> None:
@@ -170,12 +171,12 @@ def test_away_days_are_no_work_days(full: Any) -> None:
     assert task.start == date(2027, 5, 1)
 
 
-def test_a_job_whose_ideal_day_has_gone_by_is_for_now_and_then_late(full: Any) -> None:
+def test_a_job_whose_ideal_day_has_passed_is_for_now_and_then_late(full: Any) -> None:
     for on, start, late in ((14, 15, False), (16, 16, False), (20, 20, False), (21, 20, True)):
         task = place(full.yard(date(2027, 5, on)), draft(1, 13, 20))
         assert task is not None
         assert (task.start.day, task.late) == (start, late), on
-        assert task.late_cost == ("It costs." if late else None)
+        assert task.late_cost == (COST if late else None)
 
 
 def test_a_job_written_down_as_done_is_gone(full: Any, ids: Any) -> None:
@@ -214,7 +215,7 @@ def test_lengths_and_names_are_told_as_the_keeper_has_them(full: Any, job: Any) 
         reason("limit-fish", most=2),
         reason("limit-longest", most=Centimetres(70)),
     )
-    assert job(plan, "larkfield/check-out").note.startswith("Bag Aoi with fresh water")
+    assert job(plan, "larkfield/check-out").note == reason("check-out-how", fish=(FishId("aoi"),))
 
 
 def test_late_jobs_say_what_being_late_costs(full: Any) -> None:
@@ -224,7 +225,7 @@ def test_late_jobs_say_what_being_late_costs(full: Any) -> None:
     assert "send-entry" not in late  # entries are closed: that job says what to do
     before_the_close = {task.kind for task in full.plan(date(2027, 5, 22)).tasks if task.late}
     assert "send-entry" in before_the_close
-    assert "last-treatment" not in late  # a mark in time: nothing to make up for
+    assert "last-treatment" not in late  # a moment: nothing to make up for
     assert all(task.late_cost for task in plan.tasks if task.late)
     assert "jobs-are-late" in codes(plan.warnings)
 
@@ -245,7 +246,7 @@ def test_the_journey_hour_by_hour(planned: Any, job: Any) -> None:
     assert at("judging")[0] == "12 10:00"
     assert at("check-out") == ("13 14:00", "13 16:00")
     arrive = job(planned, "larkfield/arrive")
-    assert any("ammonia turns poisonous" in caution for caution in arrive.cautions)
+    assert codes(arrive.cautions) == ["no-air-into-bags"]
 
 
 def test_at_the_show_only_what_is_to_come_is_left(full: Any, ids: Any) -> None:

@@ -221,4 +221,4 @@ def test_the_fish_must_have_been_unfed(written: Any) -> None:
 def test_a_fast_that_the_journal_does_not_tell_of_is_asked_about(written: Any, job: Any) -> None:
     plan = written.plan(date(2027, 5, 10))  # the last day: unfed from the 8th, nothing written
     cautions = job(plan, "touch-up/aoi/larkfield").cautions
-    assert cautions[0] == ("Only if the pond has had no food since Sat 8 May; if it was fed, wait.")
+    assert cautions[0] == reason("only-if-unfed", water="pond", since=date(2027, 5, 8))

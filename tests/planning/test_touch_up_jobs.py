@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from showprep.husbandry.reason import reason
+from showprep.husbandry.reason import Blemish, FishId, Kelvin, reason
 from tests.planning.told import codes
 
 ON = date(2027, 4, 1)
@@ -43,34 +43,42 @@ def test_the_jobs_round_one_touch_up(written: Any, job: Any) -> None:
 @pytest.mark.parametrize(
     ("touch_up", "kind", "title"),
     [
-        ("by: keeper, law_checked: yes, law_country: Ireland", "touch-up", "Touch-up: Aoi"),
-        ("by: vet, law_checked: yes, law_country: Ireland", "touch-up", "Touch-up by the vet: Aoi"),
+        ("by: keeper, law_checked: yes, law_country: Ireland", "touch-up", "touch-up"),
+        ("by: vet, law_checked: yes, law_country: Ireland", "touch-up", "touch-up-by-vet"),
         (
             "by: keeper, law_checked: no",
             "ask-a-vet",
-            "Ask a vet: touch-up of Aoi, if the vet agrees",
+            "touch-up-if-vet-agrees",
         ),
         (
             "by: keeper, law_checked: yes",  # for which country?
             "ask-a-vet",
-            "Ask a vet: touch-up of Aoi, if the vet agrees",
+            "touch-up-if-vet-agrees",
         ),
         (
             "by: keeper, law_country: Ireland",
             "ask-a-vet",
-            "Ask a vet: touch-up of Aoi, if the vet agrees",
+            "touch-up-if-vet-agrees",
         ),
-        ("by: keeper", "ask-a-vet", "Ask a vet: touch-up of Aoi, if the vet agrees"),
-        ("by: vet", "ask-a-vet", "Ask a vet: touch-up of Aoi, if the vet agrees"),
+        ("by: keeper", "ask-a-vet", "touch-up-if-vet-agrees"),
+        ("by: vet", "ask-a-vet", "touch-up-if-vet-agrees"),
     ],
 )
 def test_who_may_do_it(written: Any, job: Any, touch_up: str, kind: str, title: str) -> None:
     written.with_keeper(f"touch_up: {{{touch_up}}}")
     plan = written.plan(ON)
     session = job(plan, "touch-up/aoi/larkfield")
-    assert (session.kind, session.title, session.start) == (kind, title, DAY)
-    assert {"law", "never-alone", "not-food"} <= set(codes(session.cautions))
-    assert ("law-not-stated" in codes(session.cautions)) == (kind == "ask-a-vet")
+    assert (session.kind, session.start) == (kind, DAY)
+    assert session.title == reason(title, fish=(FishId("aoi"),))
+    assert codes(session.cautions) == [
+        *(["law-not-stated"] if kind == "ask-a-vet" else []),
+        "law",
+        "never-alone",
+        "if-the-gills-stop",
+        "only-a-speck",
+        "gloves",
+        "not-food",
+    ]
     rings = [task for task in plan.tasks if task.kind == "ring-vet"]
     if "by: keeper, law_checked: yes, law_country: Ireland" in touch_up:
         assert not rings
@@ -102,9 +110,11 @@ def test_two_fish_on_one_day_are_one_session(written: Any, job: Any, ids: Any) -
     plan = written.plan(ON)
     session = job(plan, "touch-up/aoi/larkfield")
     assert session.fish == ("aoi", "ben")
-    assert session.title == "Touch-up: Aoi and Ben"
-    assert "left shoulder" in session.note
-    assert "right flank" in session.note
+    assert session.title == reason("touch-up", fish=(FishId("aoi"), FishId("ben")))
+    assert [(one["fish"], one["specks"], one["heals_in"]) for one in session.note["each"]] == [
+        (FishId("aoi"), (Blemish("shimi", "left shoulder"),), None),
+        (FishId("ben"), (Blemish("shimi", "right flank"),), None),
+    ]
     assert not any(task.startswith("touch-up/ben") for task in ids(plan))
     assert job(plan, "look-back-1/aoi/larkfield").fish == ("aoi", "ben")
 
@@ -163,7 +173,7 @@ def test_a_look_back_not_written_down_is_late_and_says_what_that_costs(
         True,
         date(2027, 5, 12),
     )  # due on the 8th, at latest the 12th
-    assert look.late_cost == "A wound going wrong is found a week later; look today."
+    assert look.late_cost == reason("look-back-late")
 
 
 def test_a_second_touch_up_before_one_show_has_ids_of_its_own(written: Any, ids: Any) -> None:
@@ -181,7 +191,7 @@ def test_a_look_back_is_not_put_on_a_day_nobody_is_there(written: Any, job: Any)
     )
     look = job(written.plan(ON), "look-back-1/aoi/larkfield")  # due on 17 May, from 16 to 21 May
     assert look.start == date(2027, 5, 19)
-    assert look.cautions == ("No day with free hands falls in its window.",)
+    assert look.cautions == (reason("no-free-hands-in-window"),)
 
 
 def test_a_touch_up_keeps_its_distance_from_the_journey(written: Any, verdict: Any) -> None:
@@ -231,7 +241,8 @@ def test_a_speck_in_cold_water_may_heal_in_the_warm_vat(
     # 13 to 22 °C by 1 °C a day gives 5 + 6 + ... + 13 = 81 by day 9, then 14 a day up to 22 °C:
     # day 10 makes 95, and (320 - 95) / 14 = 16.1: 27 days before 6 June is 10 May
     assert found.touch_up.day == date(2027, 5, 10)
-    assert "heals in the vat" in job(plan, "touch-up/aoi/larkfield").note
+    (aoi,) = job(plan, "touch-up/aoi/larkfield").note["each"]
+    assert (aoi["heals_in"], aoi["rate"]) == ("vat", Kelvin(1))
 
 
 def test_vets_are_rung_at_once(written: Any, job: Any) -> None:
@@ -239,7 +250,7 @@ def test_vets_are_rung_at_once(written: Any, job: Any) -> None:
     vet = job(written.plan(date(2027, 3, 1)), "vet/aoi/ulcer/left-shoulder")
     assert (vet.start, vet.late) == (date(2027, 3, 2), False)
     vet = job(written.plan(date(2027, 3, 3)), "vet/aoi/ulcer/left-shoulder")
-    assert (vet.late, vet.late_cost) == (True, "It does not wait for a show: the fish is ill.")
+    assert (vet.late, vet.late_cost) == (True, reason("ill-now"))
 
 
 def test_a_fish_off_its_food_is_a_job_for_a_vet(written: Any, job: Any, ids: Any) -> None:

@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from tests.planning.told import told
+from showprep.husbandry.reason import Celsius, Kelvin
+from tests.planning.told import codes, told
 
 ON = date(2027, 3, 1)
 VAT = "isolation: {water: vat, holds: 4}\n"
@@ -79,11 +80,10 @@ def test_a_running_fast_is_not_late(season: Any, job: Any) -> None:
 
 
 def test_a_long_fast_is_warned_about(season: Any) -> None:
-    texts = [str(warning.reason) for warning in season.plan(ON).warnings]
-    assert not any("without food" in text for text in texts)  # 6 + 2 at the show + 2 at rest: 10
+    assert "long-fast-for" not in codes(season.plan(ON).warnings)  # 6 + 2 there + 2 at rest: 10
     season.with_show("fast_days: 9")
-    texts = [str(warning.reason) for warning in season.plan(ON).warnings]
-    assert any("13 days without food in all is long in warm water" in text for text in texts)
+    (long,) = [one.reason for one in season.plan(ON).warnings if one.reason.code == "long-fast-for"]
+    assert (long["why"].code, long["why"]["days"]) == ("fast-long-in-warmth", 13)
 
 
 def test_what_stays_at_home_is_fed_again(season: Any, job: Any, ids: Any) -> None:
@@ -110,24 +110,25 @@ def test_with_a_holding_vat_the_pond_goes_on_eating(season: Any, job: Any, ids: 
 @pytest.mark.parametrize(
     ("there", "holding", "level", "how"),
     [
-        (22, False, None, ""),
-        (23, False, "warn", "Temper them at 2 °C an hour"),
-        (25, False, "warn", "Temper them at 2 °C an hour"),
-        (26, False, "stop", "by 1 °C a day in a vat"),
-        (26, True, None, ""),  # the tub is brought to it with the fish in it: no step is left
-        (17, False, "warn", "Temper them at 2 °C an hour"),
+        (22, False, None, None),
+        (23, False, "warn", ("step-tempered-at", Kelvin(2))),  # K an hour
+        (25, False, "warn", ("step-tempered-at", Kelvin(2))),
+        (26, False, "stop", ("step-to-show-too-great", Kelvin(1))),  # K a day
+        (26, True, None, None),  # the tub is brought to it with the fish in it: no step is left
+        (17, False, "warn", ("step-tempered-at", Kelvin(2))),
     ],
 )
 def test_the_step_to_the_water_of_the_show(
-    season: Any, there: float, holding: bool, level: str | None, how: str
+    season: Any, there: float, holding: bool, level: str | None, how: tuple[str, Kelvin] | None
 ) -> None:
     season.with_show(f"water_c: {there}")  # from 20 °C: warned about from 3 °C, too far from 6
     season.with_keeper("waters: {pond: {steady_c: 20}, vat: {steady_c: 22}, tub: {steady_c: 20}}")
     if holding:
         season.with_keeper("holding: {water: tub}")
-    found = [w for w in season.plan(ON).warnings if f"the show {there}" in str(w.reason)]
+    found = [w for w in season.plan(ON).warnings if "step-to-show" in codes([w])]
     assert [w.level for w in found] == ([] if level is None else [level])
-    assert all(how in str(w.reason) for w in found)
+    assert [(w.reason.code, w.reason["rate"]) for w in found] == ([] if how is None else [how])
+    assert all(w.reason["step"]["there"] == Celsius(there) for w in found)
 
 
 def test_the_holding_vat_is_brought_to_the_show_by_steps(season: Any, job: Any) -> None:

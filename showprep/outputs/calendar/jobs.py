@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from itertools import pairwise
@@ -67,14 +67,13 @@ class Job:
 
 def job_of(task: Task, plan_zone: str, speaker: Speaker, season: str = "") -> Job:
     """The calendar's view of one task; `season` is the identity of its season."""
-    task = speaker.task(task)
-    full = clean_line(str(task.title)) or clean_line(task.kind) or "Job"
+    full = clean_line(speaker.say(task.title)) or clean_line(task.kind) or "Job"
     title = shorten(f"Late: {full}" if task.late else full)
     start, end, zone = _span(task, plan_zone)
     return Job(
         uid=uid_of(task.id, season),
         summary=title,
-        description=_description(task, full, title, speaker.fish),
+        description=_description(speaker, task, full, title),
         start=start,
         end=end,
         zone=zone,
@@ -128,19 +127,19 @@ def _alarm(before: timedelta | None) -> timedelta | None:
     return min(max(minutes, timedelta(0)), ALARM_LONGEST)
 
 
-def _description(task: Task, full: str, title: str, fish_names: Mapping[str, str]) -> str:
+def _description(speaker: Speaker, task: Task, full: str, title: str) -> str:
     lines = [full] if title.endswith("…") else []
     if task.note:
-        lines.append(str(task.note))
+        lines.append(speaker.say(task.note))
     if task.late_cost:
-        lines.append(f"Late: {task.late_cost}")
-    lines.extend(f"{LEVELS['warn']}: {caution}" for caution in task.cautions)
+        lines.append(f"Late: {speaker.say(task.late_cost)}")
+    lines.extend(f"{LEVELS['warn']}: {speaker.say(caution)}" for caution in task.cautions)
     if task.fish:
-        lines.append("Fish: " + ", ".join(fish_names.get(fish, fish) for fish in task.fish))
+        lines.append("Fish: " + ", ".join(speaker.fish.get(fish, fish) for fish in task.fish))
     if task.water:
         lines.append(f"Water: {task.water}")
     if task.counts_from:
-        lines.append(f"When: {task.counts_from}")
+        lines.append(f"When: {speaker.say(task.counts_from)}")
     if task.mark:
         lines.append(f"Figure: {task.mark}")
     return clean("\n".join(line for line in map(clean, lines) if line))

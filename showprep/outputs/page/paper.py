@@ -10,7 +10,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
-from showprep.planning.plan import Task, Told
+from showprep.husbandry.reason import Reason, Value
+from showprep.planning.plan import Task
 
 POINT = 25.4 / 72  # mm
 HEIGHT = 279.4 - 24 - 9  # mm of a Letter page, less its margins and the foot of the sheet
@@ -19,6 +20,7 @@ TITLE_ACROSS = 42  # letters in it
 LOG_DAYS = 9  # rows
 
 Item = TypeVar("Item")
+Say = Callable[[Value], str]  # puts what is told into words
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,36 +54,35 @@ class Paper:
         """Lines of the table that is filled in day by day."""
         return self.heading + self.mm(9.2) * LOG_DAYS + 1
 
-    def text(self, text: Told, indent: int = 0) -> float:
+    def text(self, text: str, indent: int = 0) -> float:
         return lines(text, self.across - indent)
 
-    def job(self, task: Task, *, brief: bool, cautions: bool = False) -> float:
+    def job(self, say: Say, task: Task, *, brief: bool, cautions: bool = False) -> float:
         """Lines of a job with its day, and its note unless `brief`."""
-        height = self.text(written(task), 5) + self.mm(1.7)
+        height = self.text(written(say, task), 5) + self.mm(1.7)
         if task.note and not brief:
-            height += 0.9 * lines(task.note, self.across + 6)
+            height += 0.9 * lines(say(task.note), self.across + 6)
         if cautions:
-            height += sum(0.9 * lines(one, self.across + 4) for one in task.cautions[:2])
+            height += sum(0.9 * lines(say(one), self.across + 4) for one in task.cautions[:2])
         return height
 
-    def cautions(self, cautions: Iterable[Told]) -> float:
-        return sum(self.text(caution, 4) + 0.3 for caution in cautions)
+    def cautions(self, say: Say, cautions: Iterable[Reason]) -> float:
+        return sum(self.text(say(caution), 4) + 0.3 for caution in cautions)
 
 
 NORMAL, DENSE, FINE = Paper("", 12.5), Paper("dense", 10.5), Paper("fine", 9.6, 1.25)
 
 
-def written(task: Task) -> str:
+def written(say: Say, task: Task) -> str:
     """A job's title with as many letters before it as its day and time take."""
     days = 14 if task.all_day else 21
     if task.start != task.end:
         days += 17 if task.all_day else 9
-    return f"{'.' * days}{task.title}"
+    return f"{'.' * days}{say(task.title)}"
 
 
-def lines(text: Told, across: int) -> float:
+def lines(text: str, across: int) -> float:
     """Lines that a text takes; the letters of some scripts are twice as wide as Latin ones."""
-    assert isinstance(text, str), "the page measures what is in words"
     wide = sum(2 if ord(letter) > 0x2E7F else 1 for letter in text)
     return float(max(1, -(-wide // across)))
 

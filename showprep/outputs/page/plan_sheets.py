@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import partial
 
 from showprep.outputs.page.agenda import by_start
 from showprep.outputs.page.paper import (
     DENSE,
     HEIGHT,
     NORMAL,
+    Say,
     dealt,
     lines,
     written,
 )
 from showprep.outputs.page.sheets import Entrant, Page, numbered
 from showprep.outputs.words.kinds import blemish_text
+from showprep.outputs.words.speaker import Speaker
 from showprep.planning.plan import FishLine, Plan, ShowLine, Task, Verdict
 
 SESSION_KINDS = ("touch-up", "ask-a-vet")
@@ -27,7 +30,7 @@ CARD_TITLE = 20.0  # mm a line, in large type
 
 def session_pages(plan: Plan) -> Iterator[Page]:
     """A sheet for each touch-up session, or for each one that a vet is to be asked about."""
-    said = said_of(plan)
+    said, say = said_of(plan), Speaker.of(plan).say
     for at, task in enumerate(plan.tasks):
         if task.kind not in SESSION_KINDS:
             continue
@@ -38,17 +41,17 @@ def session_pages(plan: Plan) -> Iterator[Page]:
             for fish in plan.fish
             if fish.id in task.fish
         ]
-        yield from numbered(list(_session(task, f"session-{at}", around[:AROUND], entrants)))
+        yield from numbered(list(_session(say, task, f"session-{at}", around[:AROUND], entrants)))
 
 
 def _session(
-    task: Task, key: str, around: tuple[Task, ...], entrants: list[Entrant]
+    say: Say, task: Task, key: str, around: tuple[Task, ...], entrants: list[Entrant]
 ) -> Iterator[Page]:
     """One page in the usual type if it fits, else in smaller type; only then more than one."""
     title = "Touch-up session" if task.kind == "touch-up" else "To ask the vet: a touch-up"
     for paper in (NORMAL, DENSE):
-        always = paper.cautions(task.cautions) + paper.text(task.note) + paper.mm(58)
-        beside = sum(paper.job(one, brief=True) for one in around) + paper.heading
+        always = paper.cautions(say, task.cautions) + paper.text(say(task.note)) + paper.mm(58)
+        beside = sum(paper.job(say, one, brief=True) for one in around) + paper.heading
         room = paper.room(title)
         hands = dealt(entrants, _log_lines, room - always - beside, room - always)
         if len(hands) == 1:
@@ -98,7 +101,7 @@ def said_of(plan: Plan) -> dict[str, list[Verdict]]:
 def cage_cards(plan: Plan, with_photos: frozenset[str]) -> Iterator[Page]:
     """A card for each fish that is here: who it is, where it goes, and its next dates."""
     shows = {show.id: show for show in plan.shows if show.standing == "planned"}
-    said = said_of(plan)
+    said, job_lines = said_of(plan), partial(_card_job_lines, Speaker.of(plan).say)
     jobs: dict[str, list[Task]] = {}
     for task in sorted(plan.tasks, key=by_start):
         for fish_id in task.fish:
@@ -113,7 +116,7 @@ def cage_cards(plan: Plan, with_photos: frozenset[str]) -> Iterator[Page]:
         room = NORMAL.mm(HEIGHT - photos) - _card_lines(fish)
         verdicts = dealt((going or known)[:CARD_SHOWS], _card_show_lines, room, room)[0]
         room -= sum(_card_show_lines(pair) for pair in verdicts)
-        told = dealt(ahead, _card_job_lines, room, room)[0]
+        told = dealt(ahead, job_lines, room, room)[0]
         yield Page(
             kind="card",
             key=f"card-{at}",
@@ -137,5 +140,5 @@ def _card_show_lines(pair: tuple[ShowLine, Verdict]) -> float:
     return 1.5 * lines(f"{show.name}, Sat 00 September: {verdict.verdict}, stays at home", 46)
 
 
-def _card_job_lines(task: Task) -> float:
-    return 1.15 * lines(written(task), 62) + 0.4
+def _card_job_lines(say: Say, task: Task) -> float:
+    return 1.15 * lines(written(say, task), 62) + 0.4

@@ -5,7 +5,6 @@ from __future__ import annotations
 import base64
 import hashlib
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -44,7 +43,6 @@ def render_page(
     that are printed with the plan's own. The same plan gives the same text.
     """
     speaker = Speaker.of(plan)
-    plan = replace(plan, tasks=tuple(map(speaker.task, plan.tasks)))
     environment = _environment(plan, speaker)
     album = album_of(plan, photos or {})
     style = _style()

@@ -6,8 +6,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from showprep.husbandry.reason import Reason
 from showprep.outputs.words.sheet import Section
-from showprep.planning.plan import FishLine, ShowLine, Task, Told, Verdict
+from showprep.planning.plan import FishLine, ShowLine, Task, Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +38,7 @@ class Page:
     entrants: tuple[Entrant, ...] = ()
     tasks: tuple[Task, ...] = ()
     more_tasks: int = 0
-    cautions: tuple[Told, ...] = ()
+    cautions: tuple[Reason, ...] = ()
     sections: tuple[Section, ...] = ()
     verdicts: tuple[tuple[ShowLine, Verdict], ...] = ()
     brief: bool = False

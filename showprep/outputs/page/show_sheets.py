@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
 
+from showprep.husbandry.reason import Reason
 from showprep.outputs.page.agenda import by_start
 from showprep.outputs.page.paper import DENSE, NORMAL, Paper, dealt, lines
 from showprep.outputs.page.plan_sheets import said_of
 from showprep.outputs.page.sheets import Entrant, Page, numbered
-from showprep.planning.plan import Plan, ShowLine, Task, Told
+from showprep.outputs.words.speaker import Speaker
+from showprep.planning.plan import Plan, ShowLine, Task
 
 WEEK = 7  # days before departure
 FACTS = 32.0  # mm
@@ -36,10 +38,10 @@ def show_pages(plan: Plan) -> Iterator[Page]:
 
 def _week(plan: Plan, show: ShowLine, key: str) -> Iterator[Page]:
     """One page with notes if they fit, in smaller type if they must; else without the notes."""
-    jobs = _week_jobs(plan, show)
+    jobs, say = _week_jobs(plan, show), Speaker.of(plan).say
     title = f"The week before {show.name}"
     for paper, brief in WAYS:
-        height = partial(paper.job, brief=brief, cautions=True)
+        height = partial(paper.job, say, brief=brief, cautions=True)
         room = paper.room(title) - 2
         hands = dealt(jobs, height, room, room)
         if sum(height(task) for task in hands[-1]) + paper.log_days > room:
@@ -78,11 +80,11 @@ def _journey(plan: Plan, show: ShowLine, key: str, entrants: Sequence[Entrant]) 
     tasks = [task for task in own if not task.all_day]
     home = show.home.date()
     cautions = _once([*tasks, *(task for task in own if task.all_day and task.first_day >= home)])
-    title = f"Packing and journey: {show.name}"
+    title, say = f"Packing and journey: {show.name}", Speaker.of(plan).say
     for paper, brief in WAYS:
         height = partial(_row_lines, paper)
-        used = paper.mm(FACTS + IN_THE_VAN + TABLE_HEAD) + paper.cautions(cautions)
-        used += paper.heading + sum(paper.job(task, brief=brief) for task in tasks)
+        used = paper.mm(FACTS + IN_THE_VAN + TABLE_HEAD) + paper.cautions(say, cautions)
+        used += paper.heading + sum(paper.job(say, task, brief=brief) for task in tasks)
         room = paper.room(title)
         hands = dealt(entrants, height, room - used, room - paper.mm(TABLE_HEAD))
         if len(hands) == 1:
@@ -106,6 +108,6 @@ def _row_lines(paper: Paper, one: Entrant) -> float:
     return max(paper.mm(8), 0.95 * name + paper.mm(3))
 
 
-def _once(tasks: Iterable[Task]) -> tuple[Told, ...]:
+def _once(tasks: Iterable[Task]) -> tuple[Reason, ...]:
     """Every caution once, in order."""
     return tuple(dict.fromkeys(caution for task in tasks for caution in task.cautions))

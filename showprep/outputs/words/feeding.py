@@ -35,6 +35,19 @@ SENTENCES: Sentences = {
     "unfed-at-home": "Nothing on the day they come home and the next.",
     "fed-by-steps": "By steps, and only what is eaten in a few minutes.",
     "colour-food-stains": "It turns white ground pink or yellow. Guides say 30 to 90 days.",
+    "fast-long-in-warmth": (
+        "{days:g} days without food in all is long in warm water: a fish may lose {lost:.1f} % of "
+        "its weight by the end."
+    ),
+    "fast-long-in-all": (
+        "{days:g} days without food in all is long: a fish may lose {lost:.1f} % of its weight by "
+        "the end."
+    ),
+    "fast-long-before": (
+        "{days:g} days without food before the show is long: a fish may lose {lost:.1f} % of its "
+        "weight by the end."
+    ),
+    "long-fast-for": "{show}, {water}: {why:sentence}",
     "ration-in-this-water": (
         "At about {water} that is {typical:.2g} % of body weight a day ({low:.2g} to {high:.2g}; "
         "{grade}), {diet}. Thin and young fish are excused."

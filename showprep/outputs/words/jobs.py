@@ -1,10 +1,15 @@
-"""What jobs are called, and why a reading is wanted."""
+"""What jobs are called and what is told of them (`jobs.toml`), and why a reading is wanted."""
 
 from __future__ import annotations
 
+import importlib.resources
+import tomllib
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
-from showprep.planning.words import listed
+from showprep.husbandry.reason import Blemish
+from showprep.outputs.words.kinds import of_kind
+from showprep.planning.words import counted, listed
 
 if TYPE_CHECKING:
     from showprep.husbandry.reason import Reason
@@ -28,7 +33,162 @@ def _reading_is_old(speaker: Speaker, reason: Reason) -> str:
     return f"its last reading, of {last}, is {days} old, and {_heal_by_it(speaker, reason)}."
 
 
+def _read() -> Mapping[str, Mapping[str, str]]:
+    path = importlib.resources.files("showprep.outputs.words").joinpath("jobs.toml")
+    return tomllib.loads(path.read_text("utf-8"))
+
+
+OF_SHOWS = _read()
+EVENTS = {
+    "judging": "judging",
+    "benching": "benching",
+    "departure": "departure",
+    "home": "coming home",
+    "entries_close": "the close of entries",
+    "photos_due": "the last day for photographs",
+    "vat_booked_by": "the last day for booking a vat",
+}
+
+
+def _of_show(part: str) -> Callable[[Speaker, Reason], str]:
+    """The title, the note or the cost of being late of a job in the table."""
+    return lambda speaker, reason: speaker.filled(OF_SHOWS[str(reason["job"])][part], reason)
+
+
+def _from_event(speaker: Speaker, reason: Reason) -> str:
+    """`42 days before benching`, `on the day of judging`."""
+    days, event = reason["days"], EVENTS[str(reason["event"])]
+    assert isinstance(days, int)
+    if days == 0:
+        return f"on the day of {event}"
+    return f"{counted(abs(days), 'day')} {'before' if days < 0 else 'after'} {event}"
+
+
+def _event_at_show(speaker: Speaker, reason: Reason) -> str:
+    event = EVENTS[str(reason["event"])]
+    return f"{event[:1].upper()}{event[1:]} at {speaker.say(reason['show'])}"
+
+
+def _look_if_clean(speaker: Speaker, reason: Reason) -> str:
+    fish, kind = speaker.say(reason["fish"]), of_kind(str(reason["kind"]))
+    return f"Look at {fish}'s {kind}: it should be clean"
+
+
+def _session(speaker: Speaker, reason: Reason) -> str:
+    each = reason["each"]
+    assert isinstance(each, tuple)
+    return " ".join(
+        (
+            f"{counted(len(each), 'fish', 'fish')}, smallest dose first, one at a time.",
+            *map(speaker.say, each),
+            "Write it down: showprep note.",
+        )
+    )
+
+
+def _fish_in_session(speaker: Speaker, reason: Reason) -> str:
+    specks, heals_in = reason["specks"], reason["heals_in"]
+    assert isinstance(specks, tuple)
+    places = [one.where or of_kind(one.kind) for one in specks if isinstance(one, Blemish)]
+    what = listed(places) or "the speck, if it is back: look before you net the fish"
+    heals = f", then heals in the {heals_in} (warmed {speaker.say(reason['rate'])} a day)"
+    return f"{speaker.say(reason['fish'])}: {what}{heals if heals_in else ''}."
+
+
 SENTENCES: Sentences = {
+    "job-of-show": _of_show("title"),
+    "job-of-show-how": _of_show("note"),
+    "job-of-show-late": _of_show("late"),
+    "days-from-event": _from_event,
+    "no-free-hands-in-window": "No day with free hands falls in its window.",
+    # The journey.
+    "bag": "Net, bag and load for {show}",
+    "bag-how": (
+        "Net without haste. Fish just covered, one third water, two thirds oxygen, two bags each; "
+        "boxes dark, across the direction of travel. `showprep bags` has the sheet."
+    ),
+    "before-departure": "before departure",
+    "leave": "Leave for {show}",
+    "on-the-road": "{hours:g} h on the road; the vats open at {open:time}.",
+    "hours-before-arrival": "{hours:g} h before the arrival window opens",
+    "arrive": "Arrive at {show}; float the bags",
+    "arrive-how": "Float the closed bags; move the fish over without the bag water.",
+    "no-air-into-bags": (
+        "After a journey of over 4 hours never let air into, or vat water run into, an opened "
+        "bag: ammonia turns poisonous as the carbon dioxide leaves. Move the fish."
+    ),
+    "event-at-show": _event_at_show,
+    "as-shows-file-says": "shows.yaml",
+    "check-out": "Check out of {show} and drive home",
+    "check-out-how": (
+        "Bag {fish} with fresh water and oxygen; at home float, then into the vat where they are "
+        "kept apart, not the pond."
+    ),
+    # One fish.
+    "look-if-clean": _look_if_clean,
+    "write-what-you-see": (
+        "Write down what you see: clean, or not clean yet. The plan follows what is seen."
+    ),
+    "plan-goes-on-guessing": "The plan goes on guessing.",
+    "usual-healing-time": "the usual healing time in this water",
+    "ring-a-vet-off-food": "Ring a vet about {fish}: off its food",
+    "off-food-how": (
+        "Test the water first, then look at skin and gills. Write down `feeding well` when it eats "
+        "again."
+    ),
+    "ill-now": "It does not wait for a show: the fish is ill.",
+    "day-after-seen": "the day after it was seen",
+    "clear-check": "Clear check of the {water}: scrape again",
+    "clear-check-how": (
+        "After the treatment a vet has advised, a scrape of several fish. Write down "
+        "`no parasites` when it is clear; until then no fish of this water goes to a show."
+    ),
+    "entries-stay-barred": "Every entry of this water stays barred.",
+    "days-after-find": "{days:day} after the find",
+    # Touch-ups.
+    "touch-up": "Touch-up: {fish}",
+    "touch-up-by-vet": "Touch-up by the vet: {fish}",
+    "touch-up-if-vet-agrees": "Ask a vet: touch-up of {fish}, if the vet agrees",
+    "session-how": _session,
+    "fish-in-session": _fish_in_session,
+    "touch-up-late": "The window has moved on: plan again before anything else.",
+    "touch-up-window": "the window between healing in time and the speck's return",
+    "only-if-unfed": "Only if the {water} has had no food since {since}; if it was fed, wait.",
+    "ring-the-vet": "Ring the vet about the touch-up of {fish}",
+    "ring-the-vet-how": (
+        "Ask whether it is lawful and right, and who may do it. The day worked out is in the plan."
+    ),
+    "no-vet-no-touch-up": "No vet, no touch-up: the fish can be shown as it is.",
+    "two-weeks-before": "two weeks before the day",
+    "touch-up-kit": "Lay out the kit for the touch-up of {fish}",
+    "touch-up-kit-how": (
+        "Two tubs of pond water, airstones, thermometer, timer, the bottle with its strength, "
+        "measuring syringe, wet cloth, sterile blades, gloves, goggles, a second person. Print the "
+        "sheet: showprep bath."
+    ),
+    "touch-up-kit-late": "Something will be missing on the day.",
+    "three-days-before-touch-up": "three days before the touch-up",
+    "look-back": "Look back at {fish}, {weeks:week} after the touch-up",
+    "look-back-how": (
+        "Closed? Clean? Red, fluffy or dark? Write it down: showprep note. Dark cells round the "
+        "wound from day 3 are part of healing."
+    ),
+    "look-back-late": "A wound going wrong is found a week later; look today.",
+    "days-after-touch-up": "{days:day} after the touch-up",
+    # The vat to heal in.
+    "vat-match": "Bring the {vat} to the {home}'s {here} for {fish}",
+    "vat-match-how": (
+        "The fish goes from the waking tub into water it knows; the warmth comes after."
+    ),
+    "vat-match-late": "A step of many degrees on top of the sedation: wait with the touch-up.",
+    "before-touch-up": "before the touch-up",
+    "vat-back": "{fish} back from the {vat} to the {home}",
+    "vat-back-how": (
+        "Clean by {clean} in a slow case too. Cool the vat by {rate} a day first, to within {near} "
+        "of the {home}; or leave it there until the journey, and fast it there."
+    ),
+    "vat-back-late": "The vat is taken for longer than it was planned for.",
+    "clean-in-slow-case": "the day the wound is clean in a slow case",
     "ring-a-vet": "Ring a vet about {fish}: {it:small}",
     "not-read-of-late": _not_read,
     "reading-is-old": _reading_is_old,

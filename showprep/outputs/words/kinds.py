@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 import importlib.resources
-import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from showprep.husbandry.reason import Blemish, Celsius, Millimetres, Reason
+from showprep.husbandry.reason import Blemish, Reason
 
 if TYPE_CHECKING:
     from showprep.outputs.words.speaker import Sentences, Speaker
-
-_AMOUNT = re.compile(r"\{([\d.]+) (mm|°C)\}")
-_UNITS: Mapping[str, type[Millimetres] | type[Celsius]] = {"mm": Millimetres, "°C": Celsius}
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,13 +36,6 @@ def _read() -> Mapping[str, KindWords]:
 KINDS = _read()
 
 
-def kind_note(speaker: Speaker, kind: str) -> str:
-    """The note to the keeper on a kind, its amounts in the keeper's units."""
-    return _AMOUNT.sub(
-        lambda found: speaker.say(_UNITS[found[2]](float(found[1]))), KINDS[kind].note
-    )
-
-
 def blemish_text(blemish: Blemish, *, small: bool = False) -> str:
     """`Net mark, left flank`; `small` as within a sentence."""
     name = KINDS[blemish.kind].short
@@ -60,7 +49,7 @@ def of_kind(kind: str) -> str:
 
 
 def _note(speaker: Speaker, reason: Reason) -> str:
-    return kind_note(speaker, str(reason["kind"]))
+    return speaker.filled(KINDS[str(reason["kind"])].note, reason)
 
 
 SENTENCES: Sentences = {"kind-note": _note}

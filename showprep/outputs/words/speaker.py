@@ -13,13 +13,16 @@ function where a template is not enough. In a template a value is spoken as its 
     {why:phrase}    the same, with its first letter as it is
     {it:small}      a blemish within a sentence: "net mark, left flank"
     {amount:g}      a plain number
+    {18 °C}         an amount that is the same for every keeper, in the keeper's units; a
+                    temperature, a difference {2 K}, or the size of a blemish {3 mm}
 """
 
 from __future__ import annotations
 
+import re
 import string
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from functools import cache
 from importlib import import_module
@@ -36,12 +39,13 @@ from showprep.husbandry.reason import (
     KilogramsPerLitre,
     Litres,
     MilligramsPerLitre,
+    Millimetres,
     Reason,
     ShowId,
     Value,
 )
 from showprep.outputs.words.kinds import blemish_text
-from showprep.planning.plan import Plan, Task
+from showprep.planning.plan import Plan
 from showprep.planning.words import counted, listed, spoken, spoken_from, spoken_with_year
 from showprep.season.quantities import (
     Units,
@@ -70,6 +74,7 @@ TABLES: tuple[str, ...] = (
     "feeding",
     "healing",
     "jobs",
+    "kept_apart",
     "kinds",
     "notes",
     "packing",
@@ -106,7 +111,11 @@ class Speaker:
         sentence = _sentences()[reason.code]
         if not isinstance(sentence, str):
             return sentence(self, reason)
-        return _Template(self).vformat(sentence, (), dict(reason.values))
+        return self.filled(sentence, reason)
+
+    def filled(self, template: str, reason: Reason) -> str:
+        """A template with the values of a reason in it."""
+        return _Template(self).vformat(template, (), dict(reason.values))
 
     def texts(self, reasons: Iterable[Reason]) -> tuple[str, ...]:
         """The sentences of several reasons, in their order."""
@@ -153,17 +162,6 @@ class Speaker:
             return _number(value, how)
         return self._amount(value)
 
-    def task(self, task: Task) -> Task:
-        """A job with all that is told of it in words."""
-        return replace(
-            task,
-            title=self.say(task.title),
-            note=self.say(task.note),
-            counts_from=self.say(task.counts_from),
-            late_cost=None if task.late_cost is None else self.say(task.late_cost),
-            cautions=tuple(map(self.say, task.cautions)),
-        )
-
     def _reason(self, reason: Reason, how: str) -> str:
         if how == "clause":
             return self.clause(reason)
@@ -205,11 +203,24 @@ def codes_of(told: Iterable[Reason]) -> list[str]:
     return [one.code for one in told]
 
 
+_AMOUNT = re.compile(r"([\d.]+) (°C|K|mm)")
+_UNITS: Mapping[str, Callable[[float], Value]] = {"°C": Celsius, "K": Kelvin, "mm": Millimetres}
+
+
 class _Template(string.Formatter):
     """Formats each value through the speaker."""
 
     def __init__(self, speaker: Speaker) -> None:
         self._speaker = speaker
+
+    def get_field(
+        self, field_name: str, args: Sequence[object], kwargs: Mapping[str, object]
+    ) -> tuple[object, int | str]:
+        amount = _AMOUNT.fullmatch(field_name)
+        if amount is None:
+            found: tuple[object, int | str] = super().get_field(field_name, args, kwargs)
+            return found
+        return _UNITS[amount[2]](float(amount[1])), field_name
 
     def format_field(self, value: Value, format_spec: str) -> str:
         return self._speaker.formatted(value, format_spec)

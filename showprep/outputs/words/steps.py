@@ -26,4 +26,13 @@ SENTENCES: Sentences = {
         "{step:sentence} That is too far: bring the vat nearer day by day first, or wait."
     ),
     "step-tempered": "{step:sentence} Temper them slowly.",
+    "step-to-show": "{show}: {water} {here}, the show {there}.",
+    "step-to-show-too-great": (
+        "{step:sentence} That is too far for a float: bring the entries nearer by {rate} a day in "
+        "a vat."
+    ),
+    "step-tempered-at": (
+        "{step:sentence} Temper them at {rate} an hour, do not just float the bags."
+    ),
+    "step-after-holding": "{step:sentence} Bring the {water} nearer first, by {rate} a day.",
 }

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from showprep.husbandry.reason import Reason, reason
 from showprep.planning.done_by import is_done
-from showprep.planning.plan import Task, Told
+from showprep.planning.plan import Task
 from showprep.planning.yard import Yard
 
 
@@ -20,7 +21,7 @@ class Draft:
 
     id: str
     kind: str
-    title: Told
+    title: Reason
     earliest: date
     ideal: date
     latest: date
@@ -31,10 +32,10 @@ class Draft:
     standing: bool = False
     hands: bool = False
     alarm: bool = False
-    note: Told = ""
-    late_cost: Told = ""
-    counts_from: Told = ""
-    cautions: tuple[Told, ...] = ()
+    note: Reason | None = None
+    late_cost: Reason | None = None
+    counts_from: Reason | None = None
+    cautions: tuple[Reason, ...] = ()
     mark: str = ""
 
 
@@ -42,7 +43,7 @@ def place(yard: Yard, draft: Draft) -> Task | None:
     """Give a job its day; None when it was done.
 
     A job that needs hands moves to an earlier work day inside its window, or failing that to a
-    later one, never past the latest day. A job whose latest day has gone by undone is late and
+    later one, never past the latest day. A job whose latest day has passed undone is late and
     stays on that day; one that lasts several days is not late while it runs.
     """
     if draft.id in yard.state.jobs_done or _told_as_done(yard, draft):
@@ -55,7 +56,7 @@ def place(yard: Yard, draft: Draft) -> Task | None:
     day = draft.latest if begun else _day(yard, draft)
     cautions = draft.cautions
     if draft.hands and not late and not yard.is_work_day(day):
-        cautions = (*cautions, "No day with free hands falls in its window.")
+        cautions = (*cautions, reason("no-free-hands-in-window"))
     return Task(
         id=draft.id,
         kind=draft.kind,
@@ -109,16 +110,16 @@ def evening_before(yard: Yard) -> timedelta:
 def timed(
     task_id: str,
     kind: str,
-    title: str,
     start: datetime,
     end: datetime,
     zone: str,
     *,
+    title: Reason,
     show: str,
     fish: tuple[str, ...] = (),
-    note: str = "",
-    counts_from: str = "",
-    cautions: tuple[str, ...] = (),
+    note: Reason | None = None,
+    counts_from: Reason | None = None,
+    cautions: tuple[Reason, ...] = (),
     alarm: timedelta | None = None,
     hands: bool = False,
 ) -> Task:
@@ -141,12 +142,3 @@ def timed(
         alarm=alarm,
         mark="keeper's own",
     )
-
-
-def away_text(days: int, event: str) -> str:
-    """`42 days before benching`, `on the day of judging`."""
-    if days == 0:
-        return f"on the day of {event}"
-    side = "before" if days < 0 else "after"
-    number = abs(days)
-    return f"{number} {'day' if number == 1 else 'days'} {side} {event}"

@@ -17,10 +17,9 @@ from showprep.planning.feeding_orders import (
     orders,
     stayed_behind,
 )
-from showprep.planning.jobs.draft import Draft, place
+from showprep.planning.jobs.draft import Draft
 from showprep.planning.jobs.of_touch_ups import Session, session_waters
 from showprep.planning.jobs.sending import Sending, fast_from
-from showprep.planning.plan import Task
 from showprep.planning.touch_ups import sedation_fast_days
 from showprep.planning.waters import mean_over
 from showprep.planning.words import slug
@@ -31,15 +30,13 @@ HALF = 0.4  # a cut to this share of the ration or more is told as a half, below
 
 def feeding_jobs(
     yard: Yard, sendings: Sequence[Sending], sessions: Sequence[Session]
-) -> Iterator[Task]:
+) -> Iterator[Draft]:
     """Every order that is still to be kept; those of shows past tell where one began."""
     seen: dict[str, int] = {}
     for order in feeding_orders(yard, sendings, sessions):
         draft = _draft(yard, order, sendings, sessions, seen)
         if order.last >= yard.on:
-            task = place(yard, draft)
-            if task is not None:
-                yield task
+            yield draft
 
 
 def feeding_orders(
@@ -120,7 +117,6 @@ def _draft(
         alarm=order.share == 0,
         note=_note(yard, order, kind),
         cautions=_cautions(yard, order, kind),
-        counts_from="",
         mark="derived" if order.share == 0 else "common practice",
     )
 

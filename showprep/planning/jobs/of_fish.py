@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import timedelta
 
 from showprep.husbandry.reason import FishId, reason
-from showprep.planning.jobs.draft import Draft, place
-from showprep.planning.plan import HealingLine, Task
+from showprep.planning.jobs.draft import Draft
+from showprep.planning.plan import HealingLine
 from showprep.planning.prospects import Prospect
 from showprep.planning.state import FishState
 from showprep.planning.words import slug
@@ -17,7 +17,7 @@ from showprep.planning.yard import Yard
 
 def fish_jobs(
     yard: Yard, prospects: Mapping[tuple[str, str], Prospect], going: Sequence[tuple[str, str]]
-) -> Iterator[Task]:
+) -> Iterator[Draft]:
     """Looks at the wounds of the fish that go, vets for those that need one, clear checks."""
     drafts: dict[str, Draft] = {}
     for pair in going:
@@ -27,10 +27,7 @@ def fish_jobs(
         for draft in (*_vets(yard, fish), *_off_food(fish)):
             drafts.setdefault(draft.id, draft)
     drafts.update({draft.id: draft for draft in _clear_checks(yard)})
-    for _, draft in sorted(drafts.items()):
-        task = place(yard, draft)
-        if task is not None:
-            yield task
+    yield from drafts.values()
 
 
 def _looks(one: Prospect) -> Iterator[Draft]:
@@ -45,21 +42,19 @@ def _look(one: Prospect, healing: HealingLine) -> Iterator[Draft]:
     due = healing.usual_on
     if due is None or due > one.events.benching_day:
         return
-    name = one.fish.record.name
-    what = healing.defect.replace("-", " ")
     yield Draft(
         id=f"look/{one.fish.id}/{healing.defect}/{slug(healing.where) or 'somewhere'}",
         kind="look",
-        title=f"Look at {name}'s {what}: it should be clean",
+        title=reason("look-if-clean", fish=FishId(one.fish.id), kind=healing.defect),
         earliest=due,
         ideal=due,
         latest=max(due, one.events.benching_day - timedelta(days=7)),
         fish=(one.fish.id,),
         show=one.events.show,
         hands=True,
-        note="Write down what you see: clean, or not clean yet. The plan follows what is seen.",
-        late_cost="The plan goes on guessing.",
-        counts_from="the usual healing time in this water",
+        note=reason("write-what-you-see"),
+        late_cost=reason("plan-goes-on-guessing"),
+        counts_from=reason("usual-healing-time"),
         mark=healing.mark,
     )
 
@@ -80,8 +75,8 @@ def _vets(yard: Yard, fish: FishState) -> Iterator[Draft]:
             latest=day,
             fish=(fish.id,),
             note=reason("kind-note", kind=kind.id),
-            late_cost="It does not wait for a show: the fish is ill.",
-            counts_from="the day after it was seen",
+            late_cost=reason("ill-now"),
+            counts_from=reason("day-after-seen"),
             mark=kind.mark,
         )
 
@@ -93,15 +88,14 @@ def _off_food(fish: FishState) -> Iterator[Draft]:
     yield Draft(
         id=f"vet/{fish.id}/off-food",
         kind="vet",
-        title=f"Ring a vet about {fish.record.name}: off its food",
+        title=reason("ring-a-vet-off-food", fish=FishId(fish.id)),
         earliest=day,
         ideal=day,
         latest=day,
         fish=(fish.id,),
-        note="Test the water first, then look at skin and gills. Write down `feeding well` when "
-        "it eats again.",
-        late_cost="It does not wait for a show: the fish is ill.",
-        counts_from="the day after it was seen",
+        note=reason("off-food-how"),
+        late_cost=reason("ill-now"),
+        counts_from=reason("day-after-seen"),
         mark="common practice",
     )
 
@@ -115,15 +109,14 @@ def _clear_checks(yard: Yard) -> Iterator[Draft]:
         yield Draft(
             id=f"clear-check/{slug(water)}",
             kind="clear-check",
-            title=f"Clear check of the {water}: scrape again",
+            title=reason("clear-check", water=water),
             earliest=due,
             ideal=due,
             latest=due + timedelta(days=7),
             water=water,
             hands=True,
-            note="After the treatment a vet has advised, a scrape of several fish. Write down "
-            "`no parasites` when it is clear; until then no fish of this water goes to a show.",
-            late_cost="Every entry of this water stays barred.",
-            counts_from=f"{gap} days after the find",
+            note=reason("clear-check-how"),
+            late_cost=reason("entries-stay-barred"),
+            counts_from=reason("days-after-find", days=gap),
             mark="derived",
         )

@@ -12,49 +12,43 @@ from showprep.husbandry.isolation import (
     litres_needed,
     vat_holds,
 )
-from showprep.husbandry.reason import Celsius, Reason, ShowId, reason
+from showprep.husbandry.reason import Celsius, Kelvin, Litres, Reason, ShowId, reason
 from showprep.planning.apart import Apart, apart_after
 from showprep.planning.cautions import JOINING
 from showprep.planning.events import Events
-from showprep.planning.jobs.draft import Draft, place
+from showprep.planning.jobs.draft import Draft
 from showprep.planning.lengths import length_on
-from showprep.planning.plan import Task, Warning_
-from showprep.planning.words import counted, listed
+from showprep.planning.plan import Warning_
 from showprep.planning.yard import Yard
-from showprep.season.quantities import show_volume, show_warming
 
 QUICKEST_C = 22.0
 """The coolest water in which time apart is shortest [°C]; warmer costs heat and gains nothing."""
 
 
-def home_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Task]:
+def home_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Draft]:
     """Every job after the way home, for the fish that went."""
-    apart = apart_after(yard, events)
-    if yard.keeper.isolation is None:
-        return
-    for draft in _isolation(yard, events, fish, apart):
-        task = place(yard, draft)
-        if task is not None:
-            yield task
+    if yard.keeper.isolation is not None:
+        yield from _isolation(yard, events, fish, apart_after(yard, events))
 
 
 def home_warnings(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Warning_]:
     """What is wrong with the plan for the time apart."""
-    name, show = events.record.name, events.show
+    named, show = ShowId(events.show), events.show
     isolation = yard.keeper.isolation
     if isolation is None:
-        text = f"No isolation vat: fish home from {name} would go straight back to the others."
-        yield Warning_("stop", text, show=show)
+        yield Warning_("stop", reason("nowhere-apart", show=named), show=show)
         return
     if apart_after(yard, events).clear is None:
         yield Warning_("stop", _never_clear(yard, events), show=show)
     if len(fish) > isolation.holds:
-        yield Warning_(
-            "stop",
-            f"{counted(len(fish), 'fish', 'fish')} come home from {name}; the {isolation.water} "
-            f"holds {isolation.holds}.",
-            show=show,
+        why = reason(
+            "more-than-vat-holds",
+            fish=len(fish),
+            show=named,
+            water=isolation.water,
+            holds=isolation.holds,
         )
+        yield Warning_("stop", why, show=show)
         return
     yield from _crowded(yard, events, fish)
 
@@ -90,42 +84,44 @@ def _crowded(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Warnin
     lengths = [length.expected for length in found if length is not None]
     if litres is None or vat_holds(litres, lengths, yard.figures):
         return
-    units = yard.keeper.units
-    needed = show_volume(litres_needed(lengths, yard.figures), units)
-    yield Warning_(
-        "warn",
-        f"{counted(len(fish), 'fish', 'fish')} home from {events.record.name} want about {needed} "
-        f"(assumption); the {water} has {show_volume(litres, units)}. More water changes, or fewer "
-        "fish.",
-        show=events.show,
+    why = reason(
+        "vat-too-small",
+        fish=len(fish),
+        show=ShowId(events.show),
+        needed=Litres(litres_needed(lengths, yard.figures)),
+        water=water,
+        litres=Litres(litres),
     )
+    yield Warning_("warn", why, show=events.show)
 
 
-def _how_long(yard: Yard, apart: Apart, style: str) -> str:
+def _how_long(yard: Yard, apart: Apart, vats: str) -> Reason:
     """The days apart, and why they are more than the table says where water hid the disease."""
     assert yard.keeper.isolation is not None
     water, own = yard.keeper.isolation.water, yard.figures
     if apart.clear is None:
-        return "No time in this water clears them: see the warning in the plan."
+        return reason("no-time-clears")
     days = (apart.clear - apart.home).days
-    said = f"{counted(days, 'day')} after a show with {style}."
-    low, high = clearing_window_c(own)
+    low, high = map(Celsius, clearing_window_c(own))
     cold, warm = hides_in(apart.home, yard.waters.of(water), own, days)
-    where = [f"below {low:g}"] * cold + [f"above {high:g}"] * warm
-    if not where:
-        return said
-    return f"{said} A day {listed(where, 'or')} °C starts the count again: KHV hides there."
+    return reason(
+        "days-apart",
+        days=days,
+        vats=vats,
+        below=low if cold else None,
+        above=high if warm else None,
+    )
 
 
 def _isolation(yard: Yard, events: Events, fish: Sequence[str], apart: Apart) -> list[Draft]:
     assert yard.keeper.isolation is not None
     water, home = yard.keeper.isolation.water, events.home_day
     days = (apart.last - home).days + 1
-    style = {"own": "own vats", "shared": "shared vats", "bag": "bags"}[events.record.vats]
+    show = ShowId(events.show)
     apart_draft = Draft(
         id=f"{events.show}/isolation",
         kind="isolation",
-        title=f"Fish back from {events.record.name} stay apart in the {water}",
+        title=reason("stay-apart", show=show, water=water),
         earliest=home,
         ideal=home,
         latest=home,
@@ -133,13 +129,9 @@ def _isolation(yard: Yard, events: Events, fish: Sequence[str], apart: Apart) ->
         fish=tuple(fish),
         show=events.show,
         water=water,
-        note=f"{_how_long(yard, apart, style)} All in, all out: one more fish starts the count "
-        "again. Serve this vat last, with its own net.",
-        counts_from="the way home",
-        cautions=(
-            "White or brown dead gill patches, sunken eyes, many deaths: tell the "
-            "authority at once.",
-        ),
+        note=reason("stay-apart-how", how_long=_how_long(yard, apart, events.record.vats)),
+        counts_from=reason("way-home"),
+        cautions=(reason("tell-the-authority"),),
         mark="derived",
     )
     kept = [apart_draft] if apart.last >= yard.on else []
@@ -148,7 +140,7 @@ def _isolation(yard: Yard, events: Events, fish: Sequence[str], apart: Apart) ->
     clear_draft = Draft(
         id=f"{events.show}/isolation-clear",
         kind="isolation-clear",
-        title=f"Fish back from {events.record.name} may join the others",
+        title=reason("may-join", show=show),
         earliest=apart.clear,
         ideal=apart.clear,
         latest=apart.clear + timedelta(days=14),
@@ -156,10 +148,9 @@ def _isolation(yard: Yard, events: Events, fish: Sequence[str], apart: Apart) ->
         show=events.show,
         water=water,
         hands=True,
-        note="Only if nothing has died, nobody flashes, and the last scrape was clean. Within "
-        f"{show_warming(yard.figures['step_direct'], yard.keeper.units)}, or by a ramp.",
-        late_cost="They are crowded for longer than need be.",
-        counts_from=f"{counted(days, 'day')} after coming home",
+        note=reason("may-join-how", near=Kelvin(yard.figures["step_direct"])),
+        late_cost=reason("may-join-late"),
+        counts_from=reason("days-after-home", days=days),
         cautions=JOINING,
         mark="derived",
     )

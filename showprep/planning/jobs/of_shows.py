@@ -15,23 +15,16 @@ from pydantic import ConfigDict, StrictBool, StrictInt, TypeAdapter, ValidationE
 
 from showprep.husbandry.figure_record import Mark
 from showprep.husbandry.figures import FIGURES, FiguresInForce
+from showprep.husbandry.reason import FishId, Kelvin, ShowId, reason
 from showprep.planning.done_by import OF_WATERS
 from showprep.planning.events import Events
-from showprep.planning.jobs.draft import Draft, away_text, place, timed
+from showprep.planning.jobs.draft import Draft, timed
 from showprep.planning.plan import Task
-from showprep.planning.words import listed
 from showprep.planning.yard import Yard
-from showprep.season.quantities import show_warming
 
 BAG_AND_LOAD = timedelta(minutes=90)  # common practice: never in a hurry, that splits fins
 AN_HOUR = timedelta(hours=1)
 AFTER_HOME = frozenset({"home"})
-EVENT_WORDS = {
-    "home": "coming home",
-    "entries_close": "the close of entries",
-    "photos_due": "the last day for photographs",
-    "vat_booked_by": "the last day for booking a vat",
-}
 
 
 Event = Literal[
@@ -47,14 +40,11 @@ class JobRow:
     __pydantic_config__ = ConfigDict(extra="forbid")
 
     kind: str
-    title: str
     event: Event
     earliest: StrictInt
     ideal: StrictInt
     latest: StrictInt
     hands: StrictBool
-    note: str
-    late: str
     mark: Mark
     source: str
     before: str | None = None
@@ -102,7 +92,7 @@ def job_rows(raw: Sequence[Mapping[str, object]]) -> tuple[JobRow, ...]:
     return tuple(rows)
 
 
-def show_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Task]:
+def show_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Draft | Task]:
     """Every dated job of one show for the fish entered in it."""
     for row in job_table():
         day = _event_day(events, row.event)
@@ -113,9 +103,7 @@ def show_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Task]
         water = None
         if row.kind in OF_WATERS and yard.keeper.isolation is not None:
             water = yard.keeper.isolation.water if row.event in AFTER_HOME else None
-        task = place(yard, _draft(yard, events, row, day, tuple(fish), water))
-        if task is not None:
-            yield task
+        yield _draft(yard, events, row, day, tuple(fish), water)
     yield from _journey(yard, events, tuple(fish))
 
 
@@ -123,16 +111,11 @@ def _draft(
     yard: Yard, events: Events, row: JobRow, day: date, fish: tuple[str, ...], water: str | None
 ) -> Draft:
     earliest, ideal, latest = row.days(yard.figures)
-    words = {
-        "show": events.record.name,
-        "months": events.record.declaration_months,
-        "ramp": show_warming(yard.figures["temp_ramp"], yard.keeper.units),
-        "figures": yard.figures,
-    }
+    show = ShowId(events.show)
     return Draft(
         id=f"{events.show}/{row.kind}",
         kind=row.kind,
-        title=row.title.format(**words),
+        title=reason("job-of-show", job=row.kind, show=show),
         earliest=day + timedelta(days=earliest),
         ideal=day + timedelta(days=ideal),
         latest=day + timedelta(days=latest),
@@ -141,9 +124,16 @@ def _draft(
         water=water,
         hands=row.hands,
         alarm=row.alarm,
-        note=row.note.format(**words),
-        late_cost=row.late,
-        counts_from=away_text(ideal, EVENT_WORDS.get(row.event, row.event)),
+        note=reason(
+            "job-of-show-how",
+            job=row.kind,
+            show=show,
+            months=events.record.declaration_months,
+            rate=Kelvin(yard.figures["temp_ramp"]),
+            untreated=round(yard.figures["treatment_warn"]),
+        ),
+        late_cost=reason("job-of-show-late", job=row.kind),
+        counts_from=reason("days-from-event", days=ideal, event=row.event),
         mark=row.mark,
     )
 
@@ -193,82 +183,73 @@ def _measured(yard: Yard, row: JobRow, day: date, fish: Sequence[str]) -> bool:
 
 
 def _journey(yard: Yard, events: Events, fish: tuple[str, ...]) -> Iterator[Task]:
-    name, show = events.record.name, events.show
-    names = [yard.state.fish[one].record.name for one in fish]
+    show, named = events.show, ShowId(events.show)
     if events.departure_day >= yard.on:
         yield timed(
             f"{show}/bag",
             "bag",
-            f"Net, bag and load for {name}",
             events.departure - BAG_AND_LOAD,
             events.departure,
             events.zone,
+            title=reason("bag", show=named),
             show=show,
             fish=fish,
             hands=True,
-            note="Net without haste. Fish just covered, one third water, two thirds oxygen, two "
-            "bags each; boxes dark, across the direction of travel. `showprep bags` has the sheet.",
-            counts_from="before departure",
+            note=reason("bag-how"),
+            counts_from=reason("before-departure"),
             alarm=AN_HOUR,
         )
+        hours = events.record.travel_hours
         yield timed(
             f"{show}/departure",
             "departure",
-            f"Leave for {name}",
             events.departure,
             events.arrive_from,
             events.zone,
+            title=reason("leave", show=named),
             show=show,
             fish=fish,
-            note=f"{events.record.travel_hours:g} h on the road; the vats open at "
-            f"{events.arrive_from:%H:%M}.",
-            counts_from=f"{events.record.travel_hours:g} h before the arrival window opens",
+            note=reason("on-the-road", hours=hours, open=events.arrive_from),
+            counts_from=reason("hours-before-arrival", hours=hours),
             alarm=2 * AN_HOUR,
         )
         yield timed(
             f"{show}/arrive",
             "arrive",
-            f"Arrive at {name}; float the bags",
             events.arrive_from,
             events.arrive_to,
             events.zone,
+            title=reason("arrive", show=named),
             show=show,
             fish=fish,
-            note="Float the closed bags; move the fish over without the bag water.",
-            cautions=(
-                "After a journey of over 4 hours never let air into, or vat water run into, an "
-                "opened bag: ammonia turns poisonous as the carbon dioxide leaves. Move the fish.",
-            ),
+            note=reason("arrive-how"),
+            cautions=(reason("no-air-into-bags"),),
         )
-    for kind, title, start in (
-        ("benching", f"Benching at {name}", events.benching),
-        ("judging", f"Judging at {name}", events.judging),
-    ):
+    for kind, start in (("benching", events.benching), ("judging", events.judging)):
         if start.date() >= yard.on:
             yield timed(
                 f"{show}/{kind}",
                 kind,
-                title,
                 start,
                 start + AN_HOUR,
                 events.zone,
+                title=reason("event-at-show", event=kind, show=named),
                 show=show,
                 fish=fish,
-                counts_from="shows.yaml",
+                counts_from=reason("as-shows-file-says"),
                 alarm=AN_HOUR,
             )
     if events.home_day >= yard.on:
         yield timed(
             f"{show}/check-out",
             "check-out",
-            f"Check out of {name} and drive home",
             events.check_out,
             events.home,
             events.zone,
+            title=reason("check-out", show=named),
             show=show,
             fish=fish,
-            note=f"Bag {listed(names) or 'the fish'} with fresh water and oxygen; at home "
-            "float, then into isolation, not the pond.",
-            counts_from="shows.yaml",
+            note=reason("check-out-how", fish=tuple(map(FishId, fish))),
+            counts_from=reason("as-shows-file-says"),
             alarm=AN_HOUR,
         )

@@ -9,8 +9,8 @@ from typing import Literal
 
 from showprep.husbandry.reason import Celsius, FishId, Kelvin, Reason, ShowId, reason
 from showprep.planning.course import Step
-from showprep.planning.jobs.draft import Draft, place
-from showprep.planning.plan import Task, Warning_
+from showprep.planning.jobs.draft import Draft
+from showprep.planning.plan import Warning_
 from showprep.planning.state import FishState
 from showprep.planning.words import slug
 from showprep.planning.yard import Yard
@@ -56,13 +56,11 @@ def changes_of(yard: Yard) -> tuple[Change, ...]:
     return tuple(sorted(every, key=lambda one: (one.step.day, one.step.why, one.ids)))
 
 
-def step_jobs(yard: Yard) -> Iterator[Task]:
+def step_jobs(yard: Yard) -> Iterator[Draft]:
     """The moves still to be made and the ramps still to be run."""
     for change in changes_of(yard):
-        for draft in (*_moves(yard, change), *_ramps(yard, change)):
-            task = place(yard, draft)
-            if task is not None:
-                yield task
+        yield from _moves(yard, change)
+        yield from _ramps(yard, change)
 
 
 def _moves(yard: Yard, change: Change) -> Iterator[Draft]:

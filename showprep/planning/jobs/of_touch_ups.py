@@ -6,14 +6,13 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from showprep.husbandry.reason import FishId, Kelvin, Reason, reason
 from showprep.planning.cautions import LAW, NOT_FOOD, NOT_STATED, SEDATION
-from showprep.planning.jobs.draft import Draft, place
-from showprep.planning.plan import Task, Told
+from showprep.planning.jobs.draft import Draft
 from showprep.planning.state import FishState
 from showprep.planning.touch_ups import unfed_from
-from showprep.planning.words import counted, listed, spoken
+from showprep.planning.wounds import blemish
 from showprep.planning.yard import Yard
-from showprep.season.quantities import show_warming
 
 Going = Mapping[str, Collection[str]]  # by fish: the shows it is entered in
 NEAR_DAYS = 3  # a touch-up done this near its day is the session that was planned
@@ -48,15 +47,15 @@ class Session:
         return tuple(fish.id for fish in self.fish)
 
     @property
-    def names(self) -> str:
-        return listed(fish.record.name for fish in self.fish)
+    def named(self) -> tuple[FishId, ...]:
+        return tuple(map(FishId, self.ids))
 
 
-def touch_up_jobs(yard: Yard, sessions: Sequence[Session], going: Going) -> Iterator[Task]:
+def touch_up_jobs(yard: Yard, sessions: Sequence[Session], going: Going) -> Iterator[Draft]:
     """Every job of the sessions planned, and the look-backs at those already done."""
     for session in sessions:
         yield from _session_jobs(yard, session)
-        yield from _look_backs(yard, session)
+        yield from _look_backs(session)
     planned = [
         (fish.id, one.day, water)
         for one in sessions
@@ -64,7 +63,7 @@ def touch_up_jobs(yard: Yard, sessions: Sequence[Session], going: Going) -> Iter
     ]
     for done in _all_sessions(yard, planned, going):
         if done.done:
-            yield from _look_backs(yard, done)
+            yield from _look_backs(done)
 
 
 def sessions_of(
@@ -159,15 +158,11 @@ def keeper_may(yard: Yard) -> bool:
     return yard.keeper.touch_up.by == "keeper" and yard.keeper.touch_up.law_stated
 
 
-def _session_jobs(yard: Yard, session: Session) -> Iterator[Task]:
-    drafts = []
+def _session_jobs(yard: Yard, session: Session) -> Iterator[Draft]:
     if not keeper_may(yard):
-        drafts.append(_ring_vet(yard, session))
-    drafts += [_kit(session), _session(yard, session)]
-    for draft in drafts:
-        task = place(yard, draft)
-        if task is not None:
-            yield task
+        yield _ring_vet(session)
+    yield _kit(session)
+    yield _session(yard, session)
 
 
 def session_waters(yard: Yard, session: Session) -> list[str]:
@@ -176,21 +171,11 @@ def session_waters(yard: Yard, session: Session) -> list[str]:
 
 
 def _session(yard: Yard, session: Session) -> Draft:
-    touch_up = yard.keeper.touch_up
-    if keeper_may(yard):
-        kind, title = "touch-up", f"Touch-up: {session.names}"
-        cautions: tuple[Told, ...] = (LAW, *SEDATION, NOT_FOOD)
-    elif touch_up.law_stated:
-        kind, title = "touch-up", f"Touch-up by the vet: {session.names}"
-        cautions = (LAW, *SEDATION, NOT_FOOD)
-    else:
-        kind, title = "ask-a-vet", f"Ask a vet: touch-up of {session.names}, if the vet agrees"
-        cautions = (NOT_STATED, LAW, *SEDATION, NOT_FOOD)
-    cautions = (*_unfed(yard, session), *cautions)
+    stated = yard.keeper.touch_up.law_stated
     return Draft(
         id=f"touch-up/{session.anchor}",
-        kind=kind,
-        title=title,
+        kind="touch-up" if stated else "ask-a-vet",
+        title=_title(yard, session),
         earliest=session.day,
         ideal=session.day,
         latest=session.day,
@@ -200,50 +185,65 @@ def _session(yard: Yard, session: Session) -> Draft:
         hands=True,
         alarm=True,
         note=_session_note(yard, session),
-        late_cost="The window has moved on: plan again before anything else.",
-        counts_from="the window between healing in time and the speck's return",
-        cautions=cautions,
+        late_cost=reason("touch-up-late"),
+        counts_from=reason("touch-up-window"),
+        cautions=(
+            *_unfed(yard, session),
+            *(() if stated else (NOT_STATED,)),
+            LAW,
+            *SEDATION,
+            NOT_FOOD,
+        ),
         mark="derived",
     )
 
 
-def _unfed(yard: Yard, session: Session) -> Iterator[str]:
+def _title(yard: Yard, session: Session) -> Reason:
+    if keeper_may(yard):
+        return reason("touch-up", fish=session.named)
+    if yard.keeper.touch_up.law_stated:
+        return reason("touch-up-by-vet", fish=session.named)
+    return reason("touch-up-if-vet-agrees", fish=session.named)
+
+
+def _unfed(yard: Yard, session: Session) -> Iterator[Reason]:
     """When the fast should have begun already and the journal does not say that it did."""
     for water in session_waters(yard, session):
         first = unfed_from(yard, yard.waters.of(water), session.day)
         if first < yard.on and water not in yard.state.fasting:
-            yield f"Only if the {water} has had no food since {spoken(first)}; if it was fed, wait."
+            yield reason("only-if-unfed", water=water, since=first)
 
 
-def _session_note(yard: Yard, session: Session) -> str:
-    ramp = show_warming(yard.figures["temp_ramp"], yard.keeper.units)
-    lines = [f"{counted(len(session.fish), 'fish', 'fish')}, smallest dose first, one at a time."]
-    for fish, water in zip(session.fish, session.heals_in, strict=True):
-        places = listed(defect.where for defect in fish.open_defects if defect.touched is None)
-        home = yard.taken_from(fish, session.day)
-        heals = "" if water == home else f", then heals in the {water} (warmed {ramp} a day)"
-        what = places or "the speck, if it is back: look before you net the fish"
-        lines.append(f"{fish.record.name}: {what}{heals}.")
-    lines.append("Write it down: showprep note.")
-    return " ".join(lines)
+def _session_note(yard: Yard, session: Session) -> Reason:
+    rate = Kelvin(yard.figures["temp_ramp"])
+    each = tuple(
+        reason(
+            "fish-in-session",
+            fish=FishId(fish.id),
+            specks=tuple(blemish(one) for one in fish.open_defects if one.touched is None),
+            heals_in=None if water == yard.taken_from(fish, session.day) else water,
+            rate=rate,
+        )
+        for fish, water in zip(session.fish, session.heals_in, strict=True)
+    )
+    return reason("session-how", each=each)
 
 
-def _ring_vet(yard: Yard, session: Session) -> Draft:
+def _ring_vet(session: Session) -> Draft:
     day = session.day
     return Draft(
         id=f"ring-vet/{session.anchor}",
         kind="ring-vet",
-        title=f"Ring the vet about the touch-up of {session.names}",
+        title=reason("ring-the-vet", fish=session.named),
         earliest=day - timedelta(days=42),
         ideal=day - timedelta(days=14),
         latest=day - timedelta(days=2),
         fish=session.ids,
         show=session.show,
         alarm=True,
-        note="Ask whether it is lawful and right, and who may do it. The day worked out is in "
-        "the plan.",
-        late_cost="No vet, no touch-up: the fish can be shown as it is.",
-        counts_from="two weeks before the day",
+        note=reason("ring-the-vet-how"),
+        late_cost=reason("no-vet-no-touch-up"),
+        counts_from=reason("two-weeks-before"),
         cautions=(LAW,),
         mark="assumption",
     )
@@ -253,50 +253,40 @@ def _kit(session: Session) -> Draft:
     return Draft(
         id=f"kit/{session.anchor}",
         kind="touch-up-kit",
-        title=f"Lay out the kit for the touch-up of {session.names}",
+        title=reason("touch-up-kit", fish=session.named),
         earliest=session.day - timedelta(days=7),
         ideal=session.day - timedelta(days=3),
         latest=session.day,
         fish=session.ids,
         show=session.show,
-        note="Two tubs of pond water, airstones, thermometer, timer, the bottle with its strength, "
-        "measuring syringe, wet cloth, sterile blades, gloves, goggles, a second person. Print "
-        "the sheet: showprep bath.",
-        late_cost="Something will be missing on the day.",
-        counts_from="three days before the touch-up",
+        note=reason("touch-up-kit-how"),
+        late_cost=reason("touch-up-kit-late"),
+        counts_from=reason("three-days-before-touch-up"),
         mark="common practice",
     )
 
 
-def _look_backs(yard: Yard, session: Session) -> Iterator[Task]:
+def _look_backs(session: Session) -> Iterator[Draft]:
     for number, days in enumerate(LOOK_BACK_DAYS, start=1):
         due = session.day + timedelta(days=days)
-        fish = tuple(one for one in session.fish if not _looked(one, due))
+        fish = tuple(one.id for one in session.fish if not _looked(one, due))
         if not fish:
             continue
-        names = listed(one.record.name for one in fish)
-        weeks = counted(number, "week")
-        task = place(
-            yard,
-            Draft(
-                id=f"look-back-{number}/{session.anchor}",
-                kind="look-back",
-                title=f"Look back at {names}, {weeks} after the touch-up",
-                earliest=due - timedelta(days=1),
-                ideal=due,
-                latest=due + timedelta(days=4),
-                fish=tuple(one.id for one in fish),
-                show=session.show,
-                hands=True,
-                note="Closed? Clean? Red, fluffy or dark? Write it down: showprep note. Dark "
-                "cells round the nick from day 3 are part of healing.",
-                late_cost="A wound going wrong is found a week later; look today.",
-                counts_from=f"{counted(days, 'day')} after the touch-up",
-                mark="common practice",
-            ),
+        yield Draft(
+            id=f"look-back-{number}/{session.anchor}",
+            kind="look-back",
+            title=reason("look-back", fish=tuple(map(FishId, fish)), weeks=days // 7),
+            earliest=due - timedelta(days=1),
+            ideal=due,
+            latest=due + timedelta(days=4),
+            fish=fish,
+            show=session.show,
+            hands=True,
+            note=reason("look-back-how"),
+            late_cost=reason("look-back-late"),
+            counts_from=reason("days-after-touch-up", days=days),
+            mark="common practice",
         )
-        if task is not None:
-            yield task
 
 
 def _looked(fish: FishState, due: date) -> bool:

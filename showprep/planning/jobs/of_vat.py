@@ -6,31 +6,26 @@ from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from showprep.husbandry.healing import reached
+from showprep.husbandry.reason import Celsius, FishId, Kelvin, reason
 from showprep.planning.entries import vat_clean_on
-from showprep.planning.jobs.draft import Draft, place
+from showprep.planning.jobs.draft import Draft
 from showprep.planning.jobs.of_touch_ups import Session
-from showprep.planning.plan import Task
 from showprep.planning.planned import SETTLE
 from showprep.planning.state import FishState
 from showprep.planning.touch_ups import TouchUps
-from showprep.planning.words import spoken
 from showprep.planning.yard import Yard
-from showprep.season.quantities import show_temperature, show_warming
 
 
-def vat_jobs(yard: Yard, sessions: Sequence[Session]) -> Iterator[Task]:
+def vat_jobs(yard: Yard, sessions: Sequence[Session]) -> Iterator[Draft]:
     """The vat brought to the pond's warmth before, warmed after, and the way back when clean."""
     for session in sessions:
         for fish, water in zip(session.fish, session.heals_in, strict=True):
             if water == yard.taken_from(fish, session.day) or session.show is None:
                 continue
-            for draft in _drafts(yard, session, fish, water):
-                task = place(yard, draft)
-                if task is not None:
-                    yield task
+            yield from _drafts(yard, session, fish, water)
 
 
-def vat_back_jobs(yard: Yard) -> Iterator[Task]:
+def vat_back_jobs(yard: Yard) -> Iterator[Draft]:
     """The way back of fish that were touched up and moved to the vat to heal, until it is noted."""
     isolation = yard.keeper.isolation
     if isolation is None:
@@ -44,9 +39,7 @@ def vat_back_jobs(yard: Yard) -> Iterator[Task]:
         events = next((one for one in yard.planned() if one.show in shows), None)
         if events is None or clean + SETTLE > events.departure_day:
             continue
-        task = place(yard, _back(yard, events.show, fish, isolation.water, home, clean))
-        if task is not None:
-            yield task
+        yield _back(yard, events.show, fish, isolation.water, home, clean)
 
 
 def _healing_in(yard: Yard, fish: FishState, vat: str) -> tuple[str, date] | None:
@@ -72,12 +65,11 @@ def _healing_in(yard: Yard, fish: FishState, vat: str) -> tuple[str, date] | Non
 def _drafts(yard: Yard, session: Session, fish: FishState, vat: str) -> Iterator[Draft]:
     home, day = yard.taken_from(fish, session.day), session.day
     here = yard.waters.of(home)(day)
-    units, name = yard.keeper.units, fish.record.name
     key = f"{fish.id}/{session.show}"
     yield Draft(
         id=f"vat-match/{key}",
         kind="vat-match",
-        title=f"Bring the {vat} to the {home}'s {show_temperature(here, units)} for {name}",
+        title=reason("vat-match", vat=vat, home=home, here=Celsius(here), fish=FishId(fish.id)),
         earliest=day - timedelta(days=7),
         ideal=day - timedelta(days=2),
         latest=day - timedelta(days=1),
@@ -85,9 +77,9 @@ def _drafts(yard: Yard, session: Session, fish: FishState, vat: str) -> Iterator
         show=session.show,
         water=vat,
         hands=True,
-        note="The fish goes from the waking tub into water it knows; the warmth comes after.",
-        late_cost="A step of many degrees on top of the sedation: wait with the touch-up.",
-        counts_from="before the touch-up",
+        note=reason("vat-match-how"),
+        late_cost=reason("vat-match-late"),
+        counts_from=reason("before-touch-up"),
         mark="assumption",
     )
     departure = yard.events[session.show or ""].departure_day
@@ -105,14 +97,14 @@ def _clean_on(yard: Yard, session: Session, fish: FishState) -> date | None:
 
 def _back(yard: Yard, show: str, fish: FishState, vat: str, home: str, clean: date) -> Draft:
     departure = yard.events[show].departure_day
-    ramp, near = (
-        show_warming(yard.figures[name], yard.keeper.units)
+    rate, near = (
+        Kelvin(yard.figures[name])
         for name in ("temp_ramp", "step_direct_falling")  # into colder water
     )
     return Draft(
         id=f"vat-back/{fish.id}/{show}",
         kind="vat-back",
-        title=f"{fish.record.name} back from the {vat} to the {home}",
+        title=reason("vat-back", fish=FishId(fish.id), vat=vat, home=home),
         earliest=clean,
         ideal=clean,
         latest=departure - SETTLE,
@@ -120,9 +112,8 @@ def _back(yard: Yard, show: str, fish: FishState, vat: str, home: str, clean: da
         show=show,
         water=home,
         hands=True,
-        note=f"Clean by {spoken(clean)} in a slow case too. Cool the vat by {ramp} a day first, to "
-        f"within {near} of the pond; or leave it there until the journey, and fast it there.",
-        late_cost="The vat is taken for longer than it was planned for.",
-        counts_from="the day the nick is clean in a slow case",
+        note=reason("vat-back-how", clean=clean, home=home, rate=rate, near=near),
+        late_cost=reason("vat-back-late"),
+        counts_from=reason("clean-in-slow-case"),
         mark="assumption",
     )

@@ -8,6 +8,7 @@ from datetime import date
 from showprep.planning.apart import followed_until
 from showprep.planning.choice.problem import Solution
 from showprep.planning.events import Events
+from showprep.planning.jobs.draft import Draft, place
 from showprep.planning.jobs.of_feeding import feeding_jobs
 from showprep.planning.jobs.of_fish import fish_jobs
 from showprep.planning.jobs.of_home import home_jobs
@@ -26,7 +27,9 @@ def season_jobs(
     yard: Yard, prospects: Mapping[tuple[str, str], Prospect], solution: Solution
 ) -> tuple[Task, ...]:
     """Every job, by day; all-day jobs first."""
-    return tuple(sorted(_jobs(yard, prospects, solution), key=_by_day))
+    drafts = _drafts(yard, prospects, solution)
+    placed = (one if isinstance(one, Task) else place(yard, one) for one in drafts)
+    return tuple(sorted((task for task in placed if task is not None), key=_by_day))
 
 
 def _by_day(task: Task) -> tuple[date, bool, str, str]:
@@ -34,9 +37,10 @@ def _by_day(task: Task) -> tuple[date, bool, str, str]:
     return task.first_day, not task.all_day, hour, task.id
 
 
-def _jobs(
+def _drafts(
     yard: Yard, prospects: Mapping[tuple[str, str], Prospect], solution: Solution
-) -> Iterator[Task]:
+) -> Iterator[Draft | Task]:
+    """Every job before it has its day; those with a time of day, of a journey, have theirs."""
     going = _shows_of(yard)
     for events, fish_ids in _goings(yard):
         if events.standing == "planned" or followed_until(yard, events) >= yard.on:

@@ -18,13 +18,15 @@ from showprep.husbandry.reason import (
     Centimetres,
     FishId,
     Kelvin,
+    Litres,
     Millimetres,
     ShowId,
     reason,
 )
-from showprep.outputs.words import changes, kinds, speaker
+from showprep.outputs.words import changes, jobs, kinds, speaker
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import VERDICTS
+from showprep.planning.jobs.of_shows import job_table
 from showprep.planning.plan import VERDICT_ORDER
 from showprep.season.facts import shipped_facts
 
@@ -87,7 +89,8 @@ def test_a_sentence_names_only_values_that_every_maker_gives() -> None:
     for code, names in MADE:
         said = SENTENCES[code]
         if isinstance(said, str):
-            wanted = {name for _, name, _, _ in string.Formatter().parse(said) if name}
+            wanted = {name for _, name, _, _ in string.Formatter().parse(said) if name
+                      and name.isidentifier()}  # fmt: skip
             assert wanted <= names, code
 
 
@@ -96,6 +99,15 @@ def test_every_template_is_a_sentence() -> None:
         if isinstance(said, str) and code not in {*TITLES, "warm-on-day"}:  # parts of others
             assert said.endswith((".", "?", ":sentence}")), code
             assert not said[0].islower(), code
+
+
+def test_every_job_of_the_table_has_its_words() -> None:
+    assert list(jobs.OF_SHOWS) == [row.kind for row in job_table()]
+    assert {row.event for row in job_table()} <= set(jobs.EVENTS)
+    for words in jobs.OF_SHOWS.values():
+        assert list(words) == ["title", "note", "late"]
+        assert not words["title"].endswith(".")
+        assert words["note"].endswith(".") and words["late"].endswith(".")
 
 
 def test_every_kind_has_its_words_and_every_verdict() -> None:
@@ -192,6 +204,46 @@ WOUND = {"it": FLANK, "milestone": "closed", "usual": DAY, "by": DAY}
             "Aoi had no shimi at head on Fri 11 June 2027; note it first with --saw 'new defect'.",
         ),
         (reason("kind-note", kind="bruised-snout"), kinds.KINDS["bruised-snout"].note),
+        (
+            reason("job-of-show-how", job="warm-for-test", show=LARK, months=None,
+                   rate=Kelvin(0.5), untreated=14),
+            "0.9 °F a day at most; then 10 to 14 days at about 73.4 °F before the sample is taken.",
+        ),
+        (
+            reason("job-of-show-how", job="last-treatment", show=LARK, months=None,
+                   rate=Kelvin(1), untreated=21),
+            "From here on no bath treatments unless a vet says so: they change the skin, and "
+            "finish on the day is judged. Never in the last 21 days.",
+        ),
+        (reason("days-from-event", days=-42, event="home"), "42 days before coming home"),
+        (reason("days-from-event", days=0, event="entries_close"),
+         "on the day of the close of entries"),
+        (reason("days-from-event", days=1, event="judging"), "1 day after judging"),
+        (
+            reason("days-apart", days=60, vats="shared", below=Celsius(16), above=Celsius(28)),
+            "60 days after a show with shared vats. A day below 60.8 °F or above 82.4 °F starts "
+            "the count again: KHV hides there.",
+        ),
+        (
+            reason("vat-too-small", fish=2, show=LARK, needed=Litres(2000), water="vat",
+                   litres=Litres(400)),
+            "2 fish home from Larkfield want about 528 US gal (assumption); the vat has 106 US "
+            "gal. More water changes, or fewer fish.",
+        ),
+        (
+            reason("session-how", each=(
+                reason("fish-in-session", fish=AOI, specks=(FLANK, Blemish("shimi")),
+                       heals_in="vat", rate=Kelvin(1)),
+                reason("fish-in-session", fish=FishId("ren"), specks=(), heals_in=None,
+                       rate=Kelvin(1)),
+            )),
+            "2 fish, smallest dose first, one at a time. Aoi: left flank and shimi, then heals in "
+            "the vat (warmed 1.8 °F a day). Ren: the speck, if it is back: look before you net "
+            "the fish. Write it down: showprep note.",
+        ),
+        (reason("look-if-clean", fish=AOI, kind="net-mark"),
+         "Look at Aoi's net mark: it should be clean"),
+        (reason("event-at-show", event="benching", show=LARK), "Benching at Larkfield"),
     ],
     ids=lambda value: value.code if hasattr(value, "code") else "",
 )  # fmt: skip
