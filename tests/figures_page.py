@@ -18,9 +18,9 @@ from showprep.season.facts import shipped_facts
 
 PAGE = Path(__file__).resolve().parent.parent / "docs" / "figures.md"
 
-HEAD = """# Every figure, with its source and mark
+HEAD = """# Every figure, with its source and grade
 
-Written from the tables the program uses. Marks: *published*, *derived* (worked out from published
+Written from the tables the program uses. Grades: *published*, *derived* (worked out from published
 figures), *common practice* (of the trade, no source), *assumption* (from memory or a guess; so that
 there is a number), *our choice* (a limit we set; beside it what the source carries). A figure can
 be changed by its name under `figures:` in `keeper.yaml`; one that guards the fish only to the safer
@@ -45,7 +45,7 @@ def _kinds() -> Iterator[str]:
         "skin-day is a day of the film of skin: one from 8 °C, half from 4 °C, none below.\n"
         "Degree-days hold for anything through the skin, and for colour, scales and fins.\n"
     )
-    yield "| kind | may | closed | clean | mark | source |"
+    yield "| kind | may | closed | clean | grade | source |"
     yield "|---|---|---|---|---|---|"
     for kind in shipped_facts().kinds.values():
         yield (
@@ -70,7 +70,7 @@ def _need(milestone: Milestone | None) -> str:
 def _clocks() -> Iterator[str]:
     yield "## What healing is counted by\n"
     yield "None of these is a setting; an own requirement goes under `defect_kinds`.\n"
-    yield "| name | low | typical | high | unit | mark | source |"
+    yield "| name | low | typical | high | unit | grade | source |"
     yield "|---|---|---|---|---|---|---|"
     for one in (*CLOCKS.values(), *FIN_FIGURES.values()):
         yield (
@@ -82,7 +82,7 @@ def _clocks() -> Iterator[str]:
 
 def _figures() -> Iterator[str]:
     yield "## Figures by name\n"
-    yield "| name | low | typical | high | unit | guards | mark | source |"
+    yield "| name | low | typical | high | unit | guards | grade | source |"
     yield "|---|---|---|---|---|---|---|---|"
     guards = {"lower": "may be lowered", "higher": "may be raised", "either": ""}
     for one in FIGURES.values():
@@ -110,7 +110,7 @@ def _rations() -> Iterator[str]:
 
 def _sizes() -> Iterator[str]:
     yield "## Size tables\n"
-    yield "| name | unit | upper bounds | upper end | above the last | mark | source |"
+    yield "| name | unit | upper bounds | upper end | above the last | grade | source |"
     yield "|---|---|---|---|---|---|---|"
     for name, table in shipped_facts().size_tables.items():
         bounds = ", ".join(f"{bound:g}" for bound in table.upper)
@@ -125,7 +125,7 @@ def _sizes() -> Iterator[str]:
 def _jobs() -> Iterator[str]:
     yield "## Jobs that hang on one event\n"
     yield "Days from the event: earliest, ideal, latest. Jobs with hands move to a work day.\n"
-    yield "| job | event | window | hands | mark | source |"
+    yield "| job | event | window | hands | grade | source |"
     yield "|---|---|---|---|---|---|"
     for row in job_table():
         window = " / ".join(map(str, row.days(SHIPPED)))

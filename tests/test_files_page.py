@@ -11,8 +11,8 @@ import pytest
 
 from showprep.season import records
 from showprep.season.facts import shipped_facts
-from showprep.season.journal_record import Did, Saw
 from showprep.season.record import Record
+from showprep.season.records import Did, Saw
 from showprep.season.work_days import WorkRule
 
 PAGE = (Path(__file__).resolve().parent.parent / "docs" / "files.md").read_text("utf-8")

@@ -110,7 +110,7 @@ def test_no_output_computes_a_date() -> None:
         found = [
             call for call in calls(path) if call.split(".")[-1] in ("timedelta", "relativedelta")
         ]
-        assert not found, f"{name_of(path)} reckons with days: {found}"
+        assert not found, f"{name_of(path)} counts days: {found}"
         for name in imports(path):
             assert name != "datetime.timedelta", name_of(path)
 

@@ -22,12 +22,12 @@ def note(
     show: Annotated[Words, option("--show", "The show's id.", "ID")] = None,
     water: Annotated[Words, option("--water", "The water's name.", "NAME")] = None,
     defect: Annotated[
-        Words, option("--defect", "The kind of mark it is about, such as shimi.", "KIND")
+        Words, option("--defect", "The kind of blemish it is about, such as shimi.", "KIND")
     ] = None,
-    where: Annotated[Words, option("--where", "Where the mark sits.")] = None,
-    size_mm: Annotated[Words, option("--size-mm", "The size of a mark.")] = None,
+    where: Annotated[Words, option("--where", "Where the blemish sits.")] = None,
+    size_mm: Annotated[Words, option("--size-mm", "The size of a blemish.")] = None,
     merit_lost: Annotated[
-        Words, option("--merit-lost", "The merit a mark costs, 0 to 100.")
+        Words, option("--merit-lost", "The points a blemish costs, 0 to 100.")
     ] = None,
     measured_cm: Annotated[
         Words, option("--measured-cm", "A length: 49.2, or '19.4 in'. Means: measured.")

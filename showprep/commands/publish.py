@@ -11,7 +11,7 @@ import typer
 from showprep.commands.loading import load_plan
 from showprep.outputs.calendar.collection import Collection
 from showprep.outputs.calendar.password import password_for, remember
-from showprep.outputs.calendar.publish import Outcome, ledger_of, publish
+from showprep.outputs.calendar.publish import PublishReport, ledger_of, publish
 from showprep.outputs.calendar.season_identity import identity_of, known_identity
 from showprep.outputs.calendar.server import Server, address_of
 from showprep.outputs.calendar.steps import Kind
@@ -46,7 +46,7 @@ def run(
     password = password_for(address, user)
     server = Server(address, user, password)
     try:
-        outcome = publish(
+        report = publish(
             plan,
             Collection(server),
             ledger_of(season, address, user),
@@ -60,27 +60,27 @@ def run(
         remember_plan(season, plan)
     if keep_password:
         remember(address, user, password)
-    _print(outcome, go)
+    _print(report, go)
 
 
-def _print(outcome: Outcome, go: bool) -> None:
-    for note in outcome.notes:
+def _print(report: PublishReport, go: bool) -> None:
+    for note in report.notes:
         typer.echo(note, err=True)
-    for line in lines(outcome):
+    for line in lines(report):
         typer.echo(line)
-    if outcome.refused:
-        for step, words in outcome.refused:
+    if report.refused:
+        for step, words in report.refused:
             typer.echo(f"{step.title}: {words}", err=True)
-        raise Failure(f"{outcome.done} changes made, {len(outcome.refused)} not.")
+        raise Failure(f"{report.done} changes made, {len(report.refused)} not.")
     if go:
-        typer.echo(f"{outcome.done} changes made. The calendar holds the plan.")
-    elif any(step.kind in _WOULD for step in outcome.comparison.steps):
+        typer.echo(f"{report.done} changes made. The calendar holds the plan.")
+    elif any(step.kind in _WOULD for step in report.comparison.steps):
         typer.echo("Nothing was changed. Say --go to make these changes.")
 
 
-def lines(outcome: Outcome) -> list[str]:
+def lines(report: PublishReport) -> list[str]:
     """What changes, a line a job, and what is left alone."""
-    comparison = outcome.comparison
+    comparison = report.comparison
     said = []
     if comparison.emptied:
         said.append("None of the jobs put there before is left: all are added again.")

@@ -26,9 +26,9 @@ def run(folder: Path, fish: str, show: str, on: date, *, as_json: bool) -> None:
         )
         sys.stdout.write(json.dumps(found, ensure_ascii=False, indent=2) + "\n")
         return
-    from showprep.outputs.reckoning import print_reckoning
+    from showprep.outputs.why import print_why
 
-    print_reckoning(plan, fish, show)
+    print_why(plan, fish, show)
 
 
 def _known(plan: Plan, fish: str, show: str) -> None:

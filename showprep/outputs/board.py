@@ -17,6 +17,7 @@ from rich.text import Text
 from showprep.outputs.terminal import day_and_time, length_text, plain_console
 from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.changes import why_text
+from showprep.outputs.words.healing import healing_amount, healing_unit
 from showprep.outputs.words.kinds import KINDS
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS, VERDICTS
@@ -41,7 +42,7 @@ def print_board(plan: Plan, console: Console | None = None) -> None:
         _print_choice(out, speaker, plan)
         _print_jobs(out, speaker, plan)
     _print_changes(out, speaker, plan)
-    _print_pace(out, plan)
+    _print_pace(out, speaker, plan)
     _print_warnings(out, speaker, plan)
     _print_cautions(out, speaker, plan)
 
@@ -137,8 +138,12 @@ def _left_out(plan: Plan) -> Iterator[str]:
             if one.fish == fish.id and one.cost is not None
         )
         if costs:
-            told = "; ".join(f"{show} would cost {cost:g}" for cost, show in costs)
-            yield f"{fish.name}: {told.replace('would cost 0', 'at no loss instead of another')}."
+            told = "; ".join(f"{show} {_cost_told(cost)}" for cost, show in costs)
+            yield f"{fish.name}: {told}."
+
+
+def _cost_told(cost: float) -> str:
+    return f"would cost {cost:g}" if cost > 0 else "at no loss instead of another"
 
 
 def _print_jobs(out: Console, speaker: Speaker, plan: Plan) -> None:
@@ -193,17 +198,21 @@ def _print_changes(out: Console, speaker: Speaker, plan: Plan) -> None:
                 out.print(Padding(Text(speaker.say(change.what)), (0, 0, 0, 4 if why else 2)))
 
 
-def _print_pace(out: Console, plan: Plan) -> None:
+def _print_pace(out: Console, speaker: Speaker, plan: Plan) -> None:
     """The table's figures beside the yard's own, usual and high."""
     if not plan.pace:
         return
     out.print()
     out.print(Text("Your yard's own pace (usual / high)", style="bold"))
     for row in plan.pace:
-        table, own = (f"{figures[1]:.0f} / {figures[2]:.0f}" for figures in (row.table, row.own))
+        table, own = (
+            " / ".join(healing_amount(one, row.unit, speaker.units, 0) for one in figures[1:])
+            for figures in (row.table, row.own)
+        )
+        unit = healing_unit(row.unit, speaker.units)
         looks = counted(row.looks, "look")
         used = "used" if row.used else "not used yet"
-        line = f"{_pace_of(row)}: table {table}, own {own} {row.unit} from {looks}, {used}"
+        line = f"{_pace_of(row)}: table {table}, own {own} {unit} from {looks}, {used}"
         out.print(Padding(Text(line), (0, 0, 0, 2)))
 
 

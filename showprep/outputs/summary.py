@@ -9,11 +9,12 @@ from datetime import date
 from typing import Any
 
 from showprep.outputs.terminal import length_text
+from showprep.outputs.words.healing import healing_amount, healing_unit
 from showprep.outputs.words.kinds import KINDS
 from showprep.planning.own_pace import PaceLine, WaterPace
 from showprep.planning.words import counted, spoken_with_year
 from showprep.planning.year_end import BlemishTold, FishYear, ShowTold, YearEnd
-from showprep.season.quantities import Units, show_warming
+from showprep.season.quantities import DEGREE_DAYS, Units, show_degree_days, show_warming
 
 OUTCOMES = {
     "clean": "clean on {day}",
@@ -32,7 +33,10 @@ def summary_text(year: YearEnd, units: Units = "metric") -> str:
         lines.append("The journal is empty: there is nothing to look back on yet.")
     for fish in year.fish:
         lines += ["", *_fish(fish, units)]
-    pace = [*map(_pace, year.pace.lines), *(_water(one, units) for one in year.pace.waters)]
+    pace = [
+        *(_pace(one, units) for one in year.pace.lines),
+        *(_water(one, units) for one in year.pace.waters),
+    ]
     if pace:
         lines += ["", "Pace of this yard", *pace]
     return "\n".join(lines) + "\n"
@@ -62,12 +66,12 @@ def _fish(fish: FishYear, units: Units) -> Iterator[str]:
         day, last = fish.lengths[-1]
         grown = "" if fish.grown_cm is None else f", {_change(fish, units)}"
         yield f"  length: {length_text(last, units)} on {spoken_with_year(day)}{grown}"
-    for mark in fish.marks:
-        yield f"  {_mark(mark)}"
+    for blemish in fish.blemishes:
+        yield f"  {_blemish(blemish, units)}"
     for show in fish.shows:
         yield f"  {_show(show)}"
-    if fish.days_in_isolation:
-        yield f"  in isolation: {counted(fish.days_in_isolation, 'day')}"
+    if fish.days_apart:
+        yield f"  kept apart: {counted(fish.days_apart, 'day')}"
     for day, what in fish.treated:
         yield f"  treated on {spoken_with_year(day)}: {what}"
     if fish.spawned:
@@ -79,26 +83,29 @@ def _change(fish: FishYear, units: Units) -> str:
     return f"from {length_text(size, units)} on {spoken_with_year(first)}"
 
 
-def _mark(mark: BlemishTold) -> str:
-    name = f"{mark.kind}, {mark.where}" if mark.where else mark.kind
-    begun = f"found on {spoken_with_year(mark.seen)}"
-    if mark.touched:
-        begun = f"touched up on {spoken_with_year(mark.touched)}"
-    elif mark.vet:
-        begun = f"seen to by a vet on {spoken_with_year(mark.vet)}"
+def _blemish(blemish: BlemishTold, units: Units) -> str:
+    name = f"{blemish.kind}, {blemish.where}" if blemish.where else blemish.kind
+    begun = f"found on {spoken_with_year(blemish.seen)}"
+    if blemish.touched:
+        begun = f"touched up on {spoken_with_year(blemish.touched)}"
+    elif blemish.vet:
+        begun = f"seen to by a vet on {spoken_with_year(blemish.vet)}"
     parts = [begun]
-    if mark.clean_on and mark.outcome != "clean":
-        parts.append(f"clean on {spoken_with_year(mark.clean_on)}{_after(mark)}")
-    day = spoken_with_year(mark.outcome_on) if mark.outcome_on else ""
-    timed = mark.outcome in ("clean", "not clean")
-    parts.append(OUTCOMES[mark.outcome].format(day=day) + (_after(mark) if timed else ""))
+    if blemish.clean_on and blemish.outcome != "clean":
+        parts.append(f"clean on {spoken_with_year(blemish.clean_on)}{_after(blemish, units)}")
+    day = spoken_with_year(blemish.outcome_on) if blemish.outcome_on else ""
+    timed = blemish.outcome in ("clean", "not clean")
+    parts.append(
+        OUTCOMES[blemish.outcome].format(day=day) + (_after(blemish, units) if timed else "")
+    )
     return f"{name}: {'; '.join(parts)}"
 
 
-def _after(mark: BlemishTold) -> str:
-    if mark.days is None:
+def _after(blemish: BlemishTold, units: Units) -> str:
+    if blemish.days is None or blemish.degree_days is None:
         return ""
-    return f" (after {counted(mark.days, 'day')}, {mark.degree_days:g} degree-days)"
+    gathered = show_degree_days(blemish.degree_days, units)
+    return f" (after {counted(blemish.days, 'day')}, {gathered} {DEGREE_DAYS[units]})"
 
 
 def _show(show: ShowTold) -> str:
@@ -107,18 +114,19 @@ def _show(show: ShowTold) -> str:
     return f"{show.name}, {spoken_with_year(show.judging)}: {told}.{remarks}"
 
 
-def _pace(line: PaceLine) -> str:
-    table, own = line.pace.table, line.pace.own
-    what = (
-        "weeks until it is back" if line.milestone == "back" else f"{line.milestone}, {line.unit}"
+def _pace(line: PaceLine, units: Units) -> str:
+    unit = healing_unit(line.unit, units)
+    what = "weeks until it is back" if line.milestone == "back" else f"{line.milestone}, {unit}"
+    table, own = (
+        ", ".join(healing_amount(one, line.unit, units, 0) for one in (r.low, r.usual, r.high))
+        for r in (line.pace.table, line.pace.own)
     )
     name = "speck come back" if line.milestone == "back" else KINDS[line.kind].name
     stand = "used" if line.used else "not used"
     if not line.pace.enough:
         stand += ", not enough to rest on yet"
     return (
-        f"  {name}, {what}: table {table.low:.0f}, {table.usual:.0f}, {table.high:.0f}; "
-        f"own {own.low:.0f}, {own.usual:.0f}, {own.high:.0f} "
+        f"  {name}, {what}: table {table}; own {own} "
         f"from {counted(line.pace.count, 'look')} ({stand})"
     )
 

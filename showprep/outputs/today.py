@@ -12,9 +12,9 @@ from showprep.outputs.json_plan import ask_json
 from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS
+from showprep.planning.agenda import Agenda, WaterJobs
 from showprep.planning.cautions import USUAL
 from showprep.planning.plan import Task
-from showprep.planning.today import Today, WaterJobs
 from showprep.planning.words import counted, spoken, spoken_with_year
 
 WIDTH = 60
@@ -22,60 +22,62 @@ MOST_LATE = 5
 MOST_IN_WEEK = 10
 
 
-def today_text(today: Today, speaker: Speaker, width: int = WIDTH) -> str:
+def today_text(agenda: Agenda, speaker: Speaker, width: int = WIDTH) -> str:
     """The text, wrapped at `width` characters."""
-    parts = [[f"{spoken_with_year(today.on)}, {today.season}", *_next_show(today)]]
-    parts.append([f"{LEVELS['stop']}: {speaker.say(one)}" for one in today.stop])
-    parts.append(_headed("Not written down", [f"- {ask_text(speaker, one)}" for one in today.asks]))
-    parts.append(_headed("Late", _late(speaker, today.late)))
-    parts.append(_headed("Today, with hands", _of_waters(speaker, today.hands)))
-    parts.append(_headed("Today, in passing", _of_waters(speaker, today.besides)))
-    parts.append(_headed("Going on", [f"- {_until(speaker, one)}" for one in today.going_on]))
+    parts = [[f"{spoken_with_year(agenda.on)}, {agenda.season}", *_next_show(agenda)]]
+    parts.append([f"{LEVELS['stop']}: {speaker.say(one)}" for one in agenda.stop])
+    parts.append(
+        _headed("Not written down", [f"- {ask_text(speaker, one)}" for one in agenda.asks])
+    )
+    parts.append(_headed("Late", _late(speaker, agenda.late)))
+    parts.append(_headed("Today, with hands", _of_waters(speaker, agenda.hands)))
+    parts.append(_headed("Today, in passing", _of_waters(speaker, agenda.besides)))
+    parts.append(_headed("Going on", [f"- {_until(speaker, one)}" for one in agenda.going_on]))
     if not any(parts[3:]):
         parts.append(["Nothing is to be done today."])
-    parts.append(_headed("Look at", _looks(speaker, today.look_at)))
-    parts.append(_headed("The next seven days", _week(speaker, today)))
-    if today.reading is not None:
-        parts.append([f"Read the {today.reading.water}: {speaker.clause(today.reading.why)}."])
+    parts.append(_headed("Look at", _looks(speaker, agenda.look_at)))
+    parts.append(_headed("The next seven days", _week(speaker, agenda)))
+    if agenda.reading is not None:
+        parts.append([f"Read the {agenda.reading.water}: {speaker.clause(agenda.reading.why)}."])
     lines = (line for part in parts if part for line in (*part, ""))
     wrapped = "\n".join(_wrapped(line, width) for line in lines)
     return wrapped.rstrip("\n") + "\n"
 
 
-def today_json(today: Today, speaker: Speaker) -> str:
+def today_json(agenda: Agenda, speaker: Speaker) -> str:
     """The same as JSON, nothing left out. Dates are ISO 8601."""
     told: dict[str, Any] = {
-        "season": today.season,
-        "on": today.on.isoformat(),
-        "stop": [speaker.say(one) for one in today.stop],
-        "asks": [ask_json(speaker, one) for one in today.asks],
-        "late": [_task(speaker, one) for one in today.late],
-        "hands": [_jobs(speaker, one) for one in today.hands],
-        "besides": [_jobs(speaker, one) for one in today.besides],
-        "going_on": [_task(speaker, one) for one in today.going_on],
-        "look_at": [_task(speaker, one) for one in today.look_at],
+        "season": agenda.season,
+        "on": agenda.on.isoformat(),
+        "stop": [speaker.say(one) for one in agenda.stop],
+        "asks": [ask_json(speaker, one) for one in agenda.asks],
+        "late": [_task(speaker, one) for one in agenda.late],
+        "hands": [_jobs(speaker, one) for one in agenda.hands],
+        "besides": [_jobs(speaker, one) for one in agenda.besides],
+        "going_on": [_task(speaker, one) for one in agenda.going_on],
+        "look_at": [_task(speaker, one) for one in agenda.look_at],
         "week": [
             {"day": one.day.isoformat(), "tasks": [_task(speaker, task) for task in one.tasks]}
-            for one in today.week
+            for one in agenda.week
         ],
         "reading": None,
-        "next_show": today.next_show.id if today.next_show else None,
+        "next_show": agenda.next_show.id if agenda.next_show else None,
     }
-    if today.reading is not None:
-        last = today.reading.last_on
+    if agenda.reading is not None:
+        last = agenda.reading.last_on
         told["reading"] = {
-            "water": today.reading.water,
+            "water": agenda.reading.water,
             "last_on": last.isoformat() if last else None,
-            "why": speaker.clause(today.reading.why),
+            "why": speaker.clause(agenda.reading.why),
         }
     return json.dumps(told, ensure_ascii=False, indent=2) + "\n"
 
 
-def _next_show(today: Today) -> Iterator[str]:
-    show = today.next_show
+def _next_show(agenda: Agenda) -> Iterator[str]:
+    show = agenda.next_show
     if show is None:
         return
-    days = (show.judging.date() - today.on).days
+    days = (show.judging.date() - agenda.on).days
     when = {0: "today", 1: "tomorrow"}.get(days, f"in {counted(days, 'day')}")
     yield f"{show.name} is judged {when}, with {counted(len(show.entered), 'fish', 'fish')}."
 
@@ -112,8 +114,8 @@ def _looks(speaker: Speaker, tasks: Sequence[Task]) -> list[str]:
     ]
 
 
-def _week(speaker: Speaker, today: Today) -> list[str]:
-    every = [(one.day, task) for one in today.week for task in one.tasks]
+def _week(speaker: Speaker, agenda: Agenda) -> list[str]:
+    every = [(one.day, task) for one in agenda.week for task in one.tasks]
     lines = [
         f"- {spoken(day)}: {_timed(speaker, task)}{' (hands)' if task.hands else ''}"
         for day, task in every[:MOST_IN_WEEK]

@@ -6,6 +6,7 @@ last day, included; `Task.day_after` is the day after it, for formats whose ends
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from typing import Literal, TypeAlias
@@ -39,6 +40,11 @@ VERDICT_ORDER: tuple[VerdictWord, ...] = (
     "vet-first",
     "not-eligible",
 )
+
+
+def worst(words: Iterable[VerdictWord]) -> VerdictWord | None:
+    """The worst of several verdicts; None of none."""
+    return max(words, key=VERDICT_ORDER.index, default=None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +149,12 @@ class Verdict:
     cautions: tuple[Reason, ...] = ()
     first_day: date | None = None  # the first day it could be shown
     ways_out: tuple[WayOut, ...] = ()
+
+    def is_planned(self, healing: HealingLine) -> bool:
+        """Is there such a wound, or will there be? A touch-up without a day is only supposed."""
+        if not healing.after_touch_up or self.touch_up is None:
+            return True
+        return self.touch_up.day == healing.start
 
 
 TaskMoment = date | datetime

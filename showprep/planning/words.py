@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
+from showprep.season import wording
 from showprep.season.days import MONTHS, WEEKDAYS
 from showprep.season.wording import slug as slug
 
@@ -36,7 +37,4 @@ def marks(value: float) -> str:
 
 def listed(words: Iterable[str], joint: str = "and") -> str:
     """`Aoi, Ben and Cho`."""
-    every = list(words)
-    if len(every) < 2:
-        return "".join(every)
-    return f"{', '.join(every[:-1])} {joint} {every[-1]}"
+    return wording.listed(words, joint)

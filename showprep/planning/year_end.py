@@ -67,9 +67,9 @@ class FishYear:
     lengths: tuple[tuple[date, float], ...]
     grown_cm: float | None
     weights: tuple[tuple[date, float], ...]
-    marks: tuple[BlemishTold, ...]
+    blemishes: tuple[BlemishTold, ...]
     shows: tuple[ShowTold, ...]
-    days_in_isolation: int
+    days_apart: int
     treated: tuple[tuple[date, str], ...]
     spawned: date | None
     photos: tuple[str, ...]
@@ -112,16 +112,16 @@ def _fish_year(state: State, fish: FishState, course: Course, since: date) -> Fi
         lengths=fish.lengths,
         grown_cm=round(last[1] - first[1], 1) if first and last and first != last else None,
         weights=fish.weights,
-        marks=tuple(_mark(state, fish, defect, course.mean_on) for defect in fish.defects),
+        blemishes=tuple(_blemish(state, fish, defect, course.mean_on) for defect in fish.defects),
         shows=tuple(_shows(state, fish)),
-        days_in_isolation=_days_apart(state, fish, course, since),
+        days_apart=_days_apart(state, fish, course, since),
         treated=fish.treated,
         spawned=fish.spawned,
         photos=tuple(photo for _, photo in fish.photos),
     )
 
 
-def _mark(state: State, fish: FishState, defect: DefectState, mean_on: MeanOn) -> BlemishTold:
+def _blemish(state: State, fish: FishState, defect: DefectState, mean_on: MeanOn) -> BlemishTold:
     outcome, day = _outcome(fish, defect)
     begin = defect.heals_from
     bath = _bath(state, fish, defect.touched)

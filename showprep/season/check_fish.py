@@ -1,4 +1,4 @@
-"""Checks of the fish: where they live, what is written of their marks, lengths and shows."""
+"""Checks of the fish: where they live, what is written of their blemishes, lengths and shows."""
 
 from __future__ import annotations
 
@@ -76,7 +76,7 @@ def nothing_ahead(checked: Checked) -> Iterator[Finding | None]:
 
 
 def marks_in_order(checked: Checked) -> Iterator[Finding | None]:
-    """A mark is seen before a vet deals with it and before it is gone."""
+    """A blemish is seen before a vet deals with it and before it is gone."""
     for name, fish in checked.season.fish.items():
         for at, defect in enumerate(fish.defects):
             for key, day in (("vet", defect.vet), ("clean", defect.clean)):

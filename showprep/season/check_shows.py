@@ -111,7 +111,7 @@ def limits_sound(checked: Checked) -> Iterator[Finding | None]:
             yield Finding(("shows", name, "limits", "points"), what, right, "warning")
 
 
-def varieties_known(checked: Checked) -> Iterator[Finding | None]:
+def varieties_taken_known(checked: Checked) -> Iterator[Finding | None]:
     for name, show in checked.season.shows.items():
         for at, variety in enumerate(show.limits.varieties or ()):
             path = ("shows", name, "limits", "varieties", at)
@@ -164,6 +164,6 @@ SHOW_CHECKS = (
     not_too_long,
     times_exist,
     limits_sound,
-    varieties_known,
+    varieties_taken_known,
     sizes_sound,
 )

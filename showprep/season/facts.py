@@ -30,7 +30,7 @@ OWN_SOURCE = "the keeper's own figure"
 
 @dataclass(frozen=True, slots=True)
 class Variety:
-    """A variety of koi. `darkens`: a scratch may leave a dark mark for years; `group`: where it
+    """A variety of koi. `darkens`: a scratch may leave a dark blemish for years; `group`: where it
     is most often shown (common practice, no source)."""
 
     id: str

@@ -47,7 +47,7 @@ def text(value: object) -> str:
     return unicodedata.normalize("NFC", words)
 
 
-def slug(value: object) -> str:
+def valid_id(value: object) -> str:
     """The id of a fish or show: lower-case letters, digits and hyphens, not digits alone."""
     if not isinstance(value, str) or len(value) > LONGEST_ID or not _ID.fullmatch(value):
         raise wrong(f"{shown(value)} cannot be an id", _id_advice(value))
@@ -101,7 +101,7 @@ def _in_units(amount: measures.Amount) -> Callable[[object, ValidationInfo], flo
 
 
 Text = Annotated[str, PlainValidator(text)]
-Id = Annotated[str, PlainValidator(slug)]
+Id = Annotated[str, PlainValidator(valid_id)]
 Term = Annotated[str, PlainValidator(term)]
 YesNo = Annotated[bool, PlainValidator(yes_no)]
 Number = Annotated[float, PlainValidator(measures.number)]

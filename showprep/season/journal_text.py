@@ -36,7 +36,8 @@ def _key_and_text(name: str, value: object, units: Units) -> tuple[str, str]:
         own = scale.own(Fraction(metric))
         shortened = (show_number(own, places) for places in range(9))
         text = next((one for one in shortened if float(scale.metric(one)) == value), "")
-        if text and len(text) <= len(metric):
+        # A round number in the keeper's own unit is what was meant; else the shorter one.
+        if text and (len(text.partition(".")[2]) < 2 or len(text) <= len(metric)):
             return other.name, f"{text} {unit}" if unit == gallon else text
     return name, f"{metric} {other.amount.unit.strip('°')}"
 

@@ -278,7 +278,7 @@ _MARK_UNITS: dict[Units, tuple[str, ...]] = {"us": ("in", "mm"), "imperial": ("i
 
 length_cm = Amount("length of a koi", "cm", LENGTH_CM, 1, 120, _LENGTH_UNITS)
 total_cm = Amount("total length", "cm", LENGTH_CM, 1, 10_000, _LENGTH_UNITS)
-size_mm = Amount("size of a mark", "mm", LENGTH_MM, 0.1, 500, _MARK_UNITS)
+size_mm = Amount("size of a blemish", "mm", LENGTH_MM, 0.1, 500, _MARK_UNITS)
 litres = Amount("volume", "L", VOLUME_L, 0.1, 5_000_000, _VOLUME_UNITS)
 kilograms = Amount("load of fish", "kg", WEIGHT_KG, 0, 5_000, _WEIGHT_UNITS)
 fish_kilograms = Amount("weight of a koi", "kg", WEIGHT_KG, 0.001, 50, _WEIGHT_UNITS)

@@ -11,6 +11,7 @@ no source).
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
 from typing import Literal
@@ -18,6 +19,9 @@ from typing import Literal
 _EXACT = Context(prec=400, rounding=ROUND_HALF_UP)  # room for the largest float
 
 Units = Literal["metric", "us", "imperial"]
+
+# What degree-days are printed in: those in Fahrenheit are 1.8 times as many.
+DEGREE_DAYS: Mapping[Units, str] = {"metric": "°C·d", "us": "°F·d", "imperial": "°C·d"}
 
 CM_PER_INCH = Fraction("2.54")
 CM_PER_FOOT = 12 * CM_PER_INCH
@@ -74,6 +78,12 @@ def show_warming(kelvin: float, units: Units = "metric") -> str:
     if units == "us":
         return f"{show_number(_exact(kelvin) * Fraction(9, 5))} °F"
     return f"{show_number(kelvin)} °C"
+
+
+def show_degree_days(degree_days: float, units: Units = "metric", places: int = 1) -> str:
+    """Degree-days [°C·d] in the keeper's degrees, without their unit (`DEGREE_DAYS`)."""
+    factor = Fraction(9, 5) if units == "us" else 1
+    return show_number(_exact(degree_days) * factor, places)
 
 
 def show_volume(litres: float, units: Units = "metric") -> str:

@@ -7,14 +7,17 @@ unit. Dates are the keeper's local days; times are wall-clock times in the show'
 
 from __future__ import annotations
 
+import math
+from fractions import Fraction
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo
 
 from showprep.husbandry.figures import SHIPPED
 from showprep.season.fields import (
     Born,
     Day,
+    DayOrTime,
     FishKilograms,
     Hours,
     Id,
@@ -33,15 +36,119 @@ from showprep.season.fields import (
     WarmingC,
     Whole,
     YesNo,
+    units_of,
 )
 from showprep.season.figure_values import OwnFigures
-from showprep.season.journal_record import Did as Did
-from showprep.season.journal_record import JournalEntry as JournalEntry
-from showprep.season.journal_record import Saw as Saw
-from showprep.season.quantities import Units
+from showprep.season.measures import Amount, is_bare
+from showprep.season.quantities import CM_PER_INCH, Units
 from showprep.season.record import Count, Merit, NotNegative, Positive, Record
-from showprep.season.size_values import Bound, SizeUnit
+from showprep.season.scales import LENGTH_CM
+from showprep.season.wording import wrong
 from showprep.season.work_days import WorkDay
+
+_LENGTH = Amount("bound of a size class", "cm", LENGTH_CM, -math.inf, math.inf, {})
+
+
+def _unit(value: object, info: ValidationInfo) -> object:
+    """The unit as written; cm in a metric season that does not say."""
+    if value is not None:
+        return value
+    units = units_of(info)
+    if units in ("us", "imperial"):
+        right = f"with units: {units} add unit: in or unit: cm, as the show has it"
+        raise wrong("it is not said whether the classes are in inches or in cm", right)
+    return "cm"
+
+
+def _bound(value: object, info: ValidationInfo) -> float:
+    """A length in the table's unit; one that carries its own unit is brought to it."""
+    found = _LENGTH(value)
+    if isinstance(value, str) and not is_bare(value) and info.data.get("unit") == "in":
+        return float(Fraction(repr(found)) / CM_PER_INCH)
+    return found
+
+
+SizeUnit = Annotated[Literal["cm", "in"], BeforeValidator(_unit)]
+Bound = Annotated[float, PlainValidator(_bound)]
+
+
+Did = Literal[
+    "touch-up",
+    "treatment",
+    "move",
+    "measure",
+    "weigh",
+    "stop feeding",
+    "feed again",
+    "entered",
+    "sent",
+    "travelled",
+    "stayed",
+    "result",
+    "vet",
+    "job",
+    "not done",
+    "sold",
+    "lost",
+    "cancelled",
+    "postponed",
+]
+Saw = Literal[
+    "closed",
+    "not closed",
+    "clean",
+    "not clean",
+    "mark left",
+    "speck back",
+    "new defect",
+    "parasites",
+    "no parasites",
+    "spawned",
+    "off food",
+    "feeding well",
+    "temperature",
+    "khv signs",
+    "khv clear",  # a vet's negative test after signs
+]
+
+
+class JournalEntry(Record):
+    """One dated line of `journal.yaml`: what was done, or what was seen.
+
+    Exactly one of `did` and `saw`. `fish`, `show` and `water` say what it is about.
+    """
+
+    on: Day
+    did: Did | None = None
+    saw: Saw | None = None
+    fish: Id | None = None
+    show: Id | None = None
+    water: Text | None = None
+    defect: Term | None = None  # the kind of the defect it is about
+    where: Text | None = None
+    size_mm: Millimetres | None = None
+    merit_lost: Merit | None = None
+    measured_cm: LengthCm | None = None
+    weighed_kg: FishKilograms | None = None
+    read_c: TemperatureC | None = None
+    bath_mg_per_l: Positive | None = None
+    bath_litres: Litres | None = None
+    minutes_to_balance_lost: Positive | None = None
+    minutes_to_recovery: Positive | None = None
+    treatment: Text | None = None
+    to: Text | None = None  # the water moved to
+    ramp_c_per_day: WarmingC | None = None
+    to_day: DayOrTime | None = None  # the new judging time of a show that moved
+    job: Text | None = None  # the id of a planned job that was done
+    result: Text | None = None
+    remarks: Text | None = None
+    photo: Text | None = None
+    note: Text | None = None
+
+    @property
+    def word(self) -> str:
+        """What was done or seen, in the journal's own word for it."""
+        return self.did or self.saw or ""
 
 
 class Away(Record):
@@ -255,7 +362,7 @@ class Show(Record):
 
 
 class Defect(Record):
-    """One mark on a fish, as the keeper found it."""
+    """One blemish of a fish, as the keeper found it."""
 
     kind: Term
     where: Text = ""

@@ -11,7 +11,7 @@ import pytest
 from rich.console import Console
 
 from showprep.outputs.page import render_page
-from showprep.outputs.reckoning import print_reckoning
+from showprep.outputs.why import print_why
 from showprep.outputs.words.speaker import Speaker
 from showprep.planning.plan import Plan
 from showprep.planning.season_plan import make_plan
@@ -42,7 +42,7 @@ def plan_of(folder: Folder, water_c: float) -> Plan:
 
 def why(plan: Plan) -> str:
     out = io.StringIO()
-    print_reckoning(plan, "aoi", "larkfield", Console(file=out, width=200))
+    print_why(plan, "aoi", "larkfield", Console(file=out, width=200))
     return out.getvalue()
 
 
@@ -73,7 +73,7 @@ def test_cold_water_is_too_slow_to_plan(folder: Folder, water_c: float) -> None:
 
 def test_the_page_draws_and_explains_the_film(folder: Folder) -> None:
     page = render_page(plan_of(folder, 7))
-    assert "a day of 8 °C or more is one, a day of 4 to 8 °C half, a colder day none" in page
+    assert "one in water of 8 °C or more, half from 4 °C, none below" in page
     assert "Needs 1 to 4 skin-days, usually 2, and at least 1 day" in page
 
 

@@ -63,12 +63,12 @@ season, up to Sun 31 October 2027
 Aoi, kohaku
   length: 54.5 cm on Mon 20 September 2027, from 50 cm on Sat 20 March 2027
   shimi, left shoulder: touched up on Sat 24 April 2027; \
-clean on Fri 14 May 2027 (after 20 days, 206 degree-days); back on Sat 10 July 2027
+clean on Fri 14 May 2027 (after 20 days, 206 °C·d); back on Sat 10 July 2027
   ulcer, belly: seen to by a vet on Thu 25 March 2027; not looked at since
   split-fin, tail fin: found on Mon 22 March 2027; not looked at since
   shimi, left shoulder: found on Sat 10 July 2027; not looked at since
   Lark Show, Sat 12 June 2027: second. The judge: fine skin
-  in isolation: 21 days
+  kept apart: 21 days
   treated on Sun 1 August 2027: salt
   spawned on Mon 2 August 2027
 
@@ -77,7 +77,7 @@ Ren, showa, sold on Tue 3 August 2027
 
 """
     )
-    assert "clean, degree-days: table" in pace
+    assert "clean, °C·d: table" in pace
     assert "from 1 look (not used, not enough to rest on yet)" in pace
     assert "weeks until it is back: table 4, 8, 16; own" in pace
     assert "  pond: 0.3 °C warmer than its curve, from 1 reading (not used)" in pace
@@ -88,9 +88,11 @@ def test_the_json_holds_the_same(folder: Folder, capsys: pytest.CaptureFixture[s
     told = json.loads(capsys.readouterr().out)
     aoi, ren = told["fish"]
     assert aoi["lengths_cm"] == {"2027-03-20": 50, "2027-09-20": 54.5}
-    assert aoi["marks"][0]["outcome"] == "back" and aoi["marks"][0]["touched"] == "2027-04-24"
+    assert (
+        aoi["blemishes"][0]["outcome"] == "back" and aoi["blemishes"][0]["touched"] == "2027-04-24"
+    )
     assert aoi["shows"][0]["result"] == "second"
-    assert aoi["days_in_isolation"] == 21
+    assert aoi["days_apart"] == 21
     assert (ren["gone"], ren["gone_on"]) == ("sold", "2027-08-03")
     assert {line["milestone"] for line in told["pace"]} == {"clean", "back"}
     assert told["pace"][0]["observations"] == 1

@@ -14,6 +14,7 @@ from showprep.commands.today import run
 from showprep.husbandry.reason import FishId, reason
 from showprep.outputs.today import WIDTH, today_json, today_text
 from showprep.outputs.words.speaker import Speaker
+from showprep.planning.agenda import agenda_of
 from showprep.planning.plan import (
     Choice,
     FishLine,
@@ -25,7 +26,6 @@ from showprep.planning.plan import (
     Warning_,
     WaterLine,
 )
-from showprep.planning.today import today_of
 
 ON = date(2027, 5, 1)
 
@@ -117,11 +117,11 @@ def plan(
 
 
 def said(made: Plan, width: int = WIDTH) -> str:
-    return today_text(today_of(made), Speaker.of(made), width)
+    return today_text(agenda_of(made), Speaker.of(made), width)
 
 
 def test_jobs_are_sorted_by_hands_and_water_and_day() -> None:
-    today = today_of(
+    today = agenda_of(
         plan(
             task("scrape", hands=True, water="vat"),
             task("net", hands=True),
@@ -175,8 +175,8 @@ Going on
 - Fast, until Mon 3 May
 
 Look at
-- Look back at aoi: Mon 3 May.
 - Look at ren: late, due Mon 26 April.
+- Look back at aoi: Mon 3 May.
 
 The next seven days
 - Fri 7 May: Pack (hands)
@@ -190,7 +190,7 @@ days old, and Aoi heals by its warmth.
 def test_a_sick_fish_heads_what_is_late() -> None:
     late = [task(f"job {number}", -number, late=True) for number in range(1, 8)]
     vet = task("ring a vet", -30, late=True, kind="vet")
-    assert today_of(plan(*late, vet)).late == (vet, *late)
+    assert agenda_of(plan(*late, vet)).late == (vet, *late)
 
 
 def test_an_idle_day_says_so() -> None:
@@ -200,7 +200,7 @@ def test_an_idle_day_says_so() -> None:
 def test_a_long_list_is_cut_in_text_but_not_in_json() -> None:
     late = [task(f"late {n}", start=-n - 1, late=True) for n in range(9)]
     week = [task(f"soon {n}", start=3) for n in range(13)]
-    today = today_of(plan(*late, *week))
+    today = agenda_of(plan(*late, *week))
     speaker = Speaker()
     text = today_text(today, speaker)
     assert "- and 4 more, in the plan" in text and "- and 3 more, in the plan" in text
@@ -218,14 +218,14 @@ def test_lines_keep_within_the_width(width: int) -> None:
 def test_the_reading_that_helps_most() -> None:
     soon, far = date(2027, 6, 8), date(2027, 5, 10)
     wounds = {"aoi": healing("vat", far), "ren": healing("main pond", soon)}
-    near = today_of(plan(wounds=wounds)).reading
+    near = agenda_of(plan(wounds=wounds)).reading
     assert near is not None and near.water == "main pond"
     assert near.why == reason("not-read-of-late", fish=(FishId("ren"),), more=0)
-    fresh = today_of(plan(wounds=wounds, read={"main pond": 2})).reading
+    fresh = agenda_of(plan(wounds=wounds, read={"main pond": 2})).reading
     assert fresh is not None and fresh.water == "vat"
-    assert today_of(plan(wounds=wounds, read={"main pond": 2, "vat": 1})).reading is None
+    assert agenda_of(plan(wounds=wounds, read={"main pond": 2, "vat": 1})).reading is None
     healed = {"aoi": healing("vat", ON)}
-    assert today_of(plan(wounds=healed)).reading is None
+    assert agenda_of(plan(wounds=healed)).reading is None
 
 
 def test_the_command_prints_text_and_json(

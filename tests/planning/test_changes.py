@@ -10,8 +10,7 @@ import pytest
 
 from showprep.husbandry.reason import Celsius, FishId, Reason, ShowId, reason
 from showprep.outputs.json_plan import plan_text
-from showprep.planning.change_reasons import news_since
-from showprep.planning.changes import changes
+from showprep.planning.changes import changes, news_since
 from showprep.planning.last_plan import LastPlan, last_from, last_of
 from showprep.planning.plan import Change, Plan
 from showprep.planning.season_plan import make_plan

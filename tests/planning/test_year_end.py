@@ -54,22 +54,22 @@ def test_a_touch_up_and_how_it_healed() -> None:
         entry(5, 4, saw="not clean"),
         entry(5, 14, saw="clean"),
     )
-    (mark,) = fish.marks
-    assert (mark.outcome, mark.outcome_on, mark.days) == ("clean", date(2027, 5, 14), 20)
-    assert mark.degree_days == 200
-    assert (mark.bath_mg_per_l, mark.minutes_to_recovery) == (35, 4)
+    (blemish,) = fish.blemishes
+    assert (blemish.outcome, blemish.outcome_on, blemish.days) == ("clean", date(2027, 5, 14), 20)
+    assert blemish.degree_days == 200
+    assert (blemish.bath_mg_per_l, blemish.minutes_to_recovery) == (35, 4)
 
 
 def test_every_way_it_can_end() -> None:
     touched = entry(4, 24, did="touch-up")
-    assert aoi(touched).marks[0].outcome == "not looked at"
-    assert aoi(touched, entry(5, 8, saw="not clean")).marks[0].outcome == "not clean"
-    stays = aoi(touched, entry(5, 8, saw="mark left")).marks[0]
+    assert aoi(touched).blemishes[0].outcome == "not looked at"
+    assert aoi(touched, entry(5, 8, saw="not clean")).blemishes[0].outcome == "not clean"
+    stays = aoi(touched, entry(5, 8, saw="mark left")).blemishes[0]
     assert (stays.outcome, stays.days) == ("mark left", None)
-    twice = aoi(touched, entry(6, 24, did="touch-up"), entry(7, 20, saw="clean")).marks
-    assert [mark.outcome for mark in twice] == ["touched up again", "clean"]
-    back = aoi(touched, entry(5, 20, saw="clean"), entry(7, 3, saw="speck back")).marks
-    assert [mark.outcome for mark in back] == ["back", "not looked at"]
+    twice = aoi(touched, entry(6, 24, did="touch-up"), entry(7, 20, saw="clean")).blemishes
+    assert [blemish.outcome for blemish in twice] == ["touched up again", "clean"]
+    back = aoi(touched, entry(5, 20, saw="clean"), entry(7, 3, saw="speck back")).blemishes
+    assert [blemish.outcome for blemish in back] == ["back", "not looked at"]
     assert (back[0].clean_on, back[0].days, back[0].degree_days) == (date(2027, 5, 20), 26, 260)
 
 
@@ -85,12 +85,12 @@ def test_shows_and_results() -> None:
     assert not stayed.travelled
 
 
-def test_days_in_isolation_are_counted_by_the_moves() -> None:
+def test_days_apart_are_counted_by_the_moves() -> None:
     moves = [entry(6, 13, did="move", to="vat"), entry(7, 4, did="move", to="pond")]
-    assert aoi(*moves).days_in_isolation == 21
-    assert aoi(moves[0], on=date(2027, 6, 20)).days_in_isolation == 8
+    assert aoi(*moves).days_apart == 21
+    assert aoi(moves[0], on=date(2027, 6, 20)).days_apart == 8
     sold = entry(6, 15, did="sold")
-    assert aoi(moves[0], sold).days_in_isolation == 3
+    assert aoi(moves[0], sold).days_apart == 3
     assert aoi(moves[0], sold).gone == "sold"
 
 

@@ -9,7 +9,7 @@ import pytest
 
 from showprep.season import check_journal
 from showprep.season.checked import Checked
-from showprep.season.checks import findings
+from showprep.season.reading import findings
 from showprep.season.records import (
     Defect,
     Did,

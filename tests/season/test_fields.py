@@ -127,12 +127,12 @@ def test_text() -> None:
 
 def test_ids() -> None:
     for good in ("aoi", "red-lass-2", "4u", "a"):
-        assert fields.slug(good) == good
-    assert "write elm-park" in told(fields.slug, "Elm Park")
-    assert "write elm-park" in told(fields.slug, "elm_park")
-    assert "fish-12" in told(fields.slug, "12")
+        assert fields.valid_id(good) == good
+    assert "write elm-park" in told(fields.valid_id, "Elm Park")
+    assert "write elm-park" in told(fields.valid_id, "elm_park")
+    assert "fish-12" in told(fields.valid_id, "12")
     for wrong in ("", "../x", "a/b", "a.b", "-a", "a--b", "a\n", "é", "a" * 100, 3, None, "1-2"):
-        assert "cannot be an id" in told(fields.slug, wrong)
+        assert "cannot be an id" in told(fields.valid_id, wrong)
 
 
 def test_terms_of_the_trade_are_one_however_written() -> None:
@@ -150,7 +150,7 @@ def test_yes_and_no() -> None:
 
 READERS = (
     *(days.day, days.wall_time, days.day_or_time, days.born, days.weekday, zones.time_zone),
-    *(fields.text, fields.slug, fields.term, fields.yes_no),
+    *(fields.text, fields.valid_id, fields.term, fields.yes_no),
 )
 
 

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from pydantic_core import PydanticCustomError
 
 from showprep.husbandry.figures import FIGURES
-from showprep.season import journal_record, measures, records
+from showprep.season import measures, records
 from showprep.season.figure_values import TEMPERATURES, amount_of
 from showprep.season.journal_text import as_written
 from showprep.season.measures import Amount
@@ -318,7 +318,7 @@ def test_faults_of_such_a_season_are_in_its_units(told: Told) -> None:
 
 
 def all_keys() -> Iterator[tuple[str, type[Record]]]:
-    for value in (*vars(records).values(), *vars(journal_record).values()):
+    for value in vars(records).values():
         if isinstance(value, type) and issubclass(value, Record):
             yield from ((key, value) for key in value.model_fields)
 

@@ -17,7 +17,7 @@ from showprep.outputs.calendar.events import Stamp
 from showprep.outputs.calendar.jobs import Job
 from showprep.outputs.calendar.ledger import (
     Ledger,
-    Record,
+    LedgerRow,
     instant_text,
     minutes_since_2020,
     parse_instant,
@@ -59,7 +59,7 @@ def _seen_stamp(text: bytes) -> datetime | None:
         return None
 
 
-def next_edition(job: Job, record: Record | None, ledger: Ledger, planned_on: date) -> Stamp:
+def next_edition(job: Job, record: LedgerRow | None, ledger: Ledger, planned_on: date) -> Stamp:
     """The stamp of this job: that of the record while nothing changed, a later one otherwise."""
     instant = first_stamp(planned_on)
     if ledger.not_before:
@@ -71,9 +71,9 @@ def next_edition(job: Job, record: Record | None, ledger: Ledger, planned_on: da
     return Stamp(record.sequence + 1, max(instant, record.stamp + _SECOND))
 
 
-def record_of(job: Job, stamp: Stamp) -> Record:
+def record_of(job: Job, stamp: Stamp) -> LedgerRow:
     """What the ledger remembers of an edition."""
-    return Record(
+    return LedgerRow(
         content=job.content(),
         sequence=stamp.sequence,
         modified=instant_text(stamp.modified),
@@ -85,7 +85,7 @@ def record_of(job: Job, stamp: Stamp) -> Record:
     )
 
 
-def cancelled(records: Mapping[str, Record], planned_on: date) -> list[Job]:
+def cancelled(records: Mapping[str, LedgerRow], planned_on: date) -> list[Job]:
     """The jobs among these vanished ones that an importer must still be told of: those that lay
     ahead when they vanished, until 30 days after they would have ended."""
     jobs = []
@@ -98,7 +98,7 @@ def cancelled(records: Mapping[str, Record], planned_on: date) -> list[Job]:
 
 def issue(
     jobs: Iterable[Job], ledger: Ledger, planned_on: date
-) -> tuple[list[tuple[Job, Stamp]], dict[str, Record]]:
+) -> tuple[list[tuple[Job, Stamp]], dict[str, LedgerRow]]:
     """Every job with its stamp, and the records of them."""
     stamped = [
         (job, next_edition(job, ledger.records.get(job.uid), ledger, planned_on)) for job in jobs
@@ -106,7 +106,7 @@ def issue(
     return stamped, {job.uid: record_of(job, stamp) for job, stamp in stamped}
 
 
-def gone(records: Mapping[str, Record]) -> dict[str, Record]:
+def gone(records: Mapping[str, LedgerRow]) -> dict[str, LedgerRow]:
     """Records of jobs that are not written any more; kept, so that one that comes back is newer."""
     return {
         uid: record if record.state == "CANCELLED" else replace(record, state="GONE")
@@ -114,7 +114,7 @@ def gone(records: Mapping[str, Record]) -> dict[str, Record]:
     }
 
 
-def _cancelled_job(uid: str, record: Record) -> Job:
+def _cancelled_job(uid: str, record: LedgerRow) -> Job:
     """Several readers show a cancelled event like any other, so its title says what it is."""
     summary = record.summary
     if record.state != "CANCELLED":

@@ -11,7 +11,14 @@ from showprep.outputs.calendar.editions import cancelled, fallback, gone, issue
 from showprep.outputs.calendar.events import calendar_of
 from showprep.outputs.calendar.identity import uid_of
 from showprep.outputs.calendar.jobs import Job, jobs_of
-from showprep.outputs.calendar.ledger import Ledger, LedgerDamaged, Record, ledger_path, load, save
+from showprep.outputs.calendar.ledger import (
+    Ledger,
+    LedgerDamaged,
+    LedgerRow,
+    ledger_path,
+    load,
+    save,
+)
 from showprep.outputs.calendar.scope import Scope
 from showprep.outputs.whole_file import alone_in, write_whole
 from showprep.planning.plan import Plan
@@ -112,7 +119,7 @@ def _build(plan: Plan, ledger: Ledger, purpose: Purpose, only: Scope) -> tuple[b
 
 def _not_written(
     plan: Plan, ledger: Ledger, jobs: tuple[Job, ...], only: Scope
-) -> tuple[dict[str, Record], dict[str, Record]]:
+) -> tuple[dict[str, LedgerRow], dict[str, LedgerRow]]:
     """Records of jobs that are not in the file now: those only outside the part of the season that
     it holds, and those that vanished. A file made for another part than before cancels nothing
     that is still planned."""

@@ -22,7 +22,7 @@ State = Literal["CONFIRMED", "CANCELLED", "GONE", "LEFT OUT", "SENDING"]
 
 
 @dataclass(frozen=True, slots=True)
-class Record:
+class LedgerRow:
     """The last edition of one job: enough to know a change, and to write it as cancelled.
 
     `start` and `end` are ISO days, or UTC instants when timed. `state` is GONE when the job has
@@ -67,7 +67,7 @@ class Ledger:
     scope: str = ""
     first_sequence: int = 0
     not_before: str = ""
-    records: Mapping[str, Record] = field(default_factory=dict)
+    records: Mapping[str, LedgerRow] = field(default_factory=dict)
 
 
 class LedgerDamaged(Exception):
@@ -103,7 +103,7 @@ def save(path: Path, ledger: Ledger) -> None:
     write_whole(path, text.encode("ascii"))
 
 
-def _written(record: Record) -> dict[str, str | int]:
+def _written(record: LedgerRow) -> dict[str, str | int]:
     return {name: value for name, value in asdict(record).items() if value is not None}
 
 
@@ -127,7 +127,7 @@ def _ledger(whole: dict[str, Any]) -> Ledger:
         raise LedgerDamaged("it was written by another version")
     if whole.pop("check") != _check(whole):
         raise ValueError("the check sum does not fit")
-    records = {uid: Record(**record) for uid, record in whole.pop("records").items()}
+    records = {uid: LedgerRow(**record) for uid, record in whole.pop("records").items()}
     return Ledger(records=records, **whole)
 
 

@@ -17,7 +17,7 @@ from showprep.outputs.calendar.collection import Collection
 from showprep.outputs.calendar.editions import fallback, next_edition, record_of
 from showprep.outputs.calendar.events import Stamp, resource_of
 from showprep.outputs.calendar.jobs import Job, jobs_of
-from showprep.outputs.calendar.ledger import Ledger, LedgerDamaged, Record, load, save
+from showprep.outputs.calendar.ledger import Ledger, LedgerDamaged, LedgerRow, load, save
 from showprep.outputs.calendar.season_identity import FOLDER
 from showprep.outputs.calendar.server import Address, Answer
 from showprep.outputs.calendar.server_words import ONE_JOB, refusal
@@ -35,7 +35,7 @@ from showprep.planning.plan import Plan
 
 
 @dataclass(slots=True)
-class Outcome:
+class PublishReport:
     """What was compared and, when told to go on, done; `refused` is what the server would not do
     for single jobs, with its reason in words."""
 
@@ -59,7 +59,7 @@ def publish(
     now: datetime,
     go: bool = False,
     overwrite: bool = False,
-) -> Outcome:
+) -> PublishReport:
     """Compare the plan with the calendar on the server; change the calendar only if `go`.
 
     `now` (aware) counts only when the ledger is lost. Raises Failure when the server cannot be
@@ -69,10 +69,10 @@ def publish(
     collection.check()
     with _alone(ledger_file.parent) if go else nullcontext():
         ledger, notes = _ledger(ledger_file, collection, jobs, now, plan.planned_on)
-        outcome = Outcome(compare(jobs, ledger, collection, overwrite=overwrite), notes)
+        report = PublishReport(compare(jobs, ledger, collection, overwrite=overwrite), notes)
         if go:
-            _Run(collection, ledger_file, ledger, plan.planned_on).take(outcome)
-    return outcome
+            _Run(collection, ledger_file, ledger, plan.planned_on).take(report)
+    return report
 
 
 @contextmanager
@@ -110,18 +110,18 @@ class _Run:
     ledger: Ledger
     planned_on: date
 
-    def take(self, outcome: Outcome) -> None:
+    def take(self, report: PublishReport) -> None:
         """Take every step, and keep the ledger up with the server."""
-        steps = outcome.comparison.steps
+        steps = report.comparison.steps
         stamps = {step.uid: self._stamp(step, step.job) for step in steps if step.job is not None}
         self._keep({uid: record for step in steps for uid, record in self._intent(step, stamps)})
         for step in steps:
             if step.kind == "forget":
                 self._gone(step)
             elif step.kind == "remove":
-                self._remove(step, outcome)
+                self._remove(step, report)
             elif step.job is not None and step.kind in ("add", "change"):
-                self._send(step, step.job, stamps[step.uid], outcome)
+                self._send(step, step.job, stamps[step.uid], report)
 
     def _stamp(self, step: Step, job: Job) -> Stamp:
         record = self.ledger.records.get(job.uid)
@@ -133,7 +133,7 @@ class _Run:
             return replace(stamp, sequence=step.sequence + 1)
         return stamp
 
-    def _intent(self, step: Step, stamps: dict[str, Stamp]) -> Iterator[tuple[str, Record]]:
+    def _intent(self, step: Step, stamps: dict[str, Stamp]) -> Iterator[tuple[str, LedgerRow]]:
         """What the ledger says before anything is sent."""
         if step.job is None or step.kind == "leave":
             return
@@ -147,7 +147,7 @@ class _Run:
                 before = old.before
             yield step.uid, replace(new, state="SENDING", etag=step.etag, before=before)
 
-    def _send(self, step: Step, job: Job, stamp: Stamp, outcome: Outcome) -> None:
+    def _send(self, step: Step, job: Job, stamp: Stamp, report: PublishReport) -> None:
         data = resource_of(job, stamp)
         answer = self.collection.put(step.name, data, step.etag)
         etag = answer.headers.get("etag")
@@ -155,41 +155,41 @@ class _Run:
             # Perhaps it is there because it was sent twice, the first answer having been lost.
             there = self.collection.get(step.name)
             if found_in(there.body, job.uid) != Found(shown_by(job), stamp.sequence):
-                self._refuse(step, f"Left alone: {CHANGED_THERE}.", outcome)
+                self._refuse(step, f"Left alone: {CHANGED_THERE}.", report)
                 return
             etag = there.headers.get("etag")
         elif not 200 <= answer.status < 300:
-            self._refused(step, answer, outcome)
+            self._refused(step, answer, report)
             return
         sent = self.ledger.records[step.uid]
         etag = etag or self.collection.etag(step.name)
         self._keep({step.uid: replace(sent, state=job.status, etag=etag, before=None)})
-        outcome.done += 1
+        report.done += 1
 
-    def _remove(self, step: Step, outcome: Outcome) -> None:
+    def _remove(self, step: Step, report: PublishReport) -> None:
         answer = self.collection.delete(step.name, step.etag or "*")
         if answer.status == 412:
-            self._refuse(step, f"Left alone: {CHANGED_THERE}.", outcome)
+            self._refuse(step, f"Left alone: {CHANGED_THERE}.", report)
         elif 200 <= answer.status < 300 or answer.status in (404, 410):
             self._gone(step)
-            outcome.done += 1
+            report.done += 1
         else:
-            self._refused(step, answer, outcome)
+            self._refused(step, answer, report)
 
     def _gone(self, step: Step) -> None:
         record = replace(self.ledger.records[step.uid], state="GONE", etag=None, before=None)
         self._keep({step.uid: record})
 
-    def _refused(self, step: Step, answer: Answer, outcome: Outcome) -> None:
+    def _refused(self, step: Step, answer: Answer, report: PublishReport) -> None:
         words, status = refusal(answer.status, answer.headers), answer.status
         if status not in ONE_JOB:
-            raise Failure(f"{words} {outcome.done} changes were made before that.")
-        self._refuse(step, words, outcome)
+            raise Failure(f"{words} {report.done} changes were made before that.")
+        self._refuse(step, words, report)
 
-    def _refuse(self, step: Step, words: str, outcome: Outcome) -> None:
-        outcome.refused.append((step, words))
+    def _refuse(self, step: Step, words: str, report: PublishReport) -> None:
+        report.refused.append((step, words))
 
-    def _keep(self, records: dict[str, Record]) -> None:
+    def _keep(self, records: dict[str, LedgerRow]) -> None:
         if records:
             self.ledger = replace(self.ledger, records={**self.ledger.records, **records})
             save(self.path, self.ledger)

@@ -9,7 +9,7 @@ from typing import Literal
 
 from showprep.outputs.calendar.collection import Collection
 from showprep.outputs.calendar.jobs import Job
-from showprep.outputs.calendar.ledger import Ledger, Record
+from showprep.outputs.calendar.ledger import Ledger, LedgerRow
 from showprep.outputs.calendar.server_words import refusal
 from showprep.outputs.calendar.shown import Found, found_in, shown_by
 from showprep.outputs.failure import Failure
@@ -67,12 +67,12 @@ def compare(
     there = collection.etags()
     made = [uid for uid, record in ledger.records.items() if record.state == "CONFIRMED"]
     emptied = bool(made) and not any(resource_name(uid) in there for uid in made)
-    reckoning = _Reckoning(ledger, collection, there, overwrite, again=overwrite or emptied)
-    steps = [reckoning.planned(job) for job in jobs]
+    sides = _Sides(ledger, collection, there, overwrite, again=overwrite or emptied)
+    steps = [sides.planned(job) for job in jobs]
     planned = {job.uid for job in jobs}
     for uid, record in sorted(ledger.records.items()):
         if uid not in planned and record.state != "GONE":
-            steps.append(reckoning.vanished(uid, record))
+            steps.append(sides.vanished(uid, record))
     # Nothing is taken off before what replaces it is there.
     order: tuple[Kind, ...] = ("keep", "leave", "change", "add", "remove", "forget")
     known = {resource_name(uid) for uid in {*ledger.records, *planned}}
@@ -84,7 +84,7 @@ def compare(
 
 
 @dataclass(frozen=True, slots=True)
-class _Reckoning:
+class _Sides:
     ledger: Ledger
     collection: Collection
     there: Mapping[str, str]
@@ -110,7 +110,7 @@ class _Reckoning:
         known = record is not None and record.state != "GONE"
         return _step("leave", job, because=CHANGED_THERE if known else UNKNOWN)
 
-    def vanished(self, uid: str, record: Record) -> Step:
+    def vanished(self, uid: str, record: LedgerRow) -> Step:
         etag = self.there.get(resource_name(uid))
         day = date.fromisoformat(record.start[:10])
         if etag is None:
@@ -126,12 +126,12 @@ class _Reckoning:
         return found_in(answer.body, uid)
 
 
-def _ours(record: Record | None, found: Found) -> bool:
+def _ours(record: LedgerRow | None, found: Found) -> bool:
     """Is what lies there an edition that was written here, whatever its etag?"""
     return record is not None and found.shown in (record.shown, record.before)
 
 
-def _arrived(record: Record, job: Job, found: Found) -> bool:
+def _arrived(record: LedgerRow, job: Job, found: Found) -> bool:
     """Is it this edition, and not one before that looks the same but rings at another time?"""
     return record.content == job.content() and found.sequence >= record.sequence
 

@@ -19,7 +19,7 @@ MOST_TOLD_WHOLE = 400  # pairs of fish and show
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class BoardRow:
     """One fish: `at` is its place among the plan's fish, a verdict (or None) for each show."""
 
     fish: FishLine
@@ -60,7 +60,7 @@ class Board:
 
     shows: tuple[ShowLine, ...]
     other_shows: tuple[ShowLine, ...]  # past or cancelled
-    rows: tuple[Row, ...]
+    rows: tuple[BoardRow, ...]
     going: tuple[Going, ...]
     staying: tuple[Staying, ...]
 
@@ -78,7 +78,9 @@ def board_of(plan: Plan) -> Board:
     said = {(verdict.fish, verdict.show): verdict for verdict in plan.verdicts}
     entered = {fish for show in shows for fish in show.entered}
     rows = [
-        Row(fish, at, tuple(said.get((fish.id, show.id)) for show in shows), fish.id in entered)
+        BoardRow(
+            fish, at, tuple(said.get((fish.id, show.id)) for show in shows), fish.id in entered
+        )
         for at, fish in enumerate(plan.fish)
         if fish.gone is None
     ]

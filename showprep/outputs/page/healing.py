@@ -14,6 +14,7 @@ from showprep.planning.plan import (
     ShowLine,
     Verdict,
     VerdictWord,
+    worst,
 )
 
 WIDTH, HEIGHT = 480, 216
@@ -24,7 +25,7 @@ MOST_SHOWS = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Need:
+class NeedLine:
     """A requirement: a line across with its name."""
 
     name: str
@@ -50,7 +51,7 @@ class Curve:
     fish: FishLine
     of: HealingLine
     points: str
-    needs: tuple[Need, ...]
+    needs: tuple[NeedLine, ...]
     deadlines: tuple[Deadline, ...]
     crossings: tuple[tuple[float, float], ...]
     today_x: float | None
@@ -140,11 +141,10 @@ def _curve(
         deadlines=deadlines,
         crossings=tuple((x(day), y(amount)) for day, amount in crossed if day is not None),
         today_x=x(today) if start <= today <= end else None,
-        planned=any(_is_planned(verdict, one) for verdict, one in some),
-        outcome=_worst(
-            [one.verdict for verdict, one in known if verdict.entered]
-            or [one.verdict for _, one in known]
-        ),
+        planned=any(verdict.is_planned(one) for verdict, one in some),
+        outcome=worst(one.verdict for verdict, one in known if verdict.entered)
+        or worst(one.verdict for _, one in known)
+        or "tight",
     )
 
 
@@ -156,17 +156,6 @@ def _told(known: list[tuple[Verdict, HealingLine]]) -> list[tuple[Verdict, Heali
     return entered or known[:MOST_SHOWS]
 
 
-def _is_planned(verdict: Verdict, healing: HealingLine) -> bool:
-    """A touch-up is only supposed where no day is planned, or when it was not done already."""
-    if not healing.after_touch_up or verdict.touch_up is None:
-        return True
-    return verdict.touch_up.day == healing.start
-
-
-def _worst(found: Sequence[VerdictWord]) -> VerdictWord:
-    return max(found, key=VERDICT_ORDER.index, default="tight")
-
-
 def _thinned(curve: Sequence[tuple[date, float]], top: float) -> list[tuple[date, float]]:
     """Few enough points to stay small, ending where the curve leaves the picture."""
     inside = [point for point in curve if point[1] <= top]
@@ -174,10 +163,10 @@ def _thinned(curve: Sequence[tuple[date, float]], top: float) -> list[tuple[date
     return [point for n, point in enumerate(inside) if n % stride == 0 or n == len(inside) - 1]
 
 
-def _needs(healing: HealingLine, y: Callable[[float], float]) -> Iterable[Need]:
+def _needs(healing: HealingLine, y: Callable[[float], float]) -> Iterable[NeedLine]:
     rows = (("quick", healing.low), ("usual", healing.usual), ("slow case", healing.high))
     label = float(HEIGHT - BOTTOM + APART)
     for name, amount in rows:
         at = y(amount)
         label = min(at, label - APART)
-        yield Need(name, amount, at, label)
+        yield NeedLine(name, amount, at, label)

@@ -4,32 +4,135 @@ from __future__ import annotations
 
 import base64
 import hashlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date, datetime
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from markupsafe import Markup
+
 from showprep.husbandry.reason import Reason
-from showprep.outputs.page import board, colours, words
-from showprep.outputs.page.agenda import agenda_of
+from showprep.outputs.page import board, colours
 from showprep.outputs.page.healing import healing_curves
 from showprep.outputs.page.photos import Album, album_of
-from showprep.outputs.page.plan_sheets import cage_cards, session_pages
 from showprep.outputs.page.season_line import season_line
-from showprep.outputs.page.sheets import Page
-from showprep.outputs.page.show_sheets import show_pages
-from showprep.outputs.page.worksheet_pages import worksheet_pages
+from showprep.outputs.page.sheets import (
+    Page,
+    cage_cards,
+    session_pages,
+    show_pages,
+    worksheet_pages,
+)
+from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.changes import why_text
+from showprep.outputs.words.healing import healing_amount, healing_unit, skin_days
 from showprep.outputs.words.kinds import of_kind
 from showprep.outputs.words.season_line import span_text
 from showprep.outputs.words.sheet import Sheet
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS, VERDICTS
+from showprep.planning.agenda import SATURDAY, DayJobs, agenda_of
 from showprep.planning.plan import Plan
+from showprep.planning.words import spoken, spoken_with_year
+from showprep.season.days import MONTHS, WEEKDAYS
 from showprep.season.quantities import show_length, show_number, show_temperature, show_weight
 
 if TYPE_CHECKING:
     from jinja2 import Environment
+
+FAR = 9  # days: beyond this the next working day is not "the coming weekend"
+MILESTONES = {"closed": "closed, so that it may be netted and travel", "clean": "clean to a judge"}
+
+
+def sentence(text: str) -> str:
+    """A text with a capital at its start and a stop at its end."""
+    text = text.strip()
+    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
+
+
+def in_days(days: int) -> str:
+    """How far off a day is."""
+    near = {0: "today", 1: "tomorrow"}
+    return near.get(days) or (f"in {days} days" if days > 0 else f"{-days} days ago")
+
+
+def next_heading(days: Sequence[DayJobs]) -> str:
+    """What the next days that need hands are called, as a keeper would."""
+    if not days:
+        return "Nothing more needs your hands"
+    first = days[0]
+    weekend = first.day.weekday() >= SATURDAY
+    if first.days_off > FAR:
+        return f"Nothing needs your hands for {first.days_off} days"
+    if first.days_off == 0:
+        return "This weekend" if weekend else "Today"
+    if first.days_off == 1:
+        return "Tomorrow"
+    if not weekend:
+        return f"Next, on {WEEKDAYS[first.day.weekday()].title()}"
+    return "The coming weekend" if first.days_off < 7 else "Next weekend"
+
+
+def month_name(day: date) -> str:
+    """`June 2027`."""
+    return f"{MONTHS[day.month - 1]} {day.year}"
+
+
+def days_words(days: int) -> str:
+    return f"{days} day" if days == 1 else f"{days} days"
+
+
+def day_writer(this_year: int) -> Callable[[date], Markup]:
+    """Writes `Sat 12 June` as a time element, with the year when it is another."""
+
+    def write(moment: date | datetime) -> Markup:
+        day = moment.date() if isinstance(moment, datetime) else moment
+        text = spoken(day) if day.year == this_year else spoken_with_year(day)
+        return Markup('<time datetime="{}">{}</time>').format(day.isoformat(), text)
+
+    return write
+
+
+def long_day_writer(this_year: int) -> Callable[[date], Markup]:
+    """Writes `Saturday 12 June`."""
+
+    def write(day: date) -> Markup:
+        text = spoken(day) if day.year == this_year else spoken_with_year(day)
+        whole = WEEKDAYS[day.weekday()].title() + text[3:]
+        return Markup('<time datetime="{}">{}</time>').format(day.isoformat(), whole)
+
+    return write
+
+
+def end_writer(this_year: int, home_zone: str) -> Callable[..., Markup]:
+    """Writes where a stretch of time ends: only the time when that is on the day it began."""
+    write_whole = moment_writer(this_year, home_zone)
+
+    def write(end: date | datetime, start: date | datetime, zone: str | None = None) -> Markup:
+        if isinstance(end, datetime) and isinstance(start, datetime) and end.date() == start.date():
+            return Markup('<time datetime="{}">{}</time>').format(
+                end.isoformat(timespec="minutes"), f"{end:%H:%M}"
+            )
+        return write_whole(end, zone)
+
+    return write
+
+
+def moment_writer(this_year: int, home_zone: str) -> Callable[..., Markup]:
+    """Writes `Fri 11 June, 13:00`, with the zone's name when it is not the keeper's."""
+
+    def write(moment: date | datetime, zone: str | None = None) -> Markup:
+        if not isinstance(moment, datetime):
+            return day_writer(this_year)(moment)
+        text = spoken(moment) if moment.year == this_year else spoken_with_year(moment)
+        where = f" ({zone})" if zone is not None and zone != home_zone else ""
+        return Markup('<time datetime="{}">{}, {}{}</time>').format(
+            moment.isoformat(timespec="minutes"), text, f"{moment:%H:%M}", where
+        )
+
+    return write
+
 
 TEMPLATES = Path(__file__).parent / "templates"
 
@@ -88,17 +191,22 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
     )
     year = plan.planned_on.year
     environment.filters.update(
-        day=words.day_writer(year),
-        long_day=words.long_day_writer(year),
-        moment=words.moment_writer(year, plan.time_zone),
-        until=words.end_writer(year, plan.time_zone),
+        day=day_writer(year),
+        long_day=long_day_writer(year),
+        moment=moment_writer(year, plan.time_zone),
+        until=end_writer(year, plan.time_zone),
         cm=partial(show_length, units=plan.units),
         kg=partial(show_weight, units=plan.units),
         celsius=partial(show_temperature, units=plan.units),
         figure=partial(show_number, places=1),
-        in_days=words.in_days,
-        days=words.days_words,
-        sentence=lambda told: words.sentence(speaker.say(told)),
+        gathered=partial(healing_amount, units=plan.units),
+        healing_unit=partial(healing_unit, units=plan.units),
+        in_days=in_days,
+        month=month_name,
+        next_heading=next_heading,
+        asked=partial(ask_text, speaker),
+        days=days_words,
+        sentence=lambda told: sentence(speaker.say(told)),
         said=speaker.say,
         clause=speaker.clause,
         of_kind=of_kind,
@@ -108,7 +216,10 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
     environment.globals.update(
         VERDICTS=VERDICTS,
         LEVELS=LEVELS,
-        MILESTONES=words.MILESTONES,
+        MILESTONES=MILESTONES,
+        skin_days=skin_days(speaker),
+        degree="°F" if plan.units == "us" else "°C",
+        volume="L" if plan.units == "metric" else "gal",
     )
     return environment
 

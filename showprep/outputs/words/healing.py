@@ -4,9 +4,33 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from showprep.husbandry.reason import Celsius
+from showprep.season.quantities import DEGREE_DAYS, Units, show_degree_days, show_number
+
 if TYPE_CHECKING:
     from showprep.husbandry.reason import Reason
     from showprep.outputs.words.speaker import Sentences, Speaker
+
+
+def healing_unit(unit: str, units: Units) -> str:
+    """The name of what a wound gathers: degree-days by the keeper's thermometer."""
+    return DEGREE_DAYS[units] if unit == "degree-days" else unit
+
+
+def healing_amount(amount: float, unit: str, units: Units, places: int = 1) -> str:
+    """How much of it, without the unit."""
+    if unit == "degree-days":
+        return show_degree_days(amount, units, places)
+    return show_number(amount, places)
+
+
+def skin_days(speaker: Speaker) -> str:
+    """What a skin-day is, as part of a sentence."""
+    full, half = speaker.say(Celsius(8)), speaker.say(Celsius(4))
+    return (
+        f"a skin-day is a day of the film of skin: one in water of {full} or more, half from "
+        f"{half}, none below"
+    )
 
 
 def _by(speaker: Speaker, reason: Reason) -> str:

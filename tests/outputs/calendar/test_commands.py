@@ -13,7 +13,7 @@ from showprep.commands import calendar as calendar_command
 from showprep.commands import publish as publish_command
 from showprep.outputs.calendar.export import write_calendar
 from showprep.outputs.calendar.password import VARIABLE
-from showprep.outputs.calendar.publish import Outcome
+from showprep.outputs.calendar.publish import PublishReport
 from showprep.outputs.calendar.season_identity import identity_of
 from showprep.outputs.calendar.steps import Comparison, Step
 from showprep.outputs.failure import Failure
@@ -84,7 +84,7 @@ def test_what_would_change_is_shown_a_line_a_job() -> None:
         Step("add", "D", "New", day),
         Step("remove", "E", "Old", day),
     )
-    lines = publish_command.lines(Outcome(Comparison(steps, strangers=2, emptied=True), []))
+    lines = publish_command.lines(PublishReport(Comparison(steps, strangers=2, emptied=True), []))
     assert lines[0].startswith("None of the jobs")
     assert "Left alone: Mine, since it was changed on a phone" in lines[1]
     assert lines[2:5] == [

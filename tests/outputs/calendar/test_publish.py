@@ -21,7 +21,7 @@ import pytest
 from icalendar import Calendar
 
 from showprep.outputs.calendar.collection import Collection
-from showprep.outputs.calendar.publish import Outcome, ledger_of, publish
+from showprep.outputs.calendar.publish import PublishReport, ledger_of, publish
 from showprep.outputs.calendar.server import Answer, Server, address_of
 from showprep.outputs.failure import Failure
 from showprep.planning.plan import Plan
@@ -111,7 +111,7 @@ class Yard:
     def server(self, kind: Callable[..., Server] = Server) -> Server:
         return kind(self.address, "hana", "pond water")
 
-    def publish(self, plan: Plan, server: Server | None = None, **told: bool) -> Outcome:
+    def publish(self, plan: Plan, server: Server | None = None, **told: bool) -> PublishReport:
         told = {"go": True, **told}
         server = server or self.server()
         try:
@@ -167,7 +167,7 @@ def yard(radicale: Radicale, tmp_path: Path, now: Any, build: Any) -> Yard:
     return Yard(radicale, tmp_path, now, build)
 
 
-def kinds(outcome: Outcome) -> list[str]:
+def kinds(outcome: PublishReport) -> list[str]:
     return [step.kind for step in outcome.comparison.steps]
 
 

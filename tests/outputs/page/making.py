@@ -1,7 +1,7 @@
 """Parts of invented plans: waters, wounds, shows and the jobs around them.
 
 They are shaped like the planner's own, and their days hang together, but they check nothing: what
-the figures ought to be is tested where they are reckoned.
+the figures ought to be is tested where they are calculated.
 """
 
 from __future__ import annotations

@@ -8,15 +8,13 @@ from datetime import date
 import pytest
 
 from showprep.husbandry.reason import reason
-from showprep.outputs.page.agenda import agenda_of
 from showprep.outputs.page.board import board_of
 from showprep.outputs.page.healing import healing_curves
-from showprep.outputs.page.paper import dealt
-from showprep.outputs.page.scale import scale_for
-from showprep.outputs.page.season_line import season_line
-from showprep.outputs.page.words import sentence
-from showprep.outputs.page.worksheet_pages import worksheet_pages
+from showprep.outputs.page.render import next_heading, sentence
+from showprep.outputs.page.season_line import scale_for, season_line
+from showprep.outputs.page.sheets import dealt, worksheet_pages
 from showprep.outputs.words.sheet import Sheet
+from showprep.planning.agenda import agenda_of
 from showprep.planning.plan import Task
 from tests.outputs.page import plans
 from tests.outputs.page.making import DAY, job
@@ -26,11 +24,11 @@ SATURDAY = date(2027, 4, 10)
 
 def heading(on: date, *tasks: Task) -> tuple[str, list[date]]:
     agenda = agenda_of(replace(plans.first_show(), planned_on=on, tasks=tasks))
-    return agenda.next_heading, [one.day for one in agenda.next_days]
+    return next_heading(agenda.next_days), [one.day for one in agenda.next_days]
 
 
 def handy(day: date) -> Task:
-    return job(f"look/{day}", "look", "Look", day, hands=True)
+    return job(f"net/{day}", "net", "Net", day, hands=True)
 
 
 @pytest.mark.parametrize(
@@ -56,10 +54,13 @@ def test_what_comes_next_is_named_as_a_keeper_would(
 def test_no_job_is_lost_and_none_is_told_twice() -> None:
     plan = plans.spring_circuit()
     agenda = agenda_of(plan)
-    lists = (agenda.late, agenda.today, agenda.going_on, agenda.meanwhile, agenda.after)
+    today = () if agenda.next_days[0].day == agenda.on else agenda.today
+    lists = (agenda.late, today, agenda.going_on, agenda.look_at, agenda.meanwhile, agenda.after)
     told = [task.id for some in lists for task in some]
     told += [task.id for one in agenda.next_days for task in one.tasks]
     assert len(told) == len(set(told))
+    ahead = {task.id for task in plan.tasks if task.last_day >= plan.planned_on}
+    assert ahead | {task.id for task in plan.tasks if task.late} == set(told)
     assert [task for one in agenda.months for task in one.tasks] == sorted(
         plan.tasks, key=lambda task: (task.first_day, task.start.isoformat()[10:], task.id)
     )
@@ -87,7 +88,7 @@ def test_a_wedge_closes_on_the_day_it_is_healed() -> None:
     assert points[1][0] == pytest.approx(line.scale.x(span.end), abs=0.1)
     assert points[1][1] == points[2][1]  # a point
     assert row.outcome == "too-late"
-    assert [mark.shape for mark in row.marks] == ["too-late", "too-late", "tight"]
+    assert [sign.shape for sign in row.signs] == ["too-late", "too-late", "tight"]
 
 
 def test_a_scale_shows_every_day_it_is_given() -> None:

@@ -1,15 +1,17 @@
-"""What to do on the day of the plan and in the week after it, sorted for the pond side."""
+"""The plan's jobs as a keeper works through them: today, this week, what is late, what follows."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from datetime import date, timedelta
+from dataclasses import dataclass, replace
+from datetime import date, datetime, time, timedelta
+from itertools import groupby
 
 from showprep.husbandry.reason import FishId, Reason, reason
 from showprep.planning.plan import Ask, Plan, ShowLine, Task, Told, Verdict
 
 WEEK = timedelta(days=7)
+SATURDAY = 5
 LOOKS = ("look", "look-back")
 FRESH_DAYS = 3  # a reading this young needs no other
 NEAR_DAYS = 10  # a slow case this near its deadline hangs on the warmth of the water
@@ -26,9 +28,18 @@ class WaterJobs:
 
 @dataclass(frozen=True, slots=True)
 class DayJobs:
-    """The jobs that begin on one day."""
+    """The jobs that begin on one day, and how many days off it is."""
 
     day: date
+    days_off: int
+    tasks: tuple[Task, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MonthJobs:
+    """The jobs that begin in one month, told by its first day."""
+
+    month: date
     tasks: tuple[Task, ...]
 
 
@@ -42,43 +53,103 @@ class WantedReading:
 
 
 @dataclass(frozen=True, slots=True)
-class Today:
-    """A plan as it is worked through: today, this week, what is late, what to look at."""
+class Agenda:
+    """A plan as it is worked through: today, this week, what is late, what follows.
+
+    A job is late, going on, to look at, or coming; `months` holds all of them again. Of those
+    coming, `next_days` are the first days that need hands, with all that begins on them.
+    """
 
     season: str
     on: date
     stop: tuple[Told, ...]
     asks: tuple[Ask, ...]  # what nobody wrote down
     late: tuple[Task, ...]  # the ill first; then what was due last: most can be saved of it
-    hands: tuple[WaterJobs, ...]  # today, with hands free
-    besides: tuple[WaterJobs, ...]  # today, in passing
     going_on: tuple[Task, ...]  # begun before, not over
-    week: tuple[DayJobs, ...]
-    look_at: tuple[Task, ...]  # look-backs due by the end of the week, or late
+    look_at: tuple[Task, ...]  # looks and look-backs due by the end of the week, or late
+    coming: tuple[DayJobs, ...]  # from today on
+    next_days: tuple[DayJobs, ...]
+    months: tuple[MonthJobs, ...]
     reading: WantedReading | None
     next_show: ShowLine | None
 
+    @property
+    def today(self) -> tuple[Task, ...]:
+        """What begins today."""
+        return tuple(task for one in self.coming if one.day == self.on for task in one.tasks)
 
-def today_of(plan: Plan) -> Today:
-    """The plan's own day and the seven days after it."""
+    @property
+    def hands(self) -> tuple[WaterJobs, ...]:
+        """Today, with hands free."""
+        return _by_water(task for task in self.today if task.hands)
+
+    @property
+    def besides(self) -> tuple[WaterJobs, ...]:
+        """Today, in passing."""
+        return _by_water(task for task in self.today if not task.hands)
+
+    @property
+    def week(self) -> tuple[DayJobs, ...]:
+        """The seven days after today."""
+        return tuple(one for one in self.coming if 0 < one.days_off <= WEEK.days)
+
+    @property
+    def meanwhile(self) -> tuple[Task, ...]:
+        """What begins after today and before `next_days`."""
+        first = min((one.day for one in self.next_days), default=self.on)
+        days = [one for one in self.coming if self.on < one.day < first]
+        return tuple(task for one in days for task in one.tasks)
+
+    @property
+    def after(self) -> tuple[Task, ...]:
+        """What begins after the last of `next_days`, or after today where there are none."""
+        last = max((one.day for one in self.next_days), default=self.on)
+        return tuple(task for one in self.coming if one.day > last for task in one.tasks)
+
+
+def by_start(task: Task) -> tuple[date, time, str]:
+    """Sorts jobs by day, all-day ones first, then by the time of day."""
+    at = task.start.time() if isinstance(task.start, datetime) else time.min
+    return task.first_day, at, task.id
+
+
+def agenda_of(plan: Plan) -> Agenda:
+    """The plan's jobs, sorted as seen on the day it was made."""
     on = plan.planned_on
-    look_at = [one for one in plan.tasks if one.kind in LOOKS and one.first_day <= on + WEEK]
-    rest = [one for one in plan.tasks if one.kind not in LOOKS]
-    now = [one for one in rest if not one.late and one.first_day == on]
-    return Today(
+    every = sorted(plan.tasks, key=by_start)
+    soon = {one.id for one in every if one.kind in LOOKS and one.first_day <= on + WEEK}
+    rest = [one for one in every if one.id not in soon]
+    coming = tuple(_by_day((one for one in rest if not one.late and one.first_day >= on), on))
+    return Agenda(
         season=plan.season,
         on=on,
         stop=tuple(one.reason for one in plan.warnings if one.level == "stop"),
         asks=plan.asks,
         late=tuple(sorted((one for one in rest if one.late), key=_latest_due_first)),
-        hands=_by_water(one for one in now if one.hands),
-        besides=_by_water(one for one in now if not one.hands),
         going_on=tuple(one for one in rest if not one.late and one.first_day < on <= one.last_day),
-        week=_by_day(one for one in rest if on < one.first_day <= on + WEEK),
-        look_at=tuple(look_at),
+        look_at=tuple(one for one in every if one.id in soon),
+        coming=coming,
+        next_days=tuple(_next_days(coming)),
+        months=tuple(_by_month(every)),
         reading=wanted_reading(plan),
         next_show=next((one for one in plan.shows if one.standing == "planned"), None),
     )
+
+
+def _next_days(coming: Iterable[DayJobs]) -> Iterable[DayJobs]:
+    """The first day that needs hands, and the day after it when the two belong together."""
+    first: date | None = None
+    for one in coming:
+        if first is None and any(task.hands for task in one.tasks):
+            first = one.day
+        if first is not None and (one.day == first or _together(first, one.day)):
+            yield replace(one, tasks=tuple(sorted(one.tasks, key=lambda task: not task.hands)))
+
+
+def _together(first: date, day: date) -> bool:
+    """Two days on end: Saturday and Sunday belong together, Sunday and Monday do not."""
+    weekend = first.weekday() == SATURDAY
+    return (day - first).days == 1 and (weekend or (first.weekday() < 5 and day.weekday() < 5))
 
 
 def _latest_due_first(task: Task) -> tuple[bool, int, str]:
@@ -118,9 +189,8 @@ def _hanging(plan: Plan) -> dict[str, dict[str, float]]:
 
 
 def _of_verdict(verdict: Verdict, on: date) -> Iterable[tuple[str, float]]:
-    planned = verdict.touch_up is not None and verdict.touch_up.day is not None
     for healing in verdict.healing:
-        supposed = healing.after_touch_up and not planned and healing.start >= on
+        supposed = not verdict.is_planned(healing) and healing.start >= on
         if healing.unit != "degree-days" or supposed:
             continue
         slow = healing.high_on
@@ -152,8 +222,11 @@ def _by_water(tasks: Iterable[Task]) -> tuple[WaterJobs, ...]:
     return tuple(WaterJobs(name or None, tuple(found[name])) for name in order)
 
 
-def _by_day(tasks: Iterable[Task]) -> tuple[DayJobs, ...]:
-    found: dict[date, list[Task]] = {}
-    for task in tasks:
-        found.setdefault(task.first_day, []).append(task)
-    return tuple(DayJobs(day, tuple(found[day])) for day in sorted(found))
+def _by_day(tasks: Iterable[Task], on: date) -> Iterable[DayJobs]:
+    for day, some in groupby(tasks, key=lambda task: task.first_day):
+        yield DayJobs(day, (day - on).days, tuple(some))
+
+
+def _by_month(tasks: Iterable[Task]) -> Iterable[MonthJobs]:
+    for month, some in groupby(tasks, key=lambda task: task.first_day.replace(day=1)):
+        yield MonthJobs(month, tuple(some))

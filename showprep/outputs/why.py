@@ -9,19 +9,15 @@ from rich.padding import Padding
 from rich.text import Text
 
 from showprep.outputs.terminal import day_and_time, length_text, plain_console
+from showprep.outputs.words.healing import healing_amount, healing_unit, skin_days
 from showprep.outputs.words.kinds import of_kind
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import VERDICTS
 from showprep.planning.plan import HealingLine, Plan, PlannedTouchUp, Verdict
 from showprep.planning.words import counted, listed, spoken, spoken_with_year
 
-SKIN_DAYS = (
-    "a skin-day is a day of the film of skin: one in water of 8 °C or more, half from 4 °C, none "
-    "below"
-)
 
-
-def print_reckoning(plan: Plan, fish: str, show: str, console: Console | None = None) -> None:
+def print_why(plan: Plan, fish: str, show: str, console: Console | None = None) -> None:
     """Print all that stands behind one pair."""
     out = console or plain_console()
     verdict = next(one for one in plan.verdicts if one.fish == fish and one.show == show)
@@ -51,10 +47,10 @@ def _parts(speaker: Speaker, plan: Plan, one: Verdict) -> Iterator[tuple[str, li
     )
     if one.touch_up is not None:
         yield "The touch-up", _touch_up(speaker, one.touch_up)
-    planned = one.touch_up is None or one.touch_up.day is not None
     for healing in one.healing:
+        planned = one.is_planned(healing)
         if planned or not healing.after_touch_up or show.altered_fish != "excluded":
-            yield _healing_heading(healing, planned), _healing(healing)
+            yield _healing_heading(healing, planned), _healing(speaker, healing)
     if one.length is not None:
         yield "Size on the day", _size(speaker, plan, one)
     homecoming = _homecoming(speaker, plan, one)
@@ -99,23 +95,29 @@ def _healing_heading(healing: HealingLine, planned: bool) -> str:
     return f"{what.capitalize()}{where}: {healing.milestone}, {since}"
 
 
-def _healing(healing: HealingLine) -> list[str]:
-    unit = "°C·d" if healing.unit == "degree-days" else healing.unit
-    needs = f"{healing.low:g} / {healing.usual:g} / {healing.high:g} {unit} (low / usual / high)"
+def _healing(speaker: Speaker, healing: HealingLine) -> list[str]:
+    unit = healing_unit(healing.unit, speaker.units)
+
+    def told(amount: float) -> str:
+        return healing_amount(amount, healing.unit, speaker.units)
+
+    needs = " / ".join(map(told, (healing.low, healing.usual, healing.high)))
+    needs += f" {unit} (low / usual / high)"
     lines = [
         f"needs {needs}, at least {counted(healing.least_days, 'day')}; {healing.mark}",
         f"by {spoken(healing.deadline)} the {healing.water} gives "
-        f"{healing.gathered_by_deadline:g} {unit}",
+        f"{told(healing.gathered_by_deadline)} {unit}",
         f"usual: {_on(healing, 'usual')}; slow case: {_on(healing, 'high')}",
     ]
     if healing.unit == "skin-days":
-        lines.insert(1, SKIN_DAYS)
+        lines.insert(1, skin_days(speaker))
     if healing.short_days is not None:
         lines.append(f"short by {counted(healing.short_days, 'day')} at the usual pace")
     days = _days_that_matter(healing)
     if days:
-        lines.append("thermal time gathered:" if unit == "°C·d" else f"{unit} gathered:")
-        lines.extend(f"  {day}  {gathered:>6g}" for day, gathered in days)
+        thermal = healing.unit == "degree-days"
+        lines.append("thermal time gathered:" if thermal else f"{unit} gathered:")
+        lines.extend(f"  {day}  {told(gathered):>6}" for day, gathered in days)
     return lines
 
 
