@@ -30,6 +30,9 @@ app = typer.Typer(
 )
 
 
+INTERRUPTED = 130  # what typer makes of a KeyboardInterrupt
+
+
 def _print_version(wanted: bool) -> None:
     if wanted:
         print(f"showprep {__version__}")  # noqa: T201
@@ -239,8 +242,10 @@ def main() -> None:
     import gc
     import os
 
+    from showprep.commands.interrupts import all_is_done, broken_off, listen
     from showprep.commands.streams import make_ready
 
+    listen()
     make_ready()
     # A run makes many small records and drops few: looking for cycles would only cost time.
     gc.set_threshold(100_000, 50, 50)
@@ -248,14 +253,22 @@ def main() -> None:
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     try:
         app(standalone_mode=True, prog_name="showprep")
+    except SystemExit as end:
+        if end.code == INTERRUPTED:
+            _stop("Stopped: no plan yet.", 1)
+        if broken_off() and not end.code:
+            raise SystemExit(1) from None  # what there is has been told; it was not all
+        raise
     except KeyboardInterrupt:
-        _stop("Stopped.", 1)
+        _stop("Stopped: no plan yet.", 1)
     except BrokenPipeError:
         # The reader of our output has gone (`| head`): nothing more can be said.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         raise SystemExit(1) from None
     except Exception as error:
         _report(error)
+    finally:
+        all_is_done()
 
 
 def _report(error: Exception) -> None:

@@ -14,7 +14,7 @@ import pytest
 import showprep
 
 PACKAGE = Path(showprep.__file__).parent
-ROOMS = ("husbandry", "season", "planning", "outputs", "commands")  # lowest first
+ROOMS = ("husbandry", "selection", "season", "planning", "outputs", "commands")  # lowest first
 MODULES = sorted(PACKAGE.rglob("*.py"))
 HEAVY = (
     *("icalendar", "highspy", "numpy", "jinja2", "pydantic", "rich", "yaml"),
@@ -113,6 +113,19 @@ def test_no_output_computes_a_date() -> None:
         assert not found, f"{name_of(path)} counts days: {found}"
         for name in imports(path):
             assert name != "datetime.timedelta", name_of(path)
+
+
+def test_selection_knows_no_fish_care() -> None:
+    for path in in_room("selection"):
+        own = [name for name in imports(path) if name.startswith("showprep.")]
+        assert all(name.startswith("showprep.selection.") for name in own), name_of(path)
+
+
+def test_the_solver_is_loaded_where_it_is_used() -> None:
+    for path in in_room("selection"):
+        for node in tree(path).body:
+            names = [one.name for one in node.names] if isinstance(node, ast.Import) else []
+            assert not {"highspy", "numpy"} & set(names), name_of(path)
 
 
 def test_every_module_says_what_it_is_for() -> None:

@@ -100,14 +100,14 @@ def _one_bag(given: Given) -> BagSheet:
 
 
 def _journey(folder: Path, given: Given, on: date) -> JourneySheet:
-    from showprep.commands.loading import load, progress, season_name
+    from showprep.commands.loading import load, season_name
     from showprep.outputs.remembered import remembered
     from showprep.planning.presumed import yard_as_known
     from showprep.planning.season_plan import worked_out
 
     yard = yard_as_known(load(folder, on).season, on, remembered(folder, on))
     values = _values(given, units_in(given) or yard.keeper.units)
-    yard, plan = worked_out(yard, season_name(folder), progress())
+    yard, plan = worked_out(yard, season_name(folder), costs=False)
     show = _show(plan, given.get("show"))
     asks = bag_asks(yard, show)
     for name in OF_ONE_FISH:

@@ -244,14 +244,14 @@ def _fish(planned: tuple[BathFish, ...], given: Given, units: Units) -> tuple[Ba
 
 
 def _of_season(folder: Path, given: Given, on: date, vet_agreed: bool) -> BathAsk:
-    from showprep.commands.loading import load, progress, season_name
+    from showprep.commands.loading import load, season_name
     from showprep.outputs.remembered import remembered
     from showprep.planning.presumed import yard_as_known
     from showprep.planning.season_plan import worked_out
 
     reading = load(folder, on)
     yard = yard_as_known(reading.season, on, remembered(folder, on))
-    yard, plan = worked_out(yard, season_name(folder), progress())
+    yard, plan = worked_out(yard, season_name(folder), costs=False)
     session = _session(plan, day_in(given, on))
     try:
         agent_named(yard.keeper.touch_up.agent)

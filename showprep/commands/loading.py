@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -23,35 +22,29 @@ def load(folder: Path, on: date) -> Reading:
     return reading
 
 
-def load_plan(folder: Path, on: date) -> Plan:
+def load_plan(folder: Path, on: date, costs: bool = False) -> Plan:
     """Read the season and work it out."""
-    return load_yard_and_plan(folder, on)[1]
+    return load_yard_and_plan(folder, on, costs=costs)[1]
 
 
 def load_yard_and_plan(
-    folder: Path, on: date, asked: tuple[str, str] | None = None
+    folder: Path, on: date, asked: tuple[str, str] | None = None, costs: bool = False
 ) -> tuple[Yard, Plan]:
     """Read the season and work it out; the yard as planned too, for what a command asks beyond.
 
-    `asked` is a fish and a show of which more is wanted.
+    `asked` is the one fish and show whose cost is wanted; else `costs` says whether those of all
+    fish left out are. An interruption (Ctrl-C) breaks the choice off: the plan is then the best so
+    far, and the command ends with status 1 when it is done.
     """
+    from showprep.commands.interrupts import choice_begins
     from showprep.outputs.remembered import remembered
     from showprep.planning.presumed import yard_as_known
     from showprep.planning.season_plan import worked_out
 
     yard = yard_as_known(load(folder, on).season, on, remembered(folder, on))
-    return worked_out(yard, season_name(folder), progress(), asked)
+    return worked_out(yard, season_name(folder), choice_begins(), asked, costs)
 
 
 def season_name(folder: Path) -> str:
     """The season's name is its folder's."""
     return folder.resolve().name
-
-
-def progress() -> Callable[[str], None]:
-    """Say on standard error how slow work is getting on."""
-
-    def say(text: str) -> None:
-        print(text, file=sys.stderr)  # noqa: T201
-
-    return say

@@ -20,7 +20,7 @@ MOST_PHOTO_BYTES = 30_000_000  # more is no photo to shrink for a page
 def run(season: Path, to: Path, on: date) -> None:
     """Write the page of the season as planned on the day `on`."""
     refuse_unfit(to, "season.html")
-    yard, plan = load_yard_and_plan(season, on)
+    yard, plan = load_yard_and_plan(season, on, costs=True)
     write_whole(to, page_of(yard, plan, season).encode())
     if advice := photo_advice(plan):
         print(advice, file=sys.stderr)  # noqa: T201

@@ -21,7 +21,7 @@ def run(folder: Path, on: date, *, as_json: bool, out: Path | None, since: Path 
     """
     if out is not None and out.exists() and not out.is_dir():
         raise Failure(f"{out} is no folder. Name one, and the plan's files are put there.", 2)
-    yard, plan = load_yard_and_plan(folder, on)
+    yard, plan = load_yard_and_plan(folder, on, costs=True)
     before = since if since is not None else out / "plan.json" if out is not None else None
     if before is not None:
         plan = _compared(yard, plan, before, asked=since is not None)

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import typer
 
+from showprep.commands.interrupts import choice_is_over
 from showprep.commands.loading import load_plan
 from showprep.outputs.calendar.export import export_calendar
 from showprep.outputs.calendar.qr import qr_lines
@@ -37,6 +38,7 @@ def run(
     if not 0 < minutes <= LONGEST_MINUTES:
         raise Failure(f"--minutes must be more than 0 and at most {LONGEST_MINUTES:g}.", 2)
     plan = load_plan(season, on)
+    choice_is_over()
     folder = season / FOLDER
     try:
         folder.mkdir(exist_ok=True)

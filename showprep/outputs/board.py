@@ -21,7 +21,7 @@ from showprep.outputs.words.healing import healing_amount, healing_unit
 from showprep.outputs.words.kinds import KINDS
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS, VERDICTS
-from showprep.planning.plan import PaceRow, Plan, ShowLine, Task, Verdict
+from showprep.planning.plan import Choice, PaceRow, Plan, ShowLine, Task, Verdict
 from showprep.planning.words import counted, spoken, spoken_with_year
 
 NEXT_JOBS = 12
@@ -111,14 +111,13 @@ def _short(speaker: Speaker, plan: Plan, one: Verdict) -> str:
 
 def _print_choice(out: Console, speaker: Speaker, plan: Plan) -> None:
     choice = plan.choice
-    proven = "proven best" if choice.proven else "the best found, not proven"
-    if choice.interrupted:
-        proven = "the best found before it was interrupted"
     entered = sum(1 for one in plan.verdicts if one.entered)
     out.print()
-    text = f"Choice: {counted(entered, 'entry', 'entries')}, merit {choice.merit:g}, {proven}."
-    out.print(Text(text, style="bold"))
-    for line in _left_out(plan):
+    text = f"Choice: {counted(entered, 'entry', 'entries')}, worth {choice.worth:g} points"
+    out.print(Text(f"{text} (merit {choice.merit:g}), {_proof(choice)}.", style="bold"))
+    if not choice.costs_known:
+        out.print(Padding(Text("Costs not proven: stopped before the end."), (0, 0, 0, 2)))
+    for line in (*_touch_up_worths(plan), *_reserves(plan), *_left_out(plan)):
         out.print(Padding(Text(line), (0, 0, 0, 2)))
     for bound in choice.binding:
         told = speaker.say(bound.text).rstrip(".")
@@ -128,22 +127,54 @@ def _print_choice(out: Console, speaker: Speaker, plan: Plan) -> None:
         out.print(Padding(Text("Why, fish by fish: showprep why SEASON FISH SHOW."), (0, 0, 0, 2)))
 
 
+def _proof(choice: Choice) -> str:
+    if choice.proven:
+        return "proven best"
+    short = f"at most {choice.bound - choice.worth:.1f} points short of the best"
+    return f"not proven{', stopped before the end' if choice.interrupted else ''}, {short}"
+
+
+def _touch_up_worths(plan: Plan) -> Iterator[str]:
+    """What each touch-up gains, beside its price."""
+    if plan.choice.prices is None:
+        return
+    names = {fish.id: fish.name for fish in plan.fish}
+    gains: dict[tuple[str, date], float] = {}
+    for one in plan.choice.entries:
+        if one.touch_up_on is not None:
+            key = (one.fish, one.touch_up_on)
+            gains[key] = gains.get(key, 0.0) + one.touch_up_gains
+    for (fish, day), gain in sorted(gains.items(), key=lambda item: (item[0][1], item[0][0])):
+        price = plan.choice.prices.touch_up
+        told = f"touch-up on {spoken(day)} gains {gain:.1f} points, price {price:g}"
+        yield f"{names[fish]}: {told}."
+
+
+def _reserves(plan: Plan) -> Iterator[str]:
+    names = {fish.id: fish.name for fish in plan.fish}
+    shows = {show.id: show.name for show in plan.shows}
+    for show, fish in plan.choice.reserves:
+        yield f"First reserve for {shows[show]}: {names[fish]}."
+
+
 def _left_out(plan: Plan) -> Iterator[str]:
     """One line a fish that could have gone further: what each more entry would cost."""
     shows = {show.id: show.name for show in plan.shows}
     for fish in plan.fish:
         costs = sorted(
-            (one.cost, shows[one.show])
+            (one.cost, shows[one.show], one.at_most)
             for one in plan.choice.left_out
             if one.fish == fish.id and one.cost is not None
         )
         if costs:
-            told = "; ".join(f"{show} {_cost_told(cost)}" for cost, show in costs)
+            told = "; ".join(f"{show} {_told(cost, at_most)}" for cost, show, at_most in costs)
             yield f"{fish.name}: {told}."
 
 
-def _cost_told(cost: float) -> str:
-    return f"would cost {cost:g}" if cost > 0 else "at no loss instead of another"
+def _told(cost: float, at_most: bool) -> str:
+    if cost <= 0:
+        return "at no loss instead of another"
+    return f"would cost {'at most ' if at_most else ''}{cost:g}"
 
 
 def _print_jobs(out: Console, speaker: Speaker, plan: Plan) -> None:

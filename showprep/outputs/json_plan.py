@@ -20,6 +20,7 @@ from showprep.husbandry.reason import (
     Value,
 )
 from showprep.outputs.words.speaker import Speaker
+from showprep.planning.choice_records import EntryWorth, Prices
 from showprep.planning.plan import (
     Ask,
     Choice,
@@ -179,15 +180,48 @@ def ask_json(speaker: Speaker, ask: Ask) -> dict[str, Any]:
 def _choice(speaker: Speaker, choice: Choice) -> dict[str, Any]:
     return {
         "merit": choice.merit,
+        "worth": choice.worth,
+        "bound": choice.bound,
         "proven": choice.proven,
         "left_out": [
             {
                 "fish": one.fish,
                 "show": one.show,
                 "cost": one.cost,
+                "at_most": one.at_most,
                 "because": speaker.say(one.because),
             }
             for one in choice.left_out
+        ],
+        "entries": [_entry(one) for one in choice.entries],
+        "prices": _prices(choice.prices),
+        "reserves": [{"show": show, "fish": fish} for show, fish in choice.reserves],
+    }
+
+
+def _entry(one: EntryWorth) -> dict[str, Any]:
+    return {
+        "fish": one.fish,
+        "show": one.show,
+        "merit": one.merit,
+        "share": one.share,
+        "counts": one.weight,
+        "worth": one.worth,
+        "touch_up": _day(one.touch_up_on),
+        "touch_up_gains": one.touch_up_gains,
+    }
+
+
+def _prices(prices: Prices | None) -> dict[str, Any] | None:
+    if prices is None:
+        return None
+    return {
+        "worth_showing": prices.worth_showing,
+        "touch_up": prices.touch_up,
+        "session": prices.session,
+        "journeys": [
+            {"show": show, "price": price, "a_fish": dict(prices.fish)[show]}
+            for show, price in prices.journeys
         ],
     }
 

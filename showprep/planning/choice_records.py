@@ -1,20 +1,11 @@
-"""What a plan holds of the choice: the aims, who is left out, which limits bind."""
+"""What a plan holds of the choice: its worth, who is left out, which limits bind. In points."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from showprep.husbandry.reason import Reason
-
-
-@dataclass(frozen=True, slots=True)
-class Aim:
-    """One aim of the choice: its value, the bound, and whether it is proven."""
-
-    name: str
-    value: float
-    bound: float
-    proven: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,9 +14,10 @@ class LeftOut:
 
     fish: str
     show: str
-    cost: float | None  # merit lost; None when it cannot be entered at all
+    cost: float | None  # points lost; None when it cannot be entered at all, or is not known
     because: Reason | str
     gives_way: tuple[tuple[str, str], ...] = ()  # (fish, show) entries that would be lost
+    at_most: bool = False  # it may cost less
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,16 +26,54 @@ class Binding:
 
     limit: str
     gain: float
-    text: str
+    text: Reason | str
+
+
+@dataclass(frozen=True, slots=True)
+class EntryWorth:
+    """What one entry is worth: (merit - worth_showing) times share times weight.
+
+    `touch_up_on` is the day of the touch-up it rests on, and `touch_up_gains` what that adds.
+    """
+
+    fish: str
+    show: str
+    merit: float
+    share: float
+    weight: float
+    worth: float
+    touch_up_on: date | None = None
+    touch_up_gains: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """What the choice takes off, in points, and from which merit showing is worth it."""
+
+    worth_showing: float
+    touch_up: float
+    session: float
+    journeys: tuple[tuple[str, float], ...] = ()  # by show gone to, its fish not counted
+    fish: tuple[tuple[str, float], ...] = ()  # by show gone to, each fish
 
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """The entries chosen over the whole season."""
+    """The entries chosen over the whole season.
+
+    `worth` is what the plan is worth with all prices taken off; no plan is worth more than
+    `bound`. `interrupted`: broken off by the keeper; `costs_known` is then False where the costs
+    of the fish left out were not worked out to the end.
+    """
 
     merit: float
     proven: bool
     left_out: tuple[LeftOut, ...] = ()
-    aims: tuple[Aim, ...] = ()
     binding: tuple[Binding, ...] = ()
     interrupted: bool = False
+    worth: float = 0.0
+    bound: float = 0.0
+    entries: tuple[EntryWorth, ...] = ()
+    prices: Prices | None = None
+    reserves: tuple[tuple[str, str], ...] = ()  # show, fish
+    costs_known: bool = True

@@ -2,24 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 
 from showprep.husbandry.healing import reached
 from showprep.husbandry.sedation_fit import days_between
 from showprep.planning.apart import Apart, apart_after, free_from, vat_free_from
-from showprep.planning.choice.problem import (
-    EntryOption,
-    Problem,
-    ShowLimits,
-    TouchUpOption,
-)
 from showprep.planning.events import Events
 from showprep.planning.lengths import class_index
 from showprep.planning.prospects import Prospect
 from showprep.planning.touch_ups import TouchUps
 from showprep.planning.wounds import milestones
 from showprep.planning.yard import Yard
+from showprep.selection.problem import (
+    EntryOption,
+    Problem,
+    ShowLimits,
+    TouchUpOption,
+)
 
 Prospects = Mapping[tuple[str, str], Prospect]
 Aparts = Mapping[str, Apart]  # by show
@@ -35,6 +35,10 @@ def problem_of(yard: Yard, prospects: Prospects, touch_ups: Mapping[str, TouchUp
         for option in _touch_up_options(yard, touch_ups[fish_id], prospects, apart)
     )
     return Problem(
+        worth_showing=_worth_showing(yard),
+        same_class_share=preferences.same_class_share,
+        touch_up_price=_hundredths(preferences.touch_up_price),
+        session_price=_hundredths(preferences.session_price),
         touch_ups=options,
         entries=tuple(_entries(yard, prospects, apart)),
         shows={events.show: _limits(yard, events) for events in yard.planned()},
@@ -58,17 +62,16 @@ def _entries(yard: Yard, prospects: Prospects, apart: Aparts) -> Sequence[EntryO
     for (fish_id, show_id), one in sorted(prospects.items()):
         if one.merit_clean is None:
             continue
-        needs = one.has_speck
-        can_be_clean = not needs or bool(one.days or one.tight_days or yard.keeper.isolation)
+        merit = one.merit_marked if one.has_speck else one.merit_clean
         index = class_index(yard, one.events, one.length)
         points = one.events.record.limits.points_by_size
         options.append(
             EntryOption(
                 fish=fish_id,
                 show=show_id,
-                merit_clean=_hundredths(one.merit_clean) if can_be_clean else None,
-                merit_marked=None if one.merit_marked is None else _hundredths(one.merit_marked),
-                needs_touch_up=needs,
+                merit=None if merit is None else _hundredths(merit),
+                group=f"{one.fish.record.variety} {'' if index is None else index}",
+                price=_price_per_fish(yard, one.events),
                 length_cm=one.length.expected if one.length is not None else 0.0,
                 points=points[index] if points and index is not None and index < len(points) else 0,
                 size_class="" if index is None else str(index),
@@ -90,10 +93,19 @@ def _touch_up_options(
     mine = [one for (fish_id, _), one in sorted(prospects.items()) if fish_id == fish.id]
     options = []
     for day in sorted({day for one in mine for day in _usable(yard, one)}):
-        clean = frozenset(one.events.show for one in mine if day in _usable(yard, one))
         bars = frozenset(_barred(yard, touch_ups, mine, day, apart))
-        options.append(TouchUpOption(fish.id, day, yard.taken_from(fish, day), clean - bars, bars))
+        merits = _merits(
+            one for one in mine if day in _usable(yard, one) and one.events.show not in bars
+        )
+        options.append(TouchUpOption(fish.id, day, yard.taken_from(fish, day), merits, bars))
     return options + _vat_options(yard, touch_ups, mine, apart)
+
+
+def _merits(some: Iterable[Prospect]) -> dict[str, int]:
+    """What a touch-up gives at each of its shows, in hundredths of a point."""
+    return {
+        one.events.show: _hundredths(one.merit_clean) for one in some if one.merit_clean is not None
+    }
 
 
 def _usable(yard: Yard, one: Prospect) -> tuple[date, ...]:
@@ -141,13 +153,13 @@ def _vat_options(
             if by is not None:
                 clean[one.events.show] = by
         bars = frozenset(_barred(yard, touch_ups, mine, day, apart))
-        clean_for = frozenset(clean) - bars
-        if clean_for:
-            until = max(clean[show] for show in clean_for)
+        merits = _merits(
+            one for one in wanting if one.events.show in clean and one.events.show not in bars
+        )
+        if merits:
+            stay = (day, max(clean[show] for show in merits))
             options.append(
-                TouchUpOption(
-                    touch_ups.fish.id, day, isolation.water, clean_for, bars, (day, until)
-                )
+                TouchUpOption(touch_ups.fish.id, day, isolation.water, merits, bars, stay)
             )
     return options
 
@@ -202,7 +214,30 @@ def _limits(yard: Yard, events: Events) -> ShowLimits:
         boxes=carrying.boxes,
         kg=carrying.kilograms,
         fee=events.record.fee,
+        price=_journey_price(yard, events),
+        weight=events.record.counts,
     )
+
+
+def _worth_showing(yard: Yard) -> int:
+    """From which merit showing is worth it: the keeper's word, or half the best of the yard."""
+    told = yard.keeper.preferences.worth_showing
+    best = max((fish.record.merit for fish in yard.fish_here()), default=0.0)
+    return _hundredths(best / 2 if told is None else told)
+
+
+def _journey_price(yard: Yard, events: Events) -> int:
+    """What going costs, whatever goes: the journey both ways, and the show's fee if it counts."""
+    preferences = yard.keeper.preferences
+    price = preferences.journey_price
+    road = price.show + 2 * events.record.travel_hours * price.hour
+    return _hundredths(road + preferences.fees_in_points * events.record.fee)
+
+
+def _price_per_fish(yard: Yard, events: Events) -> int:
+    preferences = yard.keeper.preferences
+    fee = preferences.fees_in_points * events.record.fee_per_fish
+    return _hundredths(preferences.journey_price.fish + fee)
 
 
 def _apart_pairs(yard: Yard) -> frozenset[tuple[str, str]]:

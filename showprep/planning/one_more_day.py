@@ -6,13 +6,14 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 
-from showprep.planning.choice.problem import Effort, Problem, Solution
-from showprep.planning.choice.solve import choose
+from showprep.husbandry.reason import reason
 from showprep.planning.plan import Binding
 from showprep.planning.prospects import Prospect
 from showprep.planning.touch_ups import TouchUps
-from showprep.planning.words import marks, spoken
 from showprep.planning.yard import Yard
+from showprep.selection.choose import choose
+from showprep.selection.plans import HALF
+from showprep.selection.problem import Problem, Solution
 
 MOST_DAYS = 3
 MOST_PAIRS = 60  # fish times shows; beyond, the season is not worked out once more for a hint
@@ -27,24 +28,28 @@ def one_more_day(
     touch_ups: Mapping[str, TouchUps],
     solution: Solution,
     make_problem: MakeProblem,
+    stop: Callable[[], bool],
 ) -> tuple[Binding, ...]:
     """The gain of each extra work day on which a speck could come off, best first.
 
-    The whole season is worked out again with that day added; only true gains are told.
+    The whole season is worked out again with that day added. The plan must be proven, so that only
+    true gains are told.
     """
     if len(prospects) > MOST_PAIRS:
         return ()
-    effort = Effort(seconds=2.0, nodes=400)
     found = []
     for day in _days(yard, prospects, touch_ups, solution):
         also = (*yard.keeper.also_work_on, day)
+        if stop():
+            break
         keeper = yard.keeper.model_copy(update={"also_work_on": also, "away": _back(yard, day)})
-        answer = choose(make_problem(replace(yard, keeper=keeper)), effort)
-        gain = (answer.merit - solution.merit) / 100
-        if answer.feasible and gain > 0:
-            text = f"free hands on {spoken(day)} would gain {marks(gain)}"
-            found.append(Binding("work day", gain, text))
-    return tuple(sorted(found, key=lambda one: (-one.gain, one.text)))
+        answer = choose(make_problem(replace(yard, keeper=keeper)), stop=stop).solution
+        if answer.feasible and answer.worth > solution.worth + HALF:
+            gain = round((answer.worth - solution.worth) / 100, 1)
+            hands = reason("more-hands", day=day)
+            text = reason("would-gain", what=hands, gain=gain, at_least=int(not answer.proven))
+            found.append(Binding(f"work day {day.isoformat()}", gain, text))
+    return tuple(sorted(found, key=lambda one: (-one.gain, one.limit)))
 
 
 def _days(

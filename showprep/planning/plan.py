@@ -13,7 +13,6 @@ from typing import Literal, TypeAlias
 
 from showprep.husbandry.healing import Unit
 from showprep.husbandry.reason import Blemish, Reason
-from showprep.planning.choice_records import Aim as Aim
 from showprep.planning.choice_records import Binding as Binding
 from showprep.planning.choice_records import Choice as Choice
 from showprep.planning.choice_records import LeftOut as LeftOut

@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 
-from showprep.planning.choice.problem import Solution
 from showprep.planning.course import WarmHealing
 from showprep.planning.courses import Going, courses_of
 from showprep.planning.entries import vat_clean_on
 from showprep.planning.events import Events
 from showprep.planning.touch_ups import TouchUps
 from showprep.planning.yard import Yard
+from showprep.selection.problem import Solution
 
 SETTLE = timedelta(days=14)
 """A fish is not moved nearer to its journey than this (common practice, no source)."""

@@ -11,9 +11,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 
+from showprep.planning.choice_made import entries_alone
 from showprep.planning.events import Events, all_events
 from showprep.planning.last_plan import LastPlan, PresumedCut
-from showprep.planning.selection import entries_alone
 from showprep.planning.state import State, state_of
 from showprep.planning.yard import Yard, yard_on
 from showprep.season.records import Season

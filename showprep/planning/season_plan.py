@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from showprep.husbandry.reason import Centimetres, Reason, reason
 from showprep.planning.apart import apart_after
 from showprep.planning.asks import asks_of
+from showprep.planning.choice_made import Selection, select
 from showprep.planning.events import Events
 from showprep.planning.jobs.season_jobs import season_jobs, sendings_of, sessions_planned
 from showprep.planning.last_plan import LastPlan
@@ -25,7 +26,6 @@ from showprep.planning.plan_warnings import warnings_of
 from showprep.planning.planned import planned_yard
 from showprep.planning.presumed import yard_as_known
 from showprep.planning.prospects import Prospect, prospects_of, touch_ups_of
-from showprep.planning.selection import Selection, select
 from showprep.planning.spans import spans_of
 from showprep.planning.touch_ups import TouchUps
 from showprep.planning.verdicts import verdict_of
@@ -33,47 +33,52 @@ from showprep.planning.ways_out import ways_out
 from showprep.planning.wounds import blemish
 from showprep.planning.yard import Yard
 from showprep.season.records import Season
+from showprep.selection.choose import never
 
-Progress = Callable[[str], None]
+Stop = Callable[[], bool]
 
 
 def make_plan(
     season: Season,
     on: date,
     name: str = "season",
-    progress: Progress | None = None,
+    stop: Stop = never,
     last: LastPlan | None = None,
+    costs: bool = True,
 ) -> Plan:
     """Work out a season on the day `on`: verdicts, entries, dated jobs and warnings.
 
     `last` is a plan of an earlier day, where one is remembered.
     """
-    return plan_of(yard_as_known(season, on, last), name, progress)
+    return plan_of(yard_as_known(season, on, last), name, stop, costs=costs)
 
 
 def plan_of(
     yard: Yard,
     name: str,
-    progress: Progress | None = None,
+    stop: Stop = never,
     asked: tuple[str, str] | None = None,
+    costs: bool = True,
 ) -> Plan:
     """Work out one yard's season; `name` is the season's, for titles."""
-    return worked_out(yard, name, progress, asked)[1]
+    return worked_out(yard, name, stop, asked, costs)[1]
 
 
 def worked_out(
     yard: Yard,
     name: str,
-    progress: Progress | None = None,
+    stop: Stop = never,
     asked: tuple[str, str] | None = None,
+    costs: bool = True,
 ) -> tuple[Yard, Plan]:
     """The yard with the courses the plan gives its fish, and the plan.
 
-    `asked` is a fish and a show of which more is wanted than the plan tells of every pair.
+    `stop` is asked now and then whether to break off the choice. `asked` is the one fish and show
+    whose cost is wanted; else `costs` says whether those of all left out are.
     """
     touch_ups = touch_ups_of(yard)
     prospects = prospects_of(yard, touch_ups)
-    selection = select(yard, prospects, touch_ups, progress, asked)
+    selection = select(yard, prospects, touch_ups, stop, asked, costs)
     verdicts = tuple(
         _verdict(yard, one, prospects, touch_ups[one.fish.id], selection)
         for _, one in sorted(prospects.items(), key=lambda item: _board_order(yard, item[0]))

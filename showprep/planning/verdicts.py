@@ -7,12 +7,12 @@ from dataclasses import replace
 from datetime import date
 
 from showprep.husbandry.reason import Reason, reason
-from showprep.planning.choice.problem import Solution
 from showprep.planning.entries import vat_clean_on
 from showprep.planning.plan import VERDICT_ORDER, HealingLine, PlannedTouchUp, Verdict, VerdictWord
 from showprep.planning.prospects import Prospect, touched_healing
 from showprep.planning.touch_ups import TouchUps
 from showprep.planning.yard import Yard
+from showprep.selection.problem import Solution
 
 
 def verdict_of(yard: Yard, one: Prospect, touch_ups: TouchUps, solution: Solution) -> Verdict:

@@ -9,13 +9,13 @@ from showprep.husbandry.healing import reached
 from showprep.husbandry.reason import Kelvin, ShowId, reason
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.apart import apart_after
-from showprep.planning.choice.problem import Solution
 from showprep.planning.entries import vat_clean_on, vat_days
 from showprep.planning.plan import Verdict, WayOut
 from showprep.planning.prospects import Prospect
 from showprep.planning.touch_ups import TouchUps
 from showprep.planning.wounds import blemish, milestones
 from showprep.planning.yard import Yard
+from showprep.selection.problem import Solution
 
 Prospects = Mapping[tuple[str, str], Prospect]
 BETTER = frozenset({"ready", "ready-after-touch-up"})

@@ -30,9 +30,9 @@ def counted(number: int, one: str, more: str | None = None) -> str:
     return f"{number} {one if number == 1 else more or one + 's'}"
 
 
-def marks(value: float) -> str:
-    """`1 mark`, `2.5 marks`, of a hundred that a fish can have."""
-    return f"{value:g} {'mark' if value == 1 else 'marks'}"
+def points(value: float) -> str:
+    """`1 point`, `2.5 points`, of a hundred that a fish can have."""
+    return f"{value:g} {'point' if value == 1 else 'points'}"
 
 
 def listed(words: Iterable[str], joint: str = "and") -> str:

@@ -226,6 +226,14 @@ class Carrying(Record):
     kilograms: Kilograms | None = None
 
 
+class JourneyPrice(Record):
+    """What a journey costs in points of merit: once, by the hour each way, and by the fish."""
+
+    show: NotNegative = 3
+    hour: NotNegative = 1
+    fish: NotNegative = 1
+
+
 class Preferences(Record):
     """The keeper's own choices; figures that rest on weak evidence among them."""
 
@@ -234,12 +242,18 @@ class Preferences(Record):
     # assumption: no published figure
     speck_returns_after_weeks: Annotated[Number, Field(gt=0, le=520)] = 8
     fees_at_most: NotNegative | None = None
+    # Points of merit. None: half of the best mark in the yard.
+    worth_showing: Annotated[Number, Field(ge=0, le=100)] | None = None
+    same_class_share: Annotated[Number, Field(ge=0, le=1)] = 0.5
+    touch_up_price: NotNegative = 2
+    session_price: NotNegative = 1
+    journey_price: JourneyPrice = JourneyPrice()
+    fees_in_points: NotNegative = 0  # what one unit of money is worth
     heal_in_vat: YesNo = False  # may a wound heal in the isolation vat, warmed 1 °C a day?
     touch_up_days_per_fish: Annotated[Whole, Field(ge=1)] = 2
     # None: the figure in the table
     days_between_shows: Annotated[Whole, Field(ge=0, le=1000)] | None = None
     alarm_hour: Annotated[Whole, Field(ge=0, le=23)] = 20
-    choice_seconds: Positive = 20  # how long the choice may be worked on
     reading_half_life_days: Positive | None = None
     use_own_pace: YesNo | Literal["when enough"] = "when enough"
 
@@ -354,6 +368,7 @@ class Show(Record):
     limits: Limits = Field(default_factory=Limits)
     fee: NotNegative = 0  # paid once, if anything is entered
     fee_per_fish: NotNegative = 0
+    counts: Annotated[Number, Field(gt=0, le=100)] = 1  # how much its entries count beside others
     fast_days: Annotated[Whole, Field(ge=0, le=30)] | None = None
     declaration_months: Annotated[Whole, Field(ge=0, le=120)] | None = None
     health_certificate: YesNo = False

@@ -11,7 +11,7 @@ from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
-from showprep.planning.choice.problem import EntryOption, Problem, ShowLimits, TouchUpOption
+from showprep.selection.problem import EntryOption, Problem, ShowLimits, TouchUpOption
 
 Stay = tuple[date, date] | None
 
@@ -49,7 +49,7 @@ class ByHand:
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
         self.vat = Vat(problem.vat_holds)
-        self.going: dict[str, list[tuple[EntryOption, bool]]] = defaultdict(list)  # by show
+        self.going: dict[str, list[tuple[EntryOption, int]]] = defaultdict(list)  # by show
         self.shows_of: dict[str, set[str]] = defaultdict(set)
         self.done: dict[str, list[TouchUpOption]] = defaultdict(list)  # by fish
         self.a_day: Counter[date] = Counter()
@@ -61,26 +61,39 @@ class ByHand:
     def enter(self, entry: EntryOption) -> None:
         if not self._room(entry):
             return
-        clean = entry.merit_clean is not None and not entry.needs_touch_up
-        cleaned = any(entry.show in one.clean_for for one in self.done[entry.fish])
-        if entry.merit_clean is not None and (clean or cleaned):
-            self._go(entry, clean=True)
-            return
-        for one in self.touch_ups[entry.fish] if entry.merit_clean is not None else ():
-            if entry.show in one.clean_for and self._may(one, entry):
-                self.vat.put(one.vat, "healing")
-                self.done[entry.fish].append(one)
-                self.a_day[one.day] += 1
-                self._go(entry, clean=True)
-                return
-        if entry.merit_marked is not None:
-            self._go(entry, clean=False)
+        merit = entry.merit
+        for one in self.done[entry.fish]:
+            got = one.merits.get(entry.show)
+            if got is not None and (merit is None or got > merit):
+                merit = got
+        touch_up = self._touch_up(entry, merit)
+        if touch_up is not None:
+            self.vat.put(touch_up.vat, "healing")
+            self.done[entry.fish].append(touch_up)
+            self.a_day[touch_up.day] += 1
+            merit = touch_up.merits[entry.show]
+        if merit is not None and self.value(entry, merit) > entry.price:
+            self._go(entry, merit)
 
-    def _go(self, entry: EntryOption, clean: bool) -> None:
+    def value(self, entry: EntryOption, merit: int) -> float:
+        return (merit - self.problem.worth_showing) * self.problem.shows[entry.show].weight
+
+    def _touch_up(self, entry: EntryOption, before: int | None) -> TouchUpOption | None:
+        """The last day of the best merit there is, if it gains more than a touch-up's price."""
+        as_is = max(self.value(entry, before), entry.price) if before is not None else entry.price
+        every = [one for one in self.touch_ups[entry.fish] if entry.show in one.merits]
+        for one in sorted(every, key=lambda one: -one.merits[entry.show]):
+            if self.value(entry, one.merits[entry.show]) - as_is <= self.problem.touch_up_price:
+                return None
+            if self._may(one, entry):
+                return one
+        return None
+
+    def _go(self, entry: EntryOption, merit: int) -> None:
         if not self.going[entry.show]:
             self.paid += self.problem.shows[entry.show].fee
         self.paid += entry.fee
-        self.going[entry.show].append((entry, clean))
+        self.going[entry.show].append((entry, merit))
         self.shows_of[entry.fish].add(entry.show)
         self.vat.put(entry.vat, entry.show)
 
@@ -118,16 +131,24 @@ class ByHand:
         in_vat = first.vat is not None and second.day <= first.vat[1]
         return (second.day - first.day).days < max(gap, 1) or in_vat
 
-    def merit(self) -> int:
-        """Total merit, in hundredths of a mark, of the shows that have fish enough."""
-        total = 0
+    def worth(self) -> float:
+        """What the shows that have fish enough are worth, in hundredths of a point."""
+        problem, total = self.problem, 0.0
         for show, here in self.going.items():
-            limits, cm = self.problem.shows[show], sum(one.length_cm for one, _ in here)
-            if len(here) >= (limits.fish_at_least or 0) and cm >= (limits.total_cm_at_least or 0):
-                total += sum(
-                    (one.merit_clean if clean else one.merit_marked) or 0 for one, clean in here
-                )
-        return total
+            limits, cm = problem.shows[show], sum(one.length_cm for one, _ in here)
+            if len(here) < (limits.fish_at_least or 0) or cm < (limits.total_cm_at_least or 0):
+                continue
+            total -= limits.price
+            rank: Counter[str] = Counter()
+            for one, merit in sorted(here, key=lambda pair: -pair[1]):
+                value = self.value(one, merit)
+                if one.group and value > 0:
+                    value *= problem.same_class_share ** rank[one.group]
+                    rank[one.group] += 1
+                total += value - one.price
+        done = [one for own in self.done.values() for one in own]
+        total -= problem.touch_up_price * len(done)
+        return total - problem.session_price * len({one.day for one in done})
 
 
 def _fits(limits: ShowLimits, here: list[EntryOption]) -> bool:
@@ -149,12 +170,14 @@ def by_hand(problem: Problem) -> ByHand:
     """The plan made by hand; touch-ups promised and entries that must be made are not heeded."""
 
     def best(entry: EntryOption) -> int:
-        return max(entry.merit_clean or 0, entry.merit_marked or 0)
+        """What it could have, by one of the touch-ups there are."""
+        gained = [one.merits.get(entry.show, 0) for one in plan.touch_ups[entry.fish]]
+        return max([entry.merit or 0, *gained])
 
+    plan = ByHand(problem)
     of_fish: dict[str, int] = defaultdict(int)
     for entry in problem.entries:
         of_fish[entry.fish] = max(of_fish[entry.fish], best(entry))
-    plan = ByHand(problem)
     for entry in sorted(
         problem.entries, key=lambda e: (-of_fish[e.fish], e.fish, -best(e), e.show)
     ):

@@ -3,19 +3,22 @@
 Nothing here is a fact of the trade. The shape is that of a real season: shows on Saturdays from
 May to September, hands free at weekends but for a few away, ponds of different warmth, specks of
 a few sizes, so that windows follow from pond, show and size; fees, boxes, centimetres, kilograms,
-rest between shows and an isolation vat that fish come home to or heal in.
+rest between shows and an isolation vat that fish come home to or heal in. The chance that a
+touch-up shows clean rises with the days it has and falls with the weeks in which a speck is back;
+fish of one variety and size compete; touch-ups, sessions and journeys have the usual prices.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from math import exp
 from random import Random
 
-from showprep.planning.choice.problem import EntryOption, Problem, ShowLimits, TouchUpOption
+from showprep.selection.problem import EntryOption, Problem, ShowLimits, TouchUpOption
 
 FIRST_DAY, LAST_DAY = date(2027, 3, 6), date(2027, 9, 26)
-SIZES = ((8, 3), (30, 4), (200, 12), (1000, 20))
+VARIETIES = ("kohaku", "sanke", "showa", "utsuri", "asagi", "ogon")
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +30,7 @@ class Show:
     isolates: bool
 
 
-def season(fish: int, shows: int, number: int) -> Problem:
+def season(fish: int, shows: int, number: int | str) -> Problem:
     """An invented season of so many fish and shows; `number` tells one from another."""
     draw = Random(f"{fish}/{shows}/{number}")
     going = _shows(draw, shows)
@@ -50,6 +53,10 @@ def season(fish: int, shows: int, number: int) -> Problem:
         spacing_default=14,
         vat_holds=room + 1,
         fees=round(0.85 * shows * (35 + 12 * room)),
+        worth_showing=max((one.merit or 0 for one in entries), default=0) // 2,
+        same_class_share=0.5,
+        touch_up_price=200,
+        session_price=100,
     )
 
 
@@ -86,6 +93,7 @@ def _fish(
 ) -> tuple[list[EntryOption], list[TouchUpOption]]:
     merit, length = draw.randrange(4500, 9500, 50), round(draw.uniform(22, 78), 1)
     kg = round(0.0000165 * length**3, 2)
+    variety = draw.choice(VARIETIES)
     speck = draw.random() < 0.6
     lost = draw.randrange(200, 1300, 50)
     size, warmth = draw.choice((1.0, 1.0, 1.3, 1.6)), draw.choice(ponds)
@@ -99,14 +107,14 @@ def _fish(
             EntryOption(
                 fish=name,
                 show=show.name,
-                merit_clean=here if not (speck and show.excludes_altered) else None,
-                merit_marked=here - lost if speck else None,
-                needs_touch_up=speck,
+                merit=here - lost if speck else here,
+                group=f"{variety} {int(length // 10)}",
                 length_cm=length,
                 points=1 + int(length // 15),
                 size_class=str(int(length // 10)),
                 kg=kg,
                 fee=12.0,
+                price=100,
                 vat=(show.home, show.home + timedelta(days=21)) if show.isolates else None,
             )
         )
@@ -116,35 +124,53 @@ def _fish(
     for day in work_days:
         if abs((day - blocked).days) < 10:
             continue
-        touch_ups += _touch_ups(name, day, going, (warmth, size), draw.random() < 0.3)
+        in_vat = draw.random() < 0.3
+        touch_ups += _touch_ups(entries, day, going, (warmth, size, lost), in_vat)
     return entries, touch_ups
 
 
 def _touch_ups(
-    name: str, day: date, going: list[Show], pace: tuple[float, float], in_vat: bool
+    entries: list[EntryOption],
+    day: date,
+    going: list[Show],
+    pace: tuple[float, float, int],
+    in_vat: bool,
 ) -> list[TouchUpOption]:
     found = []
-    for water, warmth in (("pond", pace[0]), ("vat", 1.7)):
+    marked = {one.show: one.merit or 0 for one in entries}
+    warmth_of_pond, size, lost = pace
+    for water, warmth in (("pond", warmth_of_pond), ("vat", 1.7)):
         if water == "vat" and not in_vat:
             continue
-        clean_on = day + timedelta(days=_heal_days(day, warmth, pace[1]))
-        clean_for = frozenset(
-            show.name
+        heal = _heal_days(day, warmth, size)
+        clean_on = day + timedelta(days=heal)
+        merits = {
+            show.name: marked[show.name] + round(lost * chance)
             for show in going
-            if clean_on + timedelta(days=5) <= show.benching <= day + timedelta(days=56)
+            if show.name in marked
             and not show.excludes_altered
-        )
-        closed = timedelta(days=max(7, (clean_on - day).days // 2))
+            and (chance := _chance((show.benching - day).days, heal)) >= 0.7
+        }
+        closed = timedelta(days=max(7, heal // 2))
         bars = frozenset(
             show.name
             for show in going
             if day - timedelta(days=22) <= show.benching < day + closed
             or (show.excludes_altered and show.benching >= day)
         )
-        if clean_for:
+        if merits:
             stay = (day, clean_on) if water == "vat" else None
-            found.append(TouchUpOption(name, day, water, clean_for, bars, stay))
+            found.append(TouchUpOption(entries[0].fish, day, water, merits, bars, stay))
     return found
+
+
+def _chance(days: int, heal: int) -> float:
+    """Healed by then, and not back by then: an invented shape, to a hundredth."""
+    if days <= 0:
+        return 0.0
+    healed = 1 / (1 + exp(-6 * (days / heal - 1)))
+    not_back = 1 / (1 + exp(5 * (days / 56 - 1.3)))
+    return round(healed * not_back, 2)
 
 
 def _limits(draw: Random, show: Show, room: int) -> ShowLimits:
@@ -158,6 +184,7 @@ def _limits(draw: Random, show: Show, room: int) -> ShowLimits:
         boxes=room + 1,
         kg=round(room * draw.uniform(2.5, 4.0), 1) if draw.random() < 0.5 else None,
         fee=35.0,
+        price=300 + 200 * draw.randrange(1, 6),
     )
 
 

@@ -269,7 +269,9 @@ otterby:
 
 
 def test_a_touch_up_for_one_show_bars_from_another(written: Any, verdict: Any) -> None:
-    written.shows += OTTERBY
+    written.shows += (
+        OTTERBY + "  counts: 0.1\n"
+    )  # so that the touch-up is worth more than this show
     found = verdict(written.plan(ON), show="otterby")
     assert found.entered is False
     assert found.reasons[0] == reason("altered-for-another-show", on=date(2027, 5, 10))

@@ -204,8 +204,12 @@ KEYS = {
     "reasons": "code values text",
     "tasks": "id kind title fish show water start end all_day late cautions",
     "warnings": "level code values text fish show",
-    "choice": "merit proven left_out",
-    "left_out": "fish show cost because",
+    "choice": "merit worth bound proven left_out entries prices reserves",
+    "left_out": "fish show cost at_most because",
+    "entries": "fish show merit share counts worth touch_up touch_up_gains",
+    "prices": "worth_showing touch_up session journeys",
+    "journeys": "show price a_fish",
+    "reserves": "show fish",
 }
 
 

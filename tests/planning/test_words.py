@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from showprep.planning.words import marks
+from showprep.planning.words import points
 
 
 @pytest.mark.parametrize(
-    ("value", "words"), [(1, "1 mark"), (1.0, "1 mark"), (2.5, "2.5 marks"), (0, "0 marks")]
+    ("value", "words"), [(1, "1 point"), (1.0, "1 point"), (2.5, "2.5 points"), (0, "0 points")]
 )
-def test_marks_are_counted_as_one_says_them(value: float, words: str) -> None:
-    assert marks(value) == words
+def test_points_are_counted_as_one_says_them(value: float, words: str) -> None:
+    assert points(value) == words

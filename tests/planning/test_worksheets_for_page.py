@@ -43,7 +43,7 @@ def test_a_sheet_prints_the_fast_and_the_look_backs_of_the_calendar() -> None:
     yard = yard_on(read_season(SAMPLES / "spring-circuit", on).season, on)
     plan = plan_of(yard, "spring-circuit")
     sessions = sessions_in(plan)
-    assert len(sessions) > 1
+    assert sessions
     for session, sheet in zip(sessions, baths(yard, plan), strict=True):
         assert isinstance(sheet, BathSheet)
         anchor = session.id.removeprefix("touch-up/")

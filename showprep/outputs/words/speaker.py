@@ -70,6 +70,7 @@ TABLES: tuple[str, ...] = (
     "bath",
     "cautions",
     "changes",
+    "choice",
     "eligibility",
     "feeding",
     "healing",

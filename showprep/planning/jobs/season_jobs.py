@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 
 from showprep.planning.apart import followed_until
-from showprep.planning.choice.problem import Solution
 from showprep.planning.events import Events
 from showprep.planning.jobs.draft import Draft, place
 from showprep.planning.jobs.of_feeding import feeding_jobs
@@ -21,6 +20,7 @@ from showprep.planning.plan import Task
 from showprep.planning.prospects import Prospect
 from showprep.planning.state import FishState
 from showprep.planning.yard import Yard
+from showprep.selection.problem import Solution
 
 
 def season_jobs(

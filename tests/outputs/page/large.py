@@ -7,7 +7,6 @@ from datetime import date
 
 from showprep.husbandry.reason import Blemish, reason
 from showprep.planning.plan import (
-    Aim,
     Choice,
     LeftOut,
     Plan,
@@ -118,7 +117,7 @@ def large_plan(fish: int = 200, shows: int = 12, entries: int = 30) -> Plan:
         verdicts=tuple(verdicts),
         tasks=in_order(*tasks),
         warnings=(Warning_("note", "Two hundred fish are many for one pair of hands."),),
-        choice=Choice(20000, False, tuple(left), (Aim("merit", 20000, 20030, False),)),
+        choice=Choice(20000, False, tuple(left), worth=20000, bound=20030),
         spans=tuple(spans),
         cautions=CAUTIONS,
     )

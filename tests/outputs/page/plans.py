@@ -6,7 +6,6 @@ from datetime import date
 
 from showprep.husbandry.reason import Blemish, Celsius, Centimetres, Kelvin, Reason, ShowId, reason
 from showprep.planning.plan import (
-    Aim,
     Binding,
     Change,
     Choice,
@@ -92,7 +91,7 @@ def first_show() -> Plan:
                 note="So that it is ripe before the fish come home."),
         ),
         warnings=(Warning_("note", "The isolation vat has no reading this year."),),
-        choice=Choice(156, True, aims=(Aim("merit", 156, 156, True),)),
+        choice=Choice(156, True, worth=156, bound=156),
         spans=(
             *session_spans(day, ("aoi",)),
             *spans_of("aoi", "larkfield", healed),
@@ -250,7 +249,6 @@ def spring_circuit() -> Plan:
         ),
         choice=Choice(
             604, True, left_out,
-            (Aim("merit", 604, 604, True), Aim("touch-up days", 1, 1, True)),
             (Binding("boxes", 6, "A fifth box in the van would let Gorse go to Ardmoor: 6 more "
                      "merit."),
              Binding("total_cm", 2, "Nothing is gained by another 10 cm at Larkfield.")),
@@ -312,7 +310,7 @@ def cold_pond() -> Plan:
                            "quickly.", None, one.id),),
         choice=Choice(145, True, (LeftOut("nessa", one.id, None,
                                           "the wound cannot close by departure"),),
-                      (Aim("merit", 145, 145, True),)),
+                      ),
         spans=(*spans_of("nessa", one.id, scale), *show_spans(one)),
         cautions=CAUTIONS,
     )  # fmt: skip

@@ -28,7 +28,7 @@ MOST = {
     "husbandry": 70,
     "season": 309,
     "planning": 7,
-    "planning/choice": 99,
+    "selection": 3,
     "planning/jobs": 0,
     "planning/tables": 0,
     "planning/worksheets": 7,

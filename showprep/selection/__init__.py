@@ -1,0 +1,1 @@
+"""Which entries, which touch-up days: plain numbers in, a proven answer out; no fish care here."""

@@ -1,0 +1,167 @@
+"""A plan made as one does it by hand: the best first, each on the last day that fits.
+
+It is what the solver starts from, and what no answer is worse than.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import inf
+
+from showprep.selection.options import Level, Options, overlap
+from showprep.selection.plans import Ledger, Pick, levels_of, needless, shows_of, worth_of
+
+MANY = 200  # entries; of so large a plan made by hand no single ones are given up
+
+
+def by_hand(options: Options) -> Pick | None:
+    """The best of two plans made by hand; None where neither keeps what must be.
+
+    Entries are taken fish by fish, the best fish first, or one by one, the most worth first; what
+    must be comes before. Each is touched up on the last day that fits, if that gains more than its
+    price. Then whatever is not worth its price is given up.
+    """
+    entries = options.entries
+    best: dict[str, int] = {}
+    for entry in entries:
+        merit = entry.levels[0].merit
+        best[entry.option.fish] = max(best.get(entry.option.fish, merit), merit)
+
+    def by_fish(number: int) -> tuple[object, ...]:
+        option, merit = entries[number].option, entries[number].levels[0].merit
+        return not option.must, -best[option.fish], option.fish, -merit, option.show
+
+    def by_worth(number: int) -> tuple[object, ...]:
+        option, value = entries[number].option, entries[number].levels[0].value
+        return not option.must, option.price - value, number
+
+    plans = [
+        plan
+        for order in (by_fish, by_worth)
+        if (plan := _filled(options, sorted(range(len(entries)), key=order))) is not None
+    ]
+    return max(plans, key=lambda plan: worth_of(options, plan), default=None)
+
+
+def _filled(options: Options, order: Iterable[int]) -> Pick | None:
+    ledger = Ledger(options)
+    for number in order:
+        if ledger.takes(number):
+            _enter(ledger, number)
+    for show in ledger.short():
+        for number in options.entries_at[show]:
+            if number in ledger.entered:
+                ledger.enter(number, -1)
+    musts = {number for number, entry in enumerate(options.entries) if entry.option.must}
+    return thinned(options, ledger.pick) if musts <= ledger.entered else None
+
+
+def _enter(ledger: Ledger, number: int, wanted: bool = False) -> None:
+    """Make an entry at the best level that a day can be had for."""
+    options = ledger.options
+    entry = options.entries[number]
+    need = -inf if wanted or entry.option.must else float(entry.option.price)
+    for level in entry.levels:
+        if level.value <= need:
+            return
+        if not level.by or not ledger.touched.isdisjoint(level.by):
+            ledger.enter(number)
+            return
+        before = max(entry.base.value, need) if entry.base is not None else need
+        if level.value - before > options.problem.touch_up_price:
+            day = _last_day(ledger, number, level)
+            if day is not None:
+                ledger.touch(day)
+                ledger.enter(number)
+                return
+
+
+def _last_day(ledger: Ledger, number: int, level: Level) -> int | None:
+    options, entry = ledger.options, ledger.options.entries[number]
+    for at in reversed(level.by):
+        stay, home = options.touch_ups[at].vat, entry.option.vat
+        crowded = stay is not None and home is not None and overlap(stay, home)
+        if at not in entry.barred_by and not crowded and ledger.takes_touch_up(at):
+            return at
+    return None
+
+
+def with_entry(options: Options, pick: Pick, number: int) -> Pick | None:
+    """A plan with one entry more: it goes first, then what of the plan still fits.
+
+    None where not even that entry and what must be can be had so.
+    """
+    ledger = Ledger(options)
+    levels = levels_of(options, pick)
+    musts = {at for at, entry in enumerate(options.entries) if entry.option.must}
+    first = [number, *sorted(musts - {number})]
+    for at in first:
+        if ledger.takes(at):
+            _enter(ledger, at, wanted=True)
+    for at in sorted(pick.touched):
+        if ledger.takes_touch_up(at):
+            ledger.touch(at)
+    for at in sorted(levels, key=lambda at: (-levels[at].value, at)):
+        if ledger.takes(at) and options.entries[at].level(ledger.touched) is not None:
+            ledger.enter(at)
+    short = {at for show in ledger.short() for at in options.entries_at[show]}
+    for at in sorted(short & ledger.entered):
+        ledger.enter(at, -1)
+    if not musts | {number} <= ledger.entered:
+        return None
+    plan = ledger.pick
+    return Pick(plan.entered, plan.touched - needless(options, plan))
+
+
+def thinned(options: Options, pick: Pick) -> Pick:
+    """The plan without whatever is not worth its price."""
+    ledger, worth = Ledger(options), worth_of(options, pick)
+    for at in sorted(pick.touched - options.fixed):
+        ledger.touch(at)
+    for number in sorted(pick.entered):
+        ledger.enter(number)
+    again = True
+    while again:
+        again = False
+        for entries, touch_ups in list(_steps(options, ledger.pick)):
+            before = ledger.pick
+            if not entries <= before.entered or not touch_ups <= before.touched:
+                continue
+            smaller = Pick(before.entered - entries, before.touched - touch_ups)
+            smaller = Pick(_able(options, smaller), smaller.touched)
+            smaller = Pick(smaller.entered, smaller.touched - needless(options, smaller))
+            gone = before.entered - smaller.entered
+            if any(options.entries[number].option.must for number in gone):
+                continue
+            left = worth_of(options, smaller)
+            if left < worth or (left == worth and smaller.touched == before.touched):
+                continue
+            for number in gone:
+                ledger.enter(number, -1)
+            for at in before.touched - smaller.touched:
+                ledger.touch(at, -1)
+            if ledger.short():
+                for number in gone:
+                    ledger.enter(number)
+                for at in before.touched - smaller.touched:
+                    ledger.touch(at)
+                continue
+            worth, again = left, True
+    return ledger.pick
+
+
+def _able(options: Options, pick: Pick) -> frozenset[int]:
+    """The entries that can still go with the touch-ups of a plan."""
+    entries = options.entries
+    return frozenset(n for n in pick.entered if entries[n].level(pick.touched) is not None)
+
+
+def _steps(options: Options, pick: Pick) -> Iterable[tuple[frozenset[int], frozenset[int]]]:
+    """What could be given up: entries and touch-ups together."""
+    for show in shows_of(options, pick):
+        yield frozenset(options.entries_at[show]) & pick.entered, frozenset()
+    for at in sorted(pick.touched - options.fixed):
+        yield frozenset(), frozenset((at,))
+    if len(pick.entered) <= MANY:
+        for number in sorted(pick.entered):
+            yield frozenset((number,)), frozenset()

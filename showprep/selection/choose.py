@@ -1,0 +1,185 @@
+"""Choosing entries and touch-up days: by hand first, then better, then proven."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from math import fsum
+
+from showprep.selection.by_hand import by_hand, thinned
+from showprep.selection.easy import easy_plan
+from showprep.selection.model import build
+from showprep.selection.options import Options, arrange
+from showprep.selection.plans import Ledger, Pick, parts_of, shows_of, worth_of
+from showprep.selection.problem import Problem, Solution, Work
+from showprep.selection.search import Found, Search
+from showprep.selection.solver import Meter, Relaxation, Stop
+from showprep.selection.why_not import why_not
+
+# In one model; of a larger season so many, the best at each show, are looked at.
+MOST_ENTRIES, BEST_ENTRIES = 2_500, 700
+
+
+def never() -> bool:
+    """Never break off."""
+    return False
+
+
+@dataclass(slots=True)
+class Chosen:
+    """A solution with what is needed to ask about it further."""
+
+    problem: Problem
+    options: Options
+    solution: Solution
+    pick: Pick
+    search: Search | None = None
+
+
+def choose(problem: Problem, work: Work | None = None, stop: Stop = never) -> Chosen:
+    """The plan of greatest worth within every limit, proven where the work allowed is enough.
+
+    Of plans of equal worth the one with fewer sessions, then fewer touch-ups, then later days,
+    then by fixed numbers drawn from the ids (CRC-32): see `model`. Never worse than the plan made
+    by hand, and that is what there is at least when `stop` says to break off; the solution is then
+    marked `interrupted`. The same problem and work give the same answer on every run.
+
+    Raises ValueError for a problem that contradicts itself (see `arrange`).
+    """
+    work = work or Work()
+    options = arrange(problem)
+    impossible = tuple(one.key for one in options.impossible if one.must)
+    if impossible:
+        return _cannot(problem, options, Solution(0, 0, True, impossible=impossible))
+    easy = easy_plan(options)
+    if easy is not None:
+        worth = worth_of(options, easy)
+        found = Found(easy, worth, worth)
+        return Chosen(problem, options, _solution(options, found, False), easy)
+    hand = by_hand(options)
+    part = _part(options, hand)
+    # A step of so large a model takes several times as long.
+    meter = Meter(work.steps if part is options else work.steps // 4, stop)
+    model = build(part)
+    search = Search(model, Relaxation(model.linear), work.nodes)
+    start = hand if part is options or hand is None else _moved(hand, options, part)
+    found = search.best({}, start, meter)
+    if part is not options and found.pick is not None:
+        above = max(show_bound(options), found.worth)
+        found = Found(_moved(found.pick, part, options), found.worth, above)
+    if found.pick is None:
+        if found.infeasible:
+            limits = why_not(options, meter)
+            return _cannot(problem, options, Solution(0, 0, True, why_not=limits))
+        return _cannot(problem, options, Solution(0, found.bound, False, interrupted=stop()))
+    found.pick = thinned(options, found.pick)
+    found.worth = worth_of(options, found.pick)
+    found.bound = max(found.bound, found.worth)
+    solution = _solution(options, found, meter.interrupted)
+    return Chosen(problem, options, solution, found.pick, search if part is options else None)
+
+
+def adopted(chosen: Chosen, pick: Pick) -> Chosen:
+    """The same with a better plan, found in asking about the one chosen."""
+    worth = worth_of(chosen.options, pick)
+    before = chosen.solution
+    found = Found(pick, worth, max(before.bound, worth))
+    solution = _solution(chosen.options, found, before.interrupted)
+    return replace(chosen, solution=solution, pick=pick)
+
+
+def _cannot(problem: Problem, options: Options, solution: Solution) -> Chosen:
+    nothing = Pick(frozenset(), options.fixed)
+    return Chosen(problem, options, replace(solution, feasible=False), nothing)
+
+
+def _part(options: Options, hand: Pick | None) -> Options:
+    """All options; of a large season the entries that promise most at each show."""
+    if len(options.entries) <= MOST_ENTRIES:
+        return options
+    going = hand or Pick(frozenset(), options.fixed)
+    kept = set(going.entered) | {n for n, one in enumerate(options.entries) if one.option.must}
+    here = {
+        show: sorted(numbers, key=lambda n: (-options.entries[n].levels[0].value, n))
+        for show, numbers in options.entries_at.items()
+    }
+    for rank in range(max(len(numbers) for numbers in here.values())):
+        for numbers in here.values():
+            if rank < len(numbers) and len(kept) < BEST_ENTRIES:
+                kept.add(numbers[rank])
+    return options.part(kept, going.touched)
+
+
+def _moved(pick: Pick, before: Options, after: Options) -> Pick:
+    """The same plan among other options, which hold all of it."""
+    entries = {entry.option.key: at for at, entry in enumerate(after.entries)}
+    touch_ups = {one.key: at for at, one in enumerate(after.touch_ups)}
+    return Pick(
+        frozenset(entries[before.entries[number].option.key] for number in pick.entered),
+        frozenset(touch_ups[before.touch_ups[at].key] for at in pick.touched),
+    )
+
+
+def show_bound(options: Options) -> float:
+    """A bound on every plan: each show by itself, its best fish in its places, nothing else."""
+    problem, total = options.problem, 0.0
+    for show, numbers in options.entries_at.items():
+        limits = problem.shows[show]
+        groups: dict[str, list[float]] = defaultdict(list)
+        for number in numbers:
+            entry = options.entries[number]
+            groups[entry.option.group or f"|{number}"].append(entry.levels[0].value)
+        earned = []
+        for own in groups.values():
+            best = sorted((value for value in own if value > 0), reverse=True)
+            earned += [value * problem.same_class_share**rank for rank, value in enumerate(best)]
+        price = min(options.entries[number].option.price for number in numbers)
+        earned = sorted((value - price for value in earned if value > price), reverse=True)
+        places = [most for most in (limits.fish, limits.boxes) if most is not None]
+        total += max(fsum(earned[: min(places, default=len(earned))]) - limits.price, 0.0)
+    return total
+
+
+def _solution(options: Options, found: Found, interrupted: bool) -> Solution:
+    pick = found.pick
+    assert pick is not None
+    touched = pick.touched
+    parts = parts_of(options, pick)
+    return Solution(
+        worth=found.worth,
+        bound=found.bound,
+        proven=found.proven,
+        entries=tuple((one.fish, one.show, one.touch_up is not None) for one in parts),
+        touch_ups=tuple(sorted(options.touch_ups[at].key for at in touched)),
+        parts=parts,
+        reserves=tuple(_reserves(options, pick)),
+        interrupted=interrupted,
+    )
+
+
+def _reserves(options: Options, pick: Pick) -> Iterator[tuple[str, str]]:
+    """For each show the best fish that can step in for one of those entered, as things stand."""
+    ledger = Ledger(options)
+    for at in sorted(pick.touched - options.fixed):
+        ledger.touch(at)
+    for number in sorted(pick.entered):
+        ledger.enter(number)
+    for show in shows_of(options, pick):
+        here = options.entries_at[show]
+        levels = {number: options.entries[number].level(pick.touched) for number in here}
+        able = {number: level for number, level in levels.items() if level is not None}
+        for number in sorted(able, key=lambda number: (-able[number].value, number)):
+            waits = number not in pick.entered and able[number].value > 0
+            if waits and any(_steps_in(ledger, number, other) for other in here):
+                yield show, options.entries[number].option.fish
+                break
+
+
+def _steps_in(ledger: Ledger, number: int, other: int) -> bool:
+    if other not in ledger.entered:
+        return False
+    ledger.enter(other, -1)
+    fits = ledger.takes(number)
+    ledger.enter(other)
+    return fits

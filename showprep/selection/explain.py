@@ -1,0 +1,285 @@
+"""Why the plan is as it is: what each fish left out would cost, and what one more would gain."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import cached_property
+from math import inf
+
+from showprep.selection.by_hand import with_entry
+from showprep.selection.choose import MOST_ENTRIES, Chosen, never
+from showprep.selection.linear import STRUCTURE, Linear
+from showprep.selection.model import build
+from showprep.selection.options import Options
+from showprep.selection.plans import HALF, Pick, worth_of
+from showprep.selection.problem import Limit, Pair, Problem, Work
+from showprep.selection.search import Found, Search
+from showprep.selection.solver import Meter, Relaxation, Stop
+
+MOST_PAIRS = 150  # beyond so many fish and shows left out, each is worked out when asked for
+ONE = 2_500  # steps for one question
+GUARDS = ("rest", "spacing", "bars", "vat-cohorts")  # guard the fish: more is never offered
+CLOSE = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What entering one fish at one show would cost the whole plan, in hundredths of a point.
+
+    `cost`: None where no plan with it is known. `at_most`: it may cost less. `possible`: can there
+    be a plan with it at all? `limits` stand in the way; `gives_way` are entries that would be
+    lost. `asked`: False where it was left for the keeper to ask about.
+    """
+
+    fish: str
+    show: str
+    cost: float | None
+    at_most: bool
+    limits: tuple[Limit, ...]
+    gives_way: tuple[Pair, ...] = ()
+    possible: bool = True
+    asked: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Gain:
+    """What one more of a limit would gain; `at_least`: it may gain more. `most`: the limit now."""
+
+    limit: Limit
+    gain: float
+    at_least: bool
+    most: float
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """All costs and gains; `better` is a plan found on the way that is worth more than the told."""
+
+    costs: tuple[Cost, ...] = ()
+    gains: tuple[Gain, ...] = ()
+    better: Pick | None = None
+    interrupted: bool = False
+
+
+class Questions:
+    """A chosen plan, ready to be asked about."""
+
+    def __init__(self, chosen: Chosen, work: Work | None = None, stop: Stop = never) -> None:
+        self.chosen, self.options, self.pick = chosen, chosen.options, chosen.pick
+        self.worth = chosen.solution.worth
+        self.meter = Meter((work or Work()).questions, stop)
+        self.nodes = (work or Work()).nodes
+        self.known: list[Pick] = []
+        # Of a season too large for one model only guesses are told.
+        self.large = chosen.search is None and len(self.options.entries) > MOST_ENTRIES
+        search = chosen.search
+        if search is None:
+            model = build(self.options.part((), ()) if self.large else self.options)
+            search = Search(model, Relaxation(model.linear), self.nodes)
+        self.search, self.model = search, search.model
+        self.rows = _rows_by_column(self.model.linear)
+
+    def all(self) -> Explained:
+        """Every cost, the cheapest guesses first worked out exactly, then every gain."""
+        out = [n for n in range(len(self.options.entries)) if n not in self.pick.entered]
+        limits = {n: () if self.large else self.stands_against(n) for n in out}
+        if len(out) > MOST_PAIRS:
+            costs = [
+                Cost(*self.options.entries[n].option.key, None, True, limits[n], asked=False)
+                for n in out
+            ]
+            return Explained(tuple(costs))
+        guesses = {number: self._guess(number) for number in out}
+        found: dict[int, Found] = {}
+        for number in sorted(out, key=lambda n: (-_worth(self.options, guesses[n]), n)):
+            found[number] = self._with(number, guesses[number])
+        costs = [self._cost(number, found[number], limits[number]) for number in out]
+        wanted = {limit for number in out for limit in limits[number]}
+        dull = [n for n in self.pick.entered if self._could_be_better(n)]
+        wanted |= {limit for number in dull for limit in self.stands_against(number)}
+        gains = self._gains(sorted({merged(limit) for limit in wanted}))
+        better = max(self.known, key=lambda pick: worth_of(self.options, pick), default=None)
+        if better is not None and worth_of(self.options, better) <= self.worth + HALF:
+            better = None
+        return Explained(tuple(costs), gains, better, self.meter.interrupted)
+
+    def one(self, fish: str, show: str) -> Cost | None:
+        """The cost of one entry; None where it is made already or is no option."""
+        for number, entry in enumerate(self.options.entries):
+            if entry.option.key == (fish, show) and number not in self.pick.entered:
+                guess = self._guess(number)
+                if self.large:
+                    return self._cost(number, Found(guess, _worth(self.options, guess), inf), ())
+                found = self._with(number, guess, self.meter.steps)
+                return self._cost(number, found, self.stands_against(number))
+        return None
+
+    def _guess(self, number: int) -> Pick | None:
+        return None if self.meter.spent else with_entry(self.options, self.pick, number)
+
+    def _with(self, number: int, start: Pick | None, most: int = ONE) -> Found:
+        """The best plan with one entry made."""
+        column = self.model.entered[number]
+        if self.model.linear.col_upper[column] == 0.0:
+            return Found(None, -inf, -inf, infeasible=True)
+        known = [pick for pick in self.known if number in pick.entered]
+        known += [start] if start is not None else []
+        best = max(known, key=lambda pick: worth_of(self.options, pick), default=None)
+        if self.meter.spent:
+            return Found(best, _worth(self.options, best), inf)
+        own = Meter(min(most, self.meter.steps), self.meter.stop)
+        before = own.steps
+        found = self.search.best({column: 1.0}, best, own, HALF)
+        self.meter.steps -= before - own.steps
+        if found.pick is not None:
+            self.known.append(found.pick)
+        return found
+
+    def _cost(self, number: int, found: Found, limits: tuple[Limit, ...]) -> Cost:
+        fish, show = self.options.entries[number].option.key
+        if found.pick is None:
+            return Cost(fish, show, None, True, limits, possible=not found.infeasible)
+        gone = sorted(
+            self.options.entries[n].option.key for n in self.pick.entered - found.pick.entered
+        )
+        cost = max(self.worth - found.worth, 0.0)
+        least = max(self.worth - found.bound, 0.0)
+        return Cost(fish, show, cost, cost > least + HALF, limits, tuple(gone))
+
+    def _could_be_better(self, number: int) -> bool:
+        entry = self.options.entries[number]
+        return entry.level(self.pick.touched) is not entry.levels[0]
+
+    def _gains(self, limits: Iterable[Limit]) -> tuple[Gain, ...]:
+        """What one more of each limit would gain, the greatest gain first; no gain of nothing."""
+        gains = []
+        for limit in limits:
+            most = figure_of(self.chosen.problem, limit)
+            if limit.kind in GUARDS or most is None or self.meter.spent:
+                continue
+            linear = _relaxed(self.model.linear, limit)
+            search = Search(replace(self.model, linear=linear), Relaxation(linear), self.nodes)
+            own = Meter(min(ONE, self.meter.steps), self.meter.stop)
+            before = own.steps
+            found = search.best({}, self.pick, own, HALF)
+            self.meter.steps -= before - own.steps
+            if found.worth > self.worth + HALF and self.chosen.solution.proven:
+                gain = found.worth - self.worth
+                gains.append(Gain(limit, gain, not found.proven, most))
+        return tuple(sorted(gains, key=lambda one: (-one.gain, one.limit)))
+
+    def stands_against(self, number: int) -> tuple[Limit, ...]:
+        """Limits broken by one more entry, with the touch-up that breaks the fewest; sorted.
+
+        An entry already made is taken as asking for a better level.
+        """
+        entry, pick = self.options.entries[number], self.pick
+        enters = number not in pick.entered
+        days: list[int | None] = [None]
+        if not enters or entry.base is None:
+            better = {at for level in entry.levels for at in level.by} - pick.touched
+            days = [*sorted(better)] or days
+        broken = [self._broken(number if enters else None, at) for at in days]
+        return min(broken, key=lambda limits: (len(limits), limits))
+
+    @cached_property
+    def _used(self) -> list[float]:
+        """What the plan takes of each row."""
+        linear, values = self.model.linear, self.model.write(self.pick)
+        return [
+            sum(
+                linear.values[at] * values[linear.places[at]]
+                for at in range(linear.starts[row], linear.starts[row + 1])
+                if values[linear.places[at]]
+            )
+            for row in range(linear.rows)
+        ]
+
+    def _broken(self, number: int | None, touch_up: int | None) -> tuple[Limit, ...]:
+        """Limits broken by an entry, a touch-up or both, added to the plan."""
+        model, options, pick = self.model, self.options, self.pick
+        linear, columns = model.linear, []
+        if number is not None:
+            option = options.entries[number].option
+            there = {options.entries[n].option.show for n in pick.entered}
+            homes = {options.entries[n].option.vat for n in pick.entered}
+            columns.append(model.entered[number])
+            if option.show not in there:
+                columns.append(model.journey[option.show])
+            if option.vat is not None and (option.show not in there or option.vat not in homes):
+                columns.append(model.returning[option.show, *option.vat])
+        if touch_up is not None:
+            day = options.touch_ups[touch_up].day
+            columns.append(model.touched[touch_up])
+            if day not in {options.touch_ups[at].day for at in pick.touched}:
+                columns.append(model.session[day])
+        total: dict[int, float] = {}
+        for column in columns:
+            for row, value in self.rows[column]:
+                total[row] = total.get(row, self._used[row]) + value
+        return tuple(
+            sorted(
+                {
+                    linear.limits[row]
+                    for row, value in total.items()
+                    if not linear.row_lower[row] - CLOSE <= value <= linear.row_upper[row] + CLOSE
+                }
+            )
+        )
+
+
+def _worth(options: Options, pick: Pick | None) -> float:
+    return -inf if pick is None else worth_of(options, pick)
+
+
+def _rows_by_column(linear: Linear) -> list[list[tuple[int, float]]]:
+    """The limits' rows in which each column stands, with its coefficient there."""
+    rows: list[list[tuple[int, float]]] = [[] for _ in range(linear.columns)]
+    for row, limit in enumerate(linear.limits):
+        if limit != STRUCTURE:
+            for at in range(linear.starts[row], linear.starts[row + 1]):
+                rows[linear.places[at]].append((row, linear.values[at]))
+    return rows
+
+
+def merged(limit: Limit) -> Limit:
+    """The limit that a keeper would lift: the number a day, not one day's; and so on."""
+    if limit.kind in ("fish-per-day", "touch-ups-per-fish", "vat-places", "rest"):
+        return Limit(limit.kind)
+    return Limit(limit.kind, limit.of.split("|")[0])
+
+
+def figure_of(problem: Problem, limit: Limit) -> float | None:
+    """What a limit allows at present; None where it has no figure."""
+    whole: dict[str, float | None] = {
+        "fees": problem.fees,
+        "fish-per-day": problem.fish_per_day,
+        "touch-ups-per-fish": problem.touch_ups_per_fish,
+        "vat-places": problem.vat_holds,
+    }
+    show = problem.shows.get(limit.of.split("|")[0])
+    if show is not None:
+        whole |= {
+            "fish": show.fish,
+            "boxes": show.boxes,
+            "kg": show.kg,
+            "total-cm": show.total_cm,
+            "points": show.points,
+            "entries-per-class": show.entries_per_class,
+            "fish-at-least": show.fish_at_least,
+            "total-cm-at-least": show.total_cm_at_least,
+        }
+    return whole.get(limit.kind)
+
+
+def _relaxed(linear: Linear, limit: Limit) -> Linear:
+    """The rows with one more of a limit: one fish, box, point or place, 10 cm, 1 kg, a fee."""
+    upper, lower = list(linear.row_upper), list(linear.row_lower)
+    for row, own in enumerate(linear.limits):
+        if merged(own) == limit:
+            if upper[row] < inf:
+                upper[row] += linear.more[row]
+            else:
+                lower[row] -= linear.more[row]
+    return replace(linear, row_upper=upper, row_lower=lower)

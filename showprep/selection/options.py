@@ -1,0 +1,221 @@
+"""A Problem put in order: only options that can matter, sorted, with what each touch-up is for.
+
+Sorting by id comes first of all, so that the order in which a keeper's files name things can
+never reach the solver.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import cached_property
+
+from showprep.selection.problem import EntryOption, Problem, TouchUpOption
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """A merit that an entry can have, by any of some touch-ups, or by none (`by` is empty).
+
+    `value` is what it is worth as the best of its group, in hundredths of a point.
+    """
+
+    merit: int
+    value: float
+    by: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One possible entry with its levels, best first; without a touch-up last, if it may so go."""
+
+    option: EntryOption
+    levels: tuple[Level, ...]
+    barred_by: tuple[int, ...]
+
+    @property
+    def base(self) -> Level | None:
+        """Going without a touch-up; None where it cannot."""
+        return self.levels[-1] if not self.levels[-1].by else None
+
+    @property
+    def group(self) -> tuple[str, str] | None:
+        """With whom it competes at its show."""
+        return (self.option.show, self.option.group) if self.option.group else None
+
+    def level(self, touched: frozenset[int] | set[int]) -> Level | None:
+        """The best level it has with these touch-ups; None where it cannot go."""
+        for level in self.levels:
+            if not level.by or not touched.isdisjoint(level.by):
+                return level
+        return None
+
+
+@dataclass(frozen=True)
+class Options:
+    """The options of a problem that can matter, by place."""
+
+    problem: Problem
+    touch_ups: tuple[TouchUpOption, ...]
+    fixed: frozenset[int]
+    entries: tuple[Entry, ...]
+    impossible: tuple[EntryOption, ...]  # cannot be entered whatever else is chosen
+
+    @cached_property
+    def touch_ups_of(self) -> dict[str, list[int]]:
+        """Places of the touch-ups of each fish, earliest first."""
+        return _by(((one.fish, at) for at, one in enumerate(self.touch_ups)))
+
+    @cached_property
+    def entries_of(self) -> dict[str, list[int]]:
+        """Places of the entries of each fish."""
+        return _by(((one.option.fish, at) for at, one in enumerate(self.entries)))
+
+    @cached_property
+    def entries_at(self) -> dict[str, list[int]]:
+        """Places of the entries at each show, by show."""
+        found = _by(((one.option.show, at) for at, one in enumerate(self.entries)))
+        return {show: found[show] for show in sorted(found)}
+
+    def part(self, kept: Collection[int], done: Collection[int]) -> Options:
+        """Some entries alone, with the touch-ups that serve them and some others."""
+        numbers = sorted(kept)
+        serving = {at for n in numbers for level in self.entries[n].levels for at in level.by}
+        old = sorted(serving | self.fixed | set(done))
+        new = {before: at for at, before in enumerate(old)}
+
+        def places(some: Iterable[int]) -> tuple[int, ...]:
+            return tuple(new[at] for at in some if at in new)
+
+        entries = tuple(
+            Entry(
+                one.option,
+                tuple(replace(level, by=places(level.by)) for level in one.levels),
+                places(one.barred_by),
+            )
+            for one in (self.entries[number] for number in numbers)
+        )
+        touch_ups = tuple(self.touch_ups[at] for at in old)
+        fixed = frozenset(places(sorted(self.fixed)))
+        return Options(self.problem, touch_ups, fixed, entries, self.impossible)
+
+
+def _by(pairs: Iterable[tuple[str, int]]) -> dict[str, list[int]]:
+    found: dict[str, list[int]] = {}
+    for key, at in pairs:
+        found.setdefault(key, []).append(at)
+    return found
+
+
+def conflict(problem: Problem, one: TouchUpOption, other: TouchUpOption) -> bool:
+    """May these two touch-ups of one fish not both be done?
+
+    Too near each other for a second sedation, or the later one while the fish is still in the
+    isolation vat healing from the earlier.
+    """
+    first, second = (one, other) if one.day <= other.day else (other, one)
+    if first.day == second.day:
+        return True
+    spacing = problem.spacing_days.get((first.fish, first.day), problem.spacing_default)
+    if (second.day - first.day).days < spacing:
+        return True
+    return first.vat is not None and second.day <= first.vat[1]
+
+
+def overlap(one: tuple[date, date], other: tuple[date, date]) -> bool:
+    """Do two stays, first and last day included, share a day?"""
+    return one[0] <= other[1] and other[0] <= one[1]
+
+
+def arrange(problem: Problem) -> Options:
+    """Put a problem in order.
+
+    Raises ValueError when a fixed touch-up is not among the options, a show has no limits, or a
+    share is not from 0 to 1.
+    """
+    known = {one.key for one in problem.touch_ups}
+    if missing := sorted(problem.fixed - known):
+        raise ValueError(f"a fixed touch-up is not among the options: {missing[0]}")
+    if unknown := sorted({one.show for one in problem.entries} - set(problem.shows)):
+        raise ValueError(f"{unknown[0]} has no limits")
+    if not 0 <= problem.same_class_share <= 1:
+        raise ValueError("same_class_share lies from 0 to 1")
+    wanted: dict[str, dict[str, EntryOption]] = {}
+    for entry in sorted(problem.entries):
+        wanted.setdefault(entry.fish, {})[entry.show] = entry
+    touch_ups = _useful(problem, wanted)
+    places = _by(((one.fish, at) for at, one in enumerate(touch_ups)))
+    entries: list[Entry] = []
+    impossible: list[EntryOption] = []
+    for option in sorted(problem.entries):
+        own = places.get(option.fish, [])
+        levels = _levels(problem, option, own, touch_ups)
+        if levels:
+            barred = tuple(at for at in own if option.show in touch_ups[at].bars)
+            entries.append(Entry(option, levels, barred))
+        else:
+            impossible.append(option)
+    fixed = frozenset(at for at, one in enumerate(touch_ups) if one.key in problem.fixed)
+    return Options(problem, tuple(touch_ups), fixed, tuple(entries), tuple(impossible))
+
+
+def _levels(
+    problem: Problem, option: EntryOption, own: Sequence[int], touch_ups: Sequence[TouchUpOption]
+) -> tuple[Level, ...]:
+    by: dict[int, list[int]] = {}
+    for at in own:
+        merit = touch_ups[at].merits.get(option.show)
+        if merit is not None and (option.merit is None or merit > option.merit):
+            by.setdefault(merit, []).append(at)
+    weight = problem.shows[option.show].weight
+
+    def value(merit: int) -> float:
+        return (merit - problem.worth_showing) * weight
+
+    levels = [Level(merit, value(merit), tuple(by[merit])) for merit in sorted(by, reverse=True)]
+    if option.merit is not None:
+        levels.append(Level(option.merit, value(option.merit), ()))
+    return tuple(levels)
+
+
+def _useful(
+    problem: Problem, wanted: Mapping[str, Mapping[str, EntryOption]]
+) -> list[TouchUpOption]:
+    """Touch-ups that can be worth their price, or are fixed; sorted by fish, day, water."""
+    kept: list[TouchUpOption] = []
+    by_fish: dict[str, list[TouchUpOption]] = {}
+    for option in sorted(problem.touch_ups):
+        if option.key in problem.fixed or _gains(problem, option, wanted.get(option.fish, {})):
+            by_fish.setdefault(option.fish, []).append(option)
+    for fish in sorted(by_fish):
+        own = by_fish[fish]
+        kept += [one for one in own if one.key in problem.fixed or not _idle_stay(one, own)]
+    return kept
+
+
+def _gains(problem: Problem, option: TouchUpOption, wanted: Mapping[str, EntryOption]) -> bool:
+    """Could this touch-up be worth its price, or be what an entry rests on?"""
+    gained = 0.0
+    for show, merit in option.merits.items():
+        if show not in wanted:
+            continue
+        before = wanted[show].merit
+        if before is None:
+            return True
+        limits = problem.shows[show]
+        fills = limits.fish_at_least is not None or limits.total_cm_at_least is not None
+        least = before if wanted[show].must or fills else max(before, problem.worth_showing)
+        gained += max(merit - least, 0) * limits.weight
+    return gained > problem.touch_up_price
+
+
+def _idle_stay(option: TouchUpOption, own: Sequence[TouchUpOption]) -> bool:
+    """Is this a stay in the vat that does nothing that healing at home does not do as well?"""
+    return option.vat is not None and any(
+        other.vat is None
+        and other.day == option.day
+        and other.bars <= option.bars
+        and all(other.merits.get(show, -1) >= merit for show, merit in option.merits.items())
+        for other in own
+    )

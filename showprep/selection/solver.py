@@ -1,0 +1,215 @@
+"""HiGHS, run quietly and the same way every time: one thread, a fixed seed, work counted.
+
+No clock ends a run, so a busy machine gives the same answer as an idle one. HiGHS: Q. Huangfu and
+J. A. J. Hall, Parallelizing the dual revised simplex method, Mathematical Programming Computation
+10 (2018), 119-142.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from math import inf
+from typing import Any
+
+from showprep.selection.linear import Linear
+from showprep.selection.plans import HALF
+
+Stop = Callable[[], bool]  # asked now and then: is the work to be broken off?
+Held = Mapping[int, float]  # columns held at a value
+# A step of a search among whole numbers is so much dearer, and more in a large model (measured).
+STEP_OF_MIP, ROWS_OF_STEP = 5, 1_500
+
+# Heuristics that search a smaller model: dear where the model has been made small before.
+DEAR = (
+    "mip_heuristic_run_rins",
+    "mip_heuristic_run_rens",
+    "mip_heuristic_run_root_reduced_cost",
+    "mip_heuristic_run_zi_round",
+    "mip_heuristic_run_shifting",
+)
+
+
+@dataclass(slots=True)
+class Meter:
+    """Work still allowed, counted in steps: iterations of the simplex method and nodes."""
+
+    steps: int
+    stop: Stop
+    interrupted: bool = False
+    each: int = 1
+
+    @property
+    def spent(self) -> bool:
+        self.interrupted = self.interrupted or self.stop()
+        return self.interrupted or self.steps <= 0
+
+    def tick(self, event: Any) -> None:
+        """One step of a run: asked by the solver itself; it must raise nothing."""
+        self.steps -= self.each
+        if self.spent:
+            event.interrupt(True)
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What one run found: values (None: none was found), their worth, and the bound."""
+
+    values: Sequence[float] | None
+    worth: float
+    bound: float
+    infeasible: bool = False
+
+
+@contextmanager
+def _quiet() -> Iterator[None]:
+    """Send descriptor 1 nowhere: HiGHS writes its banner there, whatever its output option."""
+    import ctypes
+
+    library = ctypes.CDLL(None) if os.name != "nt" else ctypes.CDLL("ucrtbase")
+    sys.stdout.flush()
+    library.fflush(None)
+    try:
+        kept = os.dup(1)
+    except OSError:  # no standard output at all
+        yield
+        return
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nowhere, 1)
+        yield
+        library.fflush(None)
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nowhere)
+
+
+def _solver(linear: Linear, lower: Any, upper: Any, whole: bool) -> Any:
+    """A silent HiGHS that holds a model, its columns within bounds of their own."""
+    import highspy
+    import numpy as np
+
+    make: Any = highspy.Highs
+    with _quiet():
+        solver = make()
+        solver.setOptionValue("output_flag", False)
+    solver.setOptionValue("threads", 1)
+    solver.setOptionValue("parallel", "off")
+    solver.setOptionValue("random_seed", 0)
+    model = highspy.HighsLp()
+    model.num_col_, model.num_row_ = linear.columns, linear.rows
+    model.sense_ = highspy.ObjSense.kMaximize
+    model.col_cost_ = np.array(linear.worth, dtype=float)
+    model.col_lower_, model.col_upper_ = lower, upper
+    model.row_lower_ = np.array(linear.row_lower, dtype=float)
+    model.row_upper_ = np.array(linear.row_upper, dtype=float)
+    model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
+    model.a_matrix_.start_ = np.array(linear.starts, dtype=np.int32)
+    model.a_matrix_.index_ = np.array(linear.places, dtype=np.int32)
+    model.a_matrix_.value_ = np.array(linear.values, dtype=float)
+    if whole:
+        model.integrality_ = [highspy.HighsVarType.kInteger] * linear.columns
+    solver.passModel(model)
+    return solver
+
+
+def _run(solver: Any, meter: Meter, each: int) -> None:
+    """Run, asked at every step whether to go on; a step counts for `each`."""
+    meter.each = each
+    moments = [solver.cbMipInterrupt, solver.cbSimplexInterrupt]
+    for moment in moments:
+        moment.subscribe(meter.tick)
+    solver.run()
+    for moment in moments:
+        moment.unsubscribe(meter.tick)
+
+
+@dataclass
+class Relaxation:
+    """The relaxed model, kept warm: each new question begins where the last one ended."""
+
+    linear: Linear
+    values: Any = None
+    reduced: Any = None
+    _solver: Any = field(default=None, repr=False)
+    _held: dict[int, float] = field(default_factory=dict, repr=False)
+
+    def bound(self, held: Held, meter: Meter) -> Outcome:
+        """The bound with columns held; values and reduced costs are kept for `narrowed`."""
+        import highspy
+        import numpy as np
+
+        linear = self.linear
+        if self._solver is None:
+            lower, upper = np.array(linear.col_lower), np.array(linear.col_upper)
+            self._solver = _solver(linear, lower, upper, whole=False)
+        for place in [*(at for at in self._held if at not in held)]:
+            self._solver.changeColBounds(place, linear.col_lower[place], linear.col_upper[place])
+            del self._held[place]
+        for place, value in held.items():
+            if self._held.get(place) != value:
+                self._solver.changeColBounds(place, value, value)
+                self._held[place] = value
+        _run(self._solver, meter, 1)
+        status, info = self._solver.getModelStatus(), self._solver.getInfo()
+        states = highspy.HighsModelStatus
+        if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
+            return Outcome(None, -inf, -inf, infeasible=True)
+        if status not in (states.kOptimal, states.kModelEmpty):
+            return Outcome(None, -inf, inf)
+        solution = self._solver.getSolution()
+        self.values, self.reduced = np.array(solution.col_value), np.array(solution.col_dual)
+        bound = float(info.objective_function_value)
+        return Outcome(self.values, bound, bound)
+
+    def narrowed(self, held: Held, spare: float) -> tuple[Any, Any]:
+        """Bounds of the columns for plans worth at least the last bound less `spare`.
+
+        A column at its limit whose reduced cost is more than that cannot leave it there.
+        """
+        import numpy as np
+
+        lower, upper = np.array(self.linear.col_lower), np.array(self.linear.col_upper)
+        for place, value in held.items():
+            lower[place] = upper[place] = value
+        fixed = np.abs(self.reduced) > spare
+        at = np.where(self.values > 0.5, upper, lower)
+        return np.where(fixed, at, lower), np.where(fixed, at, upper)
+
+
+def maximise(
+    linear: Linear,
+    lower: Any,
+    upper: Any,
+    meter: Meter,
+    nodes: int,
+    start: Sequence[float] | None = None,
+) -> Outcome:
+    """The plan of greatest worth within bounds of the columns; from a start, if it is given."""
+    import highspy
+
+    solver = _solver(linear, lower, upper, whole=True)
+    solver.setOptionValue("mip_rel_gap", 0.0)
+    solver.setOptionValue("mip_abs_gap", HALF / 100)
+    solver.setOptionValue("mip_max_nodes", nodes)
+    solver.setOptionValue("mip_allow_restart", False)
+    for option in DEAR:
+        solver.setOptionValue(option, False)
+    if start is not None:
+        first = highspy.HighsSolution()
+        first.col_value = list(start)
+        solver.setSolution(first)
+    _run(solver, meter, STEP_OF_MIP + linear.rows // ROWS_OF_STEP)
+    status, info, states = solver.getModelStatus(), solver.getInfo(), highspy.HighsModelStatus
+    if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
+        return Outcome(None, -inf, -inf, infeasible=True)
+    proven = status in (states.kOptimal, states.kModelEmpty)
+    if not proven and info.primal_solution_status != 2:
+        return Outcome(None, -inf, float(info.mip_dual_bound))
+    worth = float(info.objective_function_value)
+    bound = worth if proven else float(info.mip_dual_bound)
+    return Outcome(list(solver.getSolution().col_value), worth, bound)

@@ -1,0 +1,85 @@
+"""Short ways to write tiny problems down: days are counted from 1 May, merits in whole marks."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Any
+
+from showprep.selection.choose import choose
+from showprep.selection.problem import EntryOption, Problem, ShowLimits, TouchUpOption
+from tests.selection.checker import check
+
+FIRST = date(2027, 5, 1)
+CLEAN: dict[tuple[str, str], int] = {}  # merits after a touch-up, of the entries written last
+
+
+def on(number: int) -> date:
+    return FIRST + timedelta(days=number)
+
+
+def stay(days: tuple[int, int] | None) -> tuple[date, date] | None:
+    return None if days is None else (on(days[0]), on(days[1]))
+
+
+def touch(
+    fish: str,
+    day: int,
+    clean_for: str = "",
+    bars: str = "",
+    vat: tuple[int, int] | None = None,
+    water: str = "pond",
+) -> TouchUpOption:
+    """`clean_for` and `bars` are shows by one letter each; `entry` fills in the merits."""
+    merits = dict.fromkeys(clean_for, 0)
+    return TouchUpOption(fish, on(day), water, merits, frozenset(bars), stay(vat))
+
+
+def entry(
+    fish: str,
+    show: str,
+    clean: int | None,
+    marked: int | None = None,
+    vat: tuple[int, int] | None = None,
+    **more: Any,
+) -> EntryOption:
+    """A fish that is worth `clean` if touched up and `marked` if not, where that is given."""
+    needs = more.pop("needs_touch_up", marked is not None)
+    if needs and clean is not None:
+        CLEAN[fish, show] = 100 * clean
+    elif clean is not None:
+        marked = clean
+    merit = None if marked is None else 100 * marked
+    return EntryOption(fish, show, merit, vat=stay(vat), **more)
+
+
+def season(
+    entries: list[EntryOption],
+    touch_ups: list[TouchUpOption] | None = None,
+    limits: dict[str, dict[str, Any]] | None = None,
+    **more: Any,
+) -> Problem:
+    """A problem with limits only where they are given: any other is out of the way."""
+    shows = {one.show for one in entries}
+    options = [
+        replace(
+            one,
+            merits={s: CLEAN[one.fish, s] for s in one.merits if (one.fish, s) in CLEAN},
+        )
+        for one in touch_ups or ()
+    ]
+    whole: dict[str, Any] = {"fish_per_day": 99, "touch_ups_per_fish": 9, "spacing_default": 1}
+    return Problem(
+        touch_ups=tuple(options),
+        entries=tuple(entries),
+        shows={show: ShowLimits(show, **(limits or {}).get(show, {})) for show in shows},
+        **(whole | more),
+    )
+
+
+def marks(problem: Problem) -> int:
+    """The greatest merit in whole marks, of a plan that the checker finds nothing against."""
+    solution = choose(problem).solution
+    check(problem, solution)
+    assert solution.proven
+    return solution.merit // 100
