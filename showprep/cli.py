@@ -6,6 +6,7 @@ status: 0 done; 2 wrong usage; 3 the season's files have faults; 1 anything else
 
 from __future__ import annotations
 
+import os
 import sys
 from enum import StrEnum
 from pathlib import Path
@@ -16,6 +17,7 @@ import typer
 from showprep import __version__
 from showprep.commands.bags_options import bags
 from showprep.commands.bath_options import bath
+from showprep.commands.interrupts import all_is_done, broken_off, listen
 from showprep.commands.note_options import note
 from showprep.commands.options import Json, On, Season, now
 from showprep.commands.options import today as the_day
@@ -239,20 +241,9 @@ def start(
 
 def main() -> None:
     """Run the program; no traceback reaches the keeper."""
-    import gc
-    import os
-
-    from showprep.commands.interrupts import all_is_done, broken_off, listen
-    from showprep.commands.streams import make_ready
-
-    listen()
-    make_ready()
-    # A run makes many small records and drops few: looking for cycles would only cost time.
-    gc.set_threshold(100_000, 50, 50)
-    # Nothing here uses pydantic's plug-ins; searching every installed package for them takes time.
-    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     try:
-        app(standalone_mode=True, prog_name="showprep")
+        listen()
+        _run()
     except SystemExit as end:
         if end.code == INTERRUPTED:
             _stop("Stopped: no plan yet.", 1)
@@ -269,6 +260,19 @@ def main() -> None:
         _report(error)
     finally:
         all_is_done()
+
+
+def _run() -> None:
+    import gc
+
+    from showprep.commands.streams import make_ready
+
+    make_ready()
+    # A run makes many small records and drops few: looking for cycles would only cost time.
+    gc.set_threshold(100_000, 50, 50)
+    # Nothing here uses pydantic's plug-ins; searching every installed package for them takes time.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    app(standalone_mode=True, prog_name="showprep")
 
 
 def _report(error: Exception) -> None:

@@ -182,5 +182,5 @@ class Work:
     """
 
     steps: int = 36_000
-    questions: int = 6_000
+    questions: int = 4_500
     nodes: int = 2_000

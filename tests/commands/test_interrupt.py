@@ -31,7 +31,8 @@ def yard(tmp_path_factory: pytest.TempPathFactory) -> Path:
         "time_zone: Europe/Dublin\nwork_days: [saturday, sunday]\nwaters:\n"
         "  pond: {litres: 30000, steady_c: 20}\n  vat: {litres: 2000, steady_c: 22}\n"
         "isolation: {water: vat, holds: 6}\n"
-        "touch_up: {by: keeper, law_checked: yes, law_country: Ireland, bath_litres: 30, strength_percent: 10}\n"
+        "touch_up: {by: keeper, law_checked: yes, law_country: Ireland, bath_litres: 30,\n"
+        "  strength_percent: 10}\n"
         "carrying: {boxes: 4}\npreferences: {days_between_shows: 14, fees_at_most: 300}\n",
         "utf-8",
     )

@@ -11,6 +11,7 @@ from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 from itertools import combinations
+from math import prod
 from typing import TypeVar
 
 from showprep.selection.problem import Problem
@@ -60,6 +61,12 @@ def parts(problem: Problem, fish: str) -> list[Part]:
             if not faults(own, plan, names):
                 found.append((plan, names))
     return found
+
+
+def many(problem: Problem, most: int = 3_000) -> bool:
+    """Are there more plans than it is sensible to try?"""
+    fish = {one.fish for one in problem.entries} | {one.fish for one in problem.touch_ups}
+    return prod(len(parts(problem, one)) for one in fish) > most
 
 
 def best(problem: Problem, choices: list[list[Part]] | None = None) -> tuple[Fraction, Part] | None:

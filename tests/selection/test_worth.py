@@ -10,7 +10,7 @@ from showprep.selection.choose import choose
 from showprep.selection.easy import easy_plan
 from showprep.selection.explain import Questions
 from showprep.selection.options import arrange
-from showprep.selection.problem import EntryOption, Limit, Problem, Solution
+from showprep.selection.problem import Limit, Problem, Solution
 from tests.selection.tiny import entry, on, season, touch
 
 
@@ -172,7 +172,7 @@ def test_a_season_is_not_easy_where_a_price_or_limit_bites(change: dict[str, obj
 
 
 def test_what_must_be_and_cannot_is_told_by_its_limit() -> None:
-    entries: list[EntryOption] = [replace(entry(f, "s", 80), must=True) for f in "AB"]
+    entries = [replace(entry(f, "s", 80), must=True) for f in "AB"]
     solution = told(season(entries, limits={"s": {"boxes": 1, "fish": 4}}))
     assert not solution.feasible
     assert solution.why_not == (Limit("boxes", "s"),)

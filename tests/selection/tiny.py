@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -11,7 +11,6 @@ from showprep.selection.problem import EntryOption, Problem, ShowLimits, TouchUp
 from tests.selection.checker import check
 
 FIRST = date(2027, 5, 1)
-CLEAN: dict[tuple[str, str], int] = {}  # merits after a touch-up, of the entries written last
 
 
 def on(number: int) -> date:
@@ -35,6 +34,13 @@ def touch(
     return TouchUpOption(fish, on(day), water, merits, frozenset(bars), stay(vat))
 
 
+@dataclass(frozen=True, slots=True, order=True)
+class Entry(EntryOption):
+    """An entry that knows what a touch-up would make of it."""
+
+    clean: int | None = field(compare=False, default=None)
+
+
 def entry(
     fish: str,
     show: str,
@@ -42,30 +48,31 @@ def entry(
     marked: int | None = None,
     vat: tuple[int, int] | None = None,
     **more: Any,
-) -> EntryOption:
+) -> Entry:
     """A fish that is worth `clean` if touched up and `marked` if not, where that is given."""
     needs = more.pop("needs_touch_up", marked is not None)
-    if needs and clean is not None:
-        CLEAN[fish, show] = 100 * clean
-    elif clean is not None:
-        marked = clean
-    merit = None if marked is None else 100 * marked
-    return EntryOption(fish, show, merit, vat=stay(vat), **more)
+    merit = marked if needs else clean
+    return Entry(
+        fish,
+        show,
+        None if merit is None else 100 * merit,
+        vat=stay(vat),
+        clean=100 * clean if needs and clean is not None else None,
+        **more,
+    )
 
 
 def season(
-    entries: list[EntryOption],
+    entries: list[Entry],
     touch_ups: list[TouchUpOption] | None = None,
     limits: dict[str, dict[str, Any]] | None = None,
     **more: Any,
 ) -> Problem:
     """A problem with limits only where they are given: any other is out of the way."""
     shows = {one.show for one in entries}
+    clean = {one.key: one.clean for one in entries if one.clean is not None}
     options = [
-        replace(
-            one,
-            merits={s: CLEAN[one.fish, s] for s in one.merits if (one.fish, s) in CLEAN},
-        )
+        replace(one, merits={s: clean[one.fish, s] for s in one.merits if (one.fish, s) in clean})
         for one in touch_ups or ()
     ]
     whole: dict[str, Any] = {"fish_per_day": 99, "touch_ups_per_fish": 9, "spacing_default": 1}
