@@ -101,7 +101,7 @@ def worked_out(
         warnings=tuple(warnings_of(yard, verdicts, selection, tasks)),
         choice=selection.choice,
         asks=asks_of(yard, sendings_of(yard), sessions),
-        spans=spans_of(fish, shows, verdicts, tasks),
+        spans=spans_of(yard, fish, verdicts, tasks),
         pace=_pace_rows(yard),
         cautions=(reason("healing-unproven"), reason("law")),
         fish_gone=tuple(

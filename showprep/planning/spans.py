@@ -3,28 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import timedelta
 from typing import Literal
 
-from showprep.planning.plan import FishLine, ShowLine, Span, Task, Verdict
+from showprep.planning.apart import apart_after
+from showprep.planning.plan import FishLine, Span, Task, Verdict
+from showprep.planning.yard import Yard
 
-SPAN_OF_TASK: Mapping[str, Literal["fast", "isolation", "look-back"]] = {
+BEHIND = timedelta(days=30)
+"""How far back from the day of the plan a season is drawn."""
+
+SPAN_OF_TASK: Mapping[str, Literal["fast", "look-back"]] = {
     "stop-feeding": "fast",
     "unfed-before-touch-up": "fast",
-    "isolation": "isolation",
     "look-back": "look-back",
     "look": "look-back",
 }
 
 
 def spans_of(
-    fish: Sequence[FishLine],
-    shows: Sequence[ShowLine],
-    verdicts: Sequence[Verdict],
-    tasks: Iterable[Task],
+    yard: Yard, fish: Sequence[FishLine], verdicts: Sequence[Verdict], tasks: Iterable[Task]
 ) -> tuple[Span, ...]:
-    """Every span, by fish and then by day."""
+    """Every span, by fish and then by day; where a fish is when, its course says."""
     known = {one.id for one in fish}
-    every = [*_of_verdicts(verdicts), *_of_tasks(tasks), *_at_shows(shows, verdicts)]
+    every = [*_of_verdicts(verdicts), *_of_tasks(tasks), *_of_courses(yard)]
     kept = {span for span in every if span.fish in known}
     return tuple(sorted(kept, key=lambda s: (s.fish, s.start, s.kind, s.end, s.show or "", s.of)))
 
@@ -66,10 +68,22 @@ def _of_tasks(tasks: Iterable[Task]) -> Iterator[Span]:
             yield Span(fish, kind, task.first_day, task.last_day, None, task.kind, task.show)
 
 
-def _at_shows(shows: Sequence[ShowLine], verdicts: Sequence[Verdict]) -> Iterator[Span]:
-    going = {(verdict.fish, verdict.show) for verdict in verdicts if verdict.entered}
-    for show in shows:
-        for fish, where in sorted(going):
-            if where == show.id:
-                start, end = show.departure.date(), show.home.date()
-                yield Span(fish, "at-show", start, end, None, "", show.id)
+def _of_courses(yard: Yard) -> Iterator[Span]:
+    """At the show, and kept apart afterwards: written down, presumed or planned."""
+    for going in yard.courses.goings:
+        events = yard.events[going.show]
+        apart = [
+            stay
+            for stay in yard.courses[going.fish].stays
+            if stay.show == going.show and stay.why == "kept apart"
+        ]
+        over = events.home_day
+        if apart:
+            over = apart[-1].last or apart_after(yard, events).last
+        if over < yard.on - BEHIND:
+            continue
+        first, home = events.departure_day, events.home_day
+        yield Span(going.fish, "at-show", first, home, None, "", going.show)
+        if apart:
+            start = apart[0].first
+            yield Span(going.fish, "isolation", start, over, None, "isolation", going.show)
