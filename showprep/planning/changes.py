@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -11,7 +11,6 @@ from showprep.planning.done_by import is_done
 from showprep.planning.last_plan import LastJob, LastPlan, LastVerdict, last_of
 from showprep.planning.plan import Change, Plan
 from showprep.planning.state import State
-from showprep.planning.state_records import WaterOn, water_told
 from showprep.season.records import JournalEntry
 from showprep.season.show_times import day_of
 
@@ -42,7 +41,6 @@ class News:
     """What has come in since the last plan."""
 
     state: State
-    where: Mapping[str, WaterOn]  # the courses of the fish
     since: date  # the day of the last plan
     entries: tuple[JournalEntry, ...]
     readings: tuple[tuple[str, date, float], ...]  # water, day, degrees Celsius
@@ -52,7 +50,7 @@ class News:
     ) -> tuple[JournalEntry, ...]:
         """The entries that name one of these fish, the show, or a water that they are in."""
         waters = {water} | {
-            self.where[one].water_on(self.state.on) for one in fish if one in self.where
+            self.state.fish[one].water_on(self.state.on) for one in fish if one in self.state.fish
         }
         return tuple(
             entry
@@ -83,10 +81,8 @@ class News:
         ]
         decisive = [one for one in of_it if one.word in DECISIVE]
         found = next((some for some in map(self._newer, (decisive, of_it, far)) if some), ())
-        reasons = [told(entry, self.state, self.where) for entry in found]
-        reasons = reasons or [
-            told(entry, self.state, self.where) for entry in decisive or of_it or far
-        ]
+        reasons = [told(entry, self.state) for entry in found]
+        reasons = reasons or [told(entry, self.state) for entry in decisive or of_it or far]
         reasons += self._warmth(fish, water) if not decisive else []
         return tuple(dict.fromkeys(reasons))[-MOST_REASONS:]
 
@@ -99,7 +95,7 @@ class News:
 
     def _warmth(self, fish: Collection[str], water: str | None) -> list[Reason]:
         names = {water} | {
-            self.where[one].water_on(self.state.on) for one in fish if one in self.where
+            self.state.fish[one].water_on(self.state.on) for one in fish if one in self.state.fish
         }
         latest = {name: (day, c) for name, day, c in self.readings if name in names}
         return [
@@ -108,7 +104,7 @@ class News:
         ]
 
 
-def news_since(state: State, where: Mapping[str, WaterOn], last: date) -> News:
+def news_since(state: State, last: date) -> News:
     """Entries and readings of the days since the last plan, its own day included."""
     readings = (
         (water, day, c)
@@ -117,20 +113,20 @@ def news_since(state: State, where: Mapping[str, WaterOn], last: date) -> News:
         if day >= last
     )
     entries = (entry for entry in state.journal if entry.on >= last)
-    return News(state, where, last, tuple(entries), tuple(readings))
+    return News(state, last, tuple(entries), tuple(readings))
 
 
-def told(entry: JournalEntry, state: State, where: Mapping[str, WaterOn]) -> Reason:
+def told(entry: JournalEntry, state: State) -> Reason:
     """An entry as a reason: what was noted, of whom or of which water, and when."""
     fish = state.fish.get(entry.fish or "")
-    water = water_told(entry, where)
+    where = entry.water or (fish.water_on(entry.on) if fish else None)
     return reason(
         "noted",
         word=entry.word,
         on=entry.on,
         fish=FishId(fish.id) if fish else None,
         show=ShowId(entry.show) if entry.show else None,
-        water=water,
+        water=where,
         to=day_of(entry.to_day) if entry.to_day is not None else entry.to,
         what=entry.job or entry.treatment,
         kind=entry.defect,
@@ -141,17 +137,14 @@ AHEAD = timedelta(days=14)  # done this much before its day, it was still that j
 UNDONE = (reason("not-noted-as-done"),)
 
 
-def changes(
-    before: LastPlan, now: Plan, state: State, where: Mapping[str, WaterOn]
-) -> tuple[Change, ...]:
+def changes(before: LastPlan, now: Plan, state: State) -> tuple[Change, ...]:
     """What changed from `before` to `now`: verdicts first, then jobs by day.
 
-    `state` is the season as it stood when `now` was made, `where` the courses of its fish. What was
-    noted and read since the last plan is taken for the reason where it names the fish, the show
-    or the water.
+    `state` is the season as it stood when `now` was made; what was noted and read since the last
+    plan is taken for the reason where it names the fish, show or water.
     """
     after = last_of(now)
-    news = news_since(state, where, before.planned_on)
+    news = news_since(state, before.planned_on)
     return (
         *_verdicts(before, after, news),
         *_jobs(before, after, news),
@@ -259,7 +252,7 @@ def _ended(old: LastJob, news: News) -> Change:
 
 def _done(old: LastJob, news: News) -> bool:
     since = old.first_day - AHEAD
-    told = is_done(news.state, old.kind, old.fish, old.show, old.water, since, news.where)
+    told = is_done(news.state, old.kind, old.fish, old.show, old.water, since)
     return told or old.id in news.state.jobs_done
 
 

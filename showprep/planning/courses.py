@@ -6,7 +6,7 @@ presumed and planned, and the wounds that heal in a warm vat. Everything else as
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
@@ -91,7 +91,11 @@ def courses_of(
         fish.id: course_of(
             fish.record.lives_in,
             fish.moves,
-            list(_journeys(state, waters, fish, events, goings, clear)),
+            [
+                _journey(state, waters, fish, events[one.show], one.grade, clear.get(one.show))
+                for one in goings
+                if one.fish == fish.id
+            ],
             (healing or {}).get(fish.id, ()),
             waters.of,
             ramping,
@@ -102,31 +106,10 @@ def courses_of(
     return Courses(by_fish, tuple(goings), kept, _meetings(state, by_fish))
 
 
-def _journeys(
-    state: State,
-    waters: Waters,
-    fish: FishState,
-    events: Mapping[str, Events],
-    goings: Iterable[Going],
-    clear: Mapping[str, date | None],
-) -> Iterator[Journey]:
-    """The journeys of one fish, by departure; each begins where the one before has left it."""
-    mine = [one for one in goings if one.fish == fish.id]
-    before: Journey | None = None
-    for one in sorted(mine, key=lambda each: events[each.show].departure):
-        leaves = fish.water_on(events[one.show].departure_day)
-        if before is not None and before.kept_apart_in is not None:
-            cleared = before.clear
-            if cleared is None or cleared >= events[one.show].departure_day:
-                leaves = before.kept_apart_in
-        before = _journey(state, waters, leaves, events[one.show], one.grade, clear.get(one.show))
-        yield before
-
-
 def _journey(
     state: State,
     waters: Waters,
-    leaves: str,
+    fish: FishState,
     events: Events,
     grade: Grade,
     clear: date | None,
@@ -134,7 +117,7 @@ def _journey(
     keeper = state.keeper
     holding, held_at_c = None, None
     if keeper.holding is not None:
-        vat, first, held_at_c = _holding(state, waters, leaves, events, keeper.holding.water)
+        vat, first, held_at_c = _holding(state, waters, fish, events, keeper.holding.water)
         holding = (vat, first)
     return Journey(
         show=events.show,
@@ -150,16 +133,15 @@ def _journey(
 
 
 def _holding(
-    state: State, waters: Waters, pond: str, events: Events, vat: str
+    state: State, waters: Waters, fish: FishState, events: Events, vat: str
 ) -> tuple[str, date, float | None]:
     """The holding vat, the day the fish goes into it, and the warmth it is then brought to [°C].
 
-    `pond` is the water it is in before: still the isolation vat where it is not cleared by then.
     Into the vat for the fast. Where its own warmth is too far from the pond's, or from the show's,
     it is matched to the pond and brought to the show's with the fish in it, and the fish goes
     into it as much earlier as that takes.
     """
-    figures = state.keeper.figures
+    pond, figures = fish.water_on(events.departure_day), state.keeper.figures
     fasts = [fast_before(state, events, one, waters.of(one)) for one in (vat, pond)]
     first = events.departure_day - timedelta(days=max(fast.days for fast in fasts))
     there = events.record.water_c

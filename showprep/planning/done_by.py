@@ -5,11 +5,11 @@ A keeper who writes down that the form was sent, or what the scrape showed, has 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection
 from datetime import date, timedelta
 
 from showprep.planning.state import State
-from showprep.planning.state_records import WaterOn, water_told
+from showprep.planning.state_records import water_told
 
 EARLY = timedelta(days=3)  # a job done a few days before its window is that job
 EARLY_MOVE = timedelta(days=7)  # a move may be made a week before its window
@@ -45,11 +45,10 @@ def is_done(
     show: str | None,
     water: str | None,
     since: date,
-    where: Mapping[str, WaterOn],
 ) -> bool:
     """Does the journal say that a job of this kind was done, from a few days before `since` on?
 
-    `where` are the courses of the fish. A fish that is sold or lost needs nothing done any more.
+    A fish that is sold or lost needs nothing done any more.
     """
     if kind in OF_SHOWS:
         return any(one.word in OF_SHOWS[kind] and one.show == show for one in state.journal)
@@ -71,9 +70,9 @@ def is_done(
         }
         return bool(here) and moved.issuperset(here)
     if kind in OF_WATERS:
-        waters = {water} if water else {where[one].water_on(state.on) for one in here}
+        waters = {water} if water else {state.fish[one].water_on(state.on) for one in here}
         of_kind = [one for one in entries if one.word in OF_WATERS[kind]]
-        told = {one.water or water_told(one, where) for one in of_kind}
+        told = {one.water or water_told(one, state.fish) for one in of_kind}
         looked = {one.fish for one in of_kind}
         return (bool(waters) and waters <= told) or (bool(here) and looked.issuperset(here))
     return False

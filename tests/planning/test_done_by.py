@@ -28,8 +28,7 @@ def state(*told: dict[str, object]) -> State:
 
 
 def done(kind: str, *told: dict[str, object], fish: str = "aoi ren") -> bool:
-    now = state(*told)
-    return is_done(now, kind, fish.split(), "lark", None, DUE, now.fish)
+    return is_done(state(*told), kind, fish.split(), "lark", None, DUE)
 
 
 def test_a_look_is_done_when_every_fish_was_looked_at() -> None:
@@ -51,8 +50,8 @@ def test_what_is_not_clean_wants_another_look_after_a_week() -> None:
     told = {"fish": "aoi", "saw": "not clean", "on": date(2027, 5, 8)}
     for later, wanted in ((date(2027, 5, 14), True), (date(2027, 5, 15), False)):
         now = replace(state(told), on=later)
-        assert is_done(now, "look", ["aoi"], None, None, DUE, now.fish) is wanted
-        assert is_done(now, "look-back", ["aoi"], None, None, DUE, now.fish)
+        assert is_done(now, "look", ["aoi"], None, None, DUE) is wanted
+        assert is_done(now, "look-back", ["aoi"], None, None, DUE)
 
 
 def test_a_scrape_is_of_a_water() -> None:

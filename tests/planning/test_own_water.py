@@ -167,25 +167,3 @@ def test_who_fasts_with_those_that_leave_is_said(written: Any, job: Any) -> None
         "The whole pond fasts, and 1 fish at home with it; with a holding vat only the "
         "entries would."
     ]
-
-
-def test_from_the_isolation_vat_the_holding_vat_is_matched_to_what_it_leaves(written: Any) -> None:
-    # Home from Larkfield on 13 June, in the vat of 22 °C until 11 July. Otterby is on 3 July: it
-    # leaves from that vat, so the tub is matched to 22 °C and the pond's 12 °C is nothing to it.
-    written.with_keeper(
-        "waters: {pond: {steady_c: 12}, vat: {steady_c: 22}, tub: {steady_c: 22}}",
-        "holding: {water: tub}",
-        "preferences: {days_between_shows: 1}",
-    )
-    written.shows += (
-        "otterby:\n  name: Otterby Show\n  judging: 2027-07-03 10:00\n"
-        "  check_out: 2027-07-03 17:00\n  travel_hours: 2\n  vats: own\n  water_c: 22\n"
-    )
-    written.noted(
-        "on: 2027-06-11, did: travelled, fish: aoi, show: larkfield",
-        "on: 2027-06-20, did: entered, fish: aoi, show: otterby",
-    )
-    yard = written.yard(date(2027, 7, 5))
-    held = [step for step in yard.courses["aoi"].steps if step.why == "holding"]
-    assert [step.from_water for step in held if step.show == "otterby"] == ["vat"]
-    assert [step.ramp_days for step in held if step.show == "otterby"] == [0]
