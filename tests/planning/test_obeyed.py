@@ -24,13 +24,13 @@ def test_the_move_to_the_holding_vat_noted_is_done_and_its_ramp_stays(
 ) -> None:
     # the show has 26 °C, 6 °C above pond and tub: six days of 1 °C before the 11th, from the 5th
     written.with_show("water_c: 26").with_keeper(*TUB).noted(ENTERED)
-    move = job(written.plan(date(2027, 5, 28)), "larkfield/to-holding/pond")
+    move = job(written.plan(date(2027, 5, 28)), "larkfield/to-holding")
     assert move.end == date(2027, 6, 5)
     done = date(2027, 6, 5) - timedelta(early)
     written.noted(f"on: {done}, did: move, fish: aoi, to: tub")
     for days in range(6):
         plan = written.plan(date(2027, 6, 5) + timedelta(days))
-        assert "larkfield/to-holding/pond" not in ids(plan)
+        assert "larkfield/to-holding" not in ids(plan)
         ramp = job(plan, "larkfield/match-water/tub")
         assert (ramp.start, ramp.end) == (date(2027, 6, 6), date(2027, 6, 11))
         assert not [one for one in late(plan) if "holding" in one or "match" in one]
@@ -40,8 +40,8 @@ def test_the_move_to_the_holding_vat_not_noted_is_late_until_they_leave(
     written: Any, job: Any, ids: Any
 ) -> None:
     written.with_show("water_c: 26").with_keeper(*TUB).noted(ENTERED)
-    assert job(written.plan(date(2027, 6, 8)), "larkfield/to-holding/pond").late
-    assert "larkfield/to-holding/pond" not in ids(written.plan(date(2027, 6, 12)))
+    assert job(written.plan(date(2027, 6, 8)), "larkfield/to-holding").late
+    assert "larkfield/to-holding" not in ids(written.plan(date(2027, 6, 12)))
 
 
 def test_a_fast_kept_is_not_late_on_the_morning_of_departure(written: Any, job: Any) -> None:

@@ -103,7 +103,7 @@ def test_with_a_holding_vat_the_pond_goes_on_eating(season: Any, job: Any, ids: 
     )
     plan = season.plan(ON)
     assert job(plan, "larkfield/stop-feeding/tub").fish == ("aoi",)
-    assert job(plan, "larkfield/to-holding/pond").start == date(2027, 6, 5)
+    assert job(plan, "larkfield/to-holding").start == date(2027, 6, 5)
     assert not {"larkfield/stop-feeding/pond", "larkfield/feed-again/pond"} & ids(plan)
 
 

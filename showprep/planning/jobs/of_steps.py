@@ -42,7 +42,9 @@ def changes_of(yard: Yard) -> tuple[Change, ...]:
     for fish in yard.fish_here():
         for step in yard.course(fish).steps:
             alone = fish.id if step.why == "move" else ""
-            kind = (step.why, step.show, step.from_water, step.to_water, alone)
+            # Into the holding vat they go as one, wherever the plan of the day has them until then.
+            left = None if step.why == "holding" else step.from_water
+            kind = (step.why, step.show, left, step.to_water, alone)
             nth = count[(fish.id, *kind)] = count.get((fish.id, *kind), 0) + 1
             found.setdefault((*kind, nth), []).append((step, fish))
     every = [
@@ -72,7 +74,7 @@ def _moves(yard: Yard, change: Change) -> Iterator[Draft]:
         if yard.events[step.show].departure_day < yard.on:
             return
         yield Draft(
-            id=f"{step.show}/to-holding/{slug(step.from_water or '')}",
+            id=f"{step.show}/to-holding",
             kind="to-holding",
             title=reason("to-holding", show=ShowId(step.show), water=step.to_water),
             earliest=step.day - EARLY,
