@@ -18,7 +18,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from scipy.stats import linregress, norm
 
 from showprep.commands.bath import run
 from showprep.husbandry.figures import FIGURES, FiguresInForce
@@ -29,14 +28,18 @@ from showprep.outputs.words.sheet import Sheet
 from showprep.planning.worksheets.bath import bath_sheet
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish
 from showprep.season.problems import SeasonError
+from tests.conftest import Outside
 
 ON = date(2027, 4, 1)
-LINE = linregress([log10(one) for one in (51.6, 74.3, 110.1)], norm.ppf((0.001, 0.5, 0.999)))
+stats = Outside().module("scipy.stats")
+LINE = stats.linregress(
+    [log10(one) for one in (51.6, 74.3, 110.1)], stats.norm.ppf((0.001, 0.5, 0.999))
+)
 Folder = Callable[[Mapping[str, str | bytes]], Path]
 
 
 def dead(mg_per_l: float) -> float:
-    return float(norm.cdf(LINE.intercept + LINE.slope * log10(mg_per_l)))
+    return float(stats.norm.cdf(LINE.intercept + LINE.slope * log10(mg_per_l)))
 
 
 def check_safe(mg_per_l: float, minutes: float, vet: bool) -> None:

@@ -7,9 +7,9 @@ from math import log10
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.stats import linregress, norm
 
 from showprep.husbandry.mortality import share_dead, strength_killing
+from tests.conftest import Outside
 
 
 @pytest.mark.parametrize(("mg_per_l", "percent"), [(60, 3), (70, 29), (74, 46), (90, 93), (95, 97)])
@@ -26,13 +26,14 @@ def test_the_published_points_lie_near_the_line() -> None:
     assert share_dead(110.1) == pytest.approx(0.999, abs=0.0002)
 
 
-def test_the_line_is_that_of_another_library() -> None:
+def test_the_line_is_that_of_another_library(outside: Outside) -> None:
+    stats = outside.module("scipy.stats")
     strengths, dead = (51.6, 74.3, 110.1), (0.001, 0.5, 0.999)
-    line = linregress([log10(one) for one in strengths], norm.ppf(dead))
+    line = stats.linregress([log10(one) for one in strengths], stats.norm.ppf(dead))
     for mg_per_l in (20, 35, 50, 52.5, 56, 74.3, 100, 525):
-        expected = norm.cdf(line.intercept + line.slope * log10(mg_per_l))
+        expected = stats.norm.cdf(line.intercept + line.slope * log10(mg_per_l))
         assert share_dead(mg_per_l) == pytest.approx(expected, rel=1e-6, abs=1e-12)
-    one_percent = 10 ** ((norm.ppf(0.01) - line.intercept) / line.slope)
+    one_percent = 10 ** ((stats.norm.ppf(0.01) - line.intercept) / line.slope)
     assert strength_killing(0.01) == pytest.approx(one_percent)
     assert 56 < one_percent < 57
 
