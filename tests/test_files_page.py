@@ -13,7 +13,7 @@ from showprep.season import records
 from showprep.season.facts import shipped_facts
 from showprep.season.record import Record
 from showprep.season.records import Did, Saw
-from showprep.season.work_days import WorkRule
+from showprep.season.values.work_days import WorkRule
 
 PAGE = (Path(__file__).resolve().parent.parent / "docs" / "files.md").read_text("utf-8")
 SECTIONS = dict(re.findall(r"^## (\S+)\n(.*?)(?=^## |\Z)", PAGE, re.MULTILINE | re.DOTALL))

@@ -20,10 +20,10 @@ from showprep.planning.plan import Plan, ShowLine
 from showprep.planning.worksheets.bags import bag_sheet
 from showprep.planning.worksheets.bags_records import BagAsk, BagSheet, JourneySheet
 from showprep.planning.worksheets.bags_season import bag_asks, journey_sheet, shows_with_fish
-from showprep.season import measures
 from showprep.season.problems import SeasonError
-from showprep.season.quantities import Units
-from showprep.season.wording import choose
+from showprep.season.values import measures
+from showprep.season.values.quantities import Units
+from showprep.season.values.wording import choose
 
 AMOUNTS = {
     "hours": measures.hours,
@@ -102,8 +102,8 @@ def _one_bag(given: Given) -> BagSheet:
 def _journey(folder: Path, given: Given, on: date) -> JourneySheet:
     from showprep.commands.loading import load, season_name
     from showprep.outputs.remembered import remembered
-    from showprep.planning.presumed import yard_as_known
     from showprep.planning.season_plan import worked_out
+    from showprep.planning.yard.presumed import yard_as_known
 
     yard = yard_as_known(load(folder, on).season, on, remembered(folder, on))
     values = _values(given, units_in(given) or yard.keeper.units)

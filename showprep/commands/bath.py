@@ -35,14 +35,14 @@ from showprep.planning.worksheets.bath_records import BathAsk, BathFish
 from showprep.planning.worksheets.bath_season import bath_ask, session_on, sessions_in
 from showprep.planning.worksheets.check_word import check_word, same_word
 from showprep.planning.worksheets.litres import litres_question
-from showprep.season import measures
-from showprep.season.agents import agent_named
 from showprep.season.problems import SeasonError, problem_at
-from showprep.season.product import product_strength
-from showprep.season.quantities import Units, show_number, show_volume
 from showprep.season.reading import Reading
 from showprep.season.records import TouchUp
-from showprep.season.unit_keys import key_in
+from showprep.season.values import measures
+from showprep.season.values.agents import agent_named
+from showprep.season.values.product import product_strength
+from showprep.season.values.quantities import Units, show_number, show_volume
+from showprep.season.values.unit_keys import key_in
 
 SETTLED_BY = (
     "Give the fish (--fish-kg or --fish-cm), the tub (--tub-length-cm, --tub-width-cm and "
@@ -246,8 +246,8 @@ def _fish(planned: tuple[BathFish, ...], given: Given, units: Units) -> tuple[Ba
 def _of_season(folder: Path, given: Given, on: date, vet_agreed: bool) -> BathAsk:
     from showprep.commands.loading import load, season_name
     from showprep.outputs.remembered import remembered
-    from showprep.planning.presumed import yard_as_known
     from showprep.planning.season_plan import worked_out
+    from showprep.planning.yard.presumed import yard_as_known
 
     reading = load(folder, on)
     yard = yard_as_known(reading.season, on, remembered(folder, on))

@@ -17,8 +17,8 @@ from datetime import date
 from dateutil import relativedelta
 from pydantic_core import PydanticCustomError
 
-from showprep.season import days
-from showprep.season.wording import shown, wrong
+from showprep.season.values import days
+from showprep.season.values.wording import shown, wrong
 
 ADVICE = "write year-month-day, such as 2027-06-12, or tomorrow, next saturday, +3w"
 _STEPS = {"today": 0, "tomorrow": 1, "yesterday": -1}

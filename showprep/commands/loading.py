@@ -11,7 +11,7 @@ from showprep.planning.plan import Plan
 from showprep.season.reading import Reading, read_season
 
 if TYPE_CHECKING:
-    from showprep.planning.yard import Yard
+    from showprep.planning.yard.yard import Yard
 
 
 def load(folder: Path, on: date) -> Reading:
@@ -38,8 +38,8 @@ def load_yard_and_plan(
     """
     from showprep.commands.interrupts import choice_begins
     from showprep.outputs.remembered import remembered
-    from showprep.planning.presumed import yard_as_known
     from showprep.planning.season_plan import worked_out
+    from showprep.planning.yard.presumed import yard_as_known
 
     yard = yard_as_known(load(folder, on).season, on, remembered(folder, on))
     return worked_out(yard, season_name(folder), choice_begins(), asked, costs)

@@ -15,16 +15,16 @@ from showprep.commands.day_words import day_asked
 from showprep.husbandry.reason import Reason
 from showprep.outputs.failure import Failure
 from showprep.outputs.words.speaker import Speaker
-from showprep.planning.note_truth import about, advice, objections
-from showprep.season.check_journal import NEEDS
+from showprep.planning.as_of.note_truth import about, advice, objections
+from showprep.season.checks.journal import NEEDS
 from showprep.season.journal import Journal, JournalError, JournalFaulty
 from showprep.season.journal_text import as_written, block
-from showprep.season.measures import NO_UNIT, is_bare
-from showprep.season.quantities import Units
 from showprep.season.reading import read_season
 from showprep.season.records import Did, JournalEntry, Saw, Season
-from showprep.season.unit_keys import OF_METRIC, key_found, metric_key, with_metric_keys
-from showprep.season.wording import choose, listed
+from showprep.season.values.measures import NO_UNIT, is_bare
+from showprep.season.values.quantities import Units
+from showprep.season.values.unit_keys import OF_METRIC, key_found, metric_key, with_metric_keys
+from showprep.season.values.wording import choose, listed
 
 Ask = Callable[[str], str]
 TRIES = 3

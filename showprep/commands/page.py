@@ -12,7 +12,7 @@ from showprep.outputs.page.render import render_page
 from showprep.outputs.whole_file import refuse_unfit, write_whole
 from showprep.outputs.worksheets.for_page import sheets_for_page
 from showprep.planning.plan import Plan
-from showprep.planning.yard import Yard
+from showprep.planning.yard.yard import Yard
 
 MOST_PHOTO_BYTES = 30_000_000  # more is no photo to shrink for a page
 

@@ -11,7 +11,7 @@ from pathlib import Path
 from showprep.commands.loading import load_yard_and_plan
 from showprep.outputs.failure import Failure
 from showprep.planning.plan import Plan
-from showprep.planning.yard import Yard
+from showprep.planning.yard.yard import Yard
 
 
 def run(folder: Path, on: date, *, as_json: bool, out: Path | None, since: Path | None) -> None:
@@ -49,8 +49,8 @@ def _text(path: Path) -> str:
 
 def _compared(yard: Yard, plan: Plan, before: Path, *, asked: bool) -> Plan:
     """The plan with what changed since the one in `before`."""
-    from showprep.planning.changes import changes
-    from showprep.planning.last_plan import last_from
+    from showprep.planning.follow_up.changes import changes
+    from showprep.planning.yard.last_plan import last_from
 
     try:
         last = last_from(json.loads(_text(before)))

@@ -9,14 +9,14 @@ from pathlib import Path
 import typer
 
 from showprep.commands.loading import load_plan
-from showprep.outputs.calendar.collection import Collection
-from showprep.outputs.calendar.password import password_for, remember
-from showprep.outputs.calendar.publish import PublishReport, ledger_of, publish
 from showprep.outputs.calendar.season_identity import identity_of, known_identity
-from showprep.outputs.calendar.server import Server, address_of
-from showprep.outputs.calendar.steps import Kind
 from showprep.outputs.failure import Failure
 from showprep.outputs.remembered import remember as remember_plan
+from showprep.outputs.server.collection import Collection
+from showprep.outputs.server.connection import Server, address_of
+from showprep.outputs.server.password import password_for, remember
+from showprep.outputs.server.publish import PublishReport, ledger_of, publish
+from showprep.outputs.server.steps import Kind
 
 _WOULD: dict[Kind, str] = {"add": "Add", "change": "Change", "remove": "Take off"}
 

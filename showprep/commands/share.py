@@ -13,10 +13,10 @@ import typer
 from showprep.commands.interrupts import choice_is_over
 from showprep.commands.loading import load_plan
 from showprep.outputs.calendar.export import export_calendar
-from showprep.outputs.calendar.qr import qr_lines
 from showprep.outputs.calendar.season_identity import FOLDER, identity_of
-from showprep.outputs.calendar.share import own_address, shared, sharing
 from showprep.outputs.failure import Failure
+from showprep.outputs.home.qr import qr_lines
+from showprep.outputs.home.share import own_address, shared, sharing
 
 LONGEST_MINUTES = 240.0
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from showprep.commands.loading import load, season_name
 from showprep.outputs.summary import summary_json, summary_text
-from showprep.planning.year_end import year_end
+from showprep.planning.follow_up.year_end import year_end
 
 
 def run(folder: Path, on: date, *, as_json: bool) -> None:

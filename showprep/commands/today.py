@@ -10,7 +10,7 @@ from pathlib import Path
 from showprep.commands.loading import load_plan
 from showprep.outputs.today import WIDTH, today_json, today_text
 from showprep.outputs.words.speaker import Speaker
-from showprep.planning.agenda import agenda_of
+from showprep.planning.follow_up.agenda import agenda_of
 
 NARROWEST = 30
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from showprep.commands.loading import load_yard_and_plan
 from showprep.outputs.failure import Failure
 from showprep.planning.plan import Plan
-from showprep.season.wording import choose
+from showprep.season.values.wording import choose
 
 
 def run(folder: Path, fish: str, show: str, on: date, *, as_json: bool) -> None:

@@ -8,10 +8,10 @@ from typing import TypeVar
 
 from showprep.commands.day_words import day_asked
 from showprep.outputs.failure import Failure
-from showprep.season import measures
-from showprep.season.measures import Amount
-from showprep.season.quantities import Units
-from showprep.season.wording import choose, wrong
+from showprep.season.values import measures
+from showprep.season.values.measures import Amount
+from showprep.season.values.quantities import Units
+from showprep.season.values.wording import choose, wrong
 
 Given = Mapping[str, str]
 Value = TypeVar("Value")

@@ -15,7 +15,7 @@ from showprep.outputs.page.photos import photo_advice
 from showprep.outputs.remembered import remember
 from showprep.outputs.whole_file import write_whole
 from showprep.planning.plan import Plan
-from showprep.planning.yard import Yard
+from showprep.planning.yard.yard import Yard
 
 CALENDARS: dict[str, Purpose] = {"subscribe.ics": "subscribe", "import.ics": "import"}
 

@@ -20,7 +20,7 @@ from showprep.husbandry.reason import (
     Value,
 )
 from showprep.outputs.words.speaker import Speaker
-from showprep.planning.choice_records import EntryWorth, Prices
+from showprep.planning.entries.records import EntryWorth, Prices
 from showprep.planning.plan import (
     Ask,
     Choice,

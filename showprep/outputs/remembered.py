@@ -15,8 +15,8 @@ from showprep.outputs.calendar.season_identity import FOLDER
 from showprep.outputs.failure import Failure
 from showprep.outputs.json_plan import plan_text
 from showprep.outputs.whole_file import alone_in, write_whole
-from showprep.planning.last_plan import LastPlan, last_from
 from showprep.planning.plan import Plan
+from showprep.planning.yard.last_plan import LastPlan, last_from
 
 LAST, BEFORE = "plan.json", "plan-before.json"
 

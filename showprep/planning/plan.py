@@ -13,10 +13,10 @@ from typing import Literal, TypeAlias
 
 from showprep.husbandry.healing import Unit
 from showprep.husbandry.reason import Blemish, Reason
-from showprep.planning.choice_records import Binding as Binding
-from showprep.planning.choice_records import Choice as Choice
-from showprep.planning.choice_records import LeftOut as LeftOut
-from showprep.season.quantities import Units
+from showprep.planning.entries.records import Binding as Binding
+from showprep.planning.entries.records import Choice as Choice
+from showprep.planning.entries.records import LeftOut as LeftOut
+from showprep.season.values.quantities import Units
 
 VerdictWord = Literal[
     "ready",

@@ -8,16 +8,16 @@ from datetime import date
 from showprep.husbandry.healing import reached
 from showprep.husbandry.isolation import khv_signs
 from showprep.husbandry.reason import Celsius, FishId, ShowId, reason
-from showprep.planning.choice_made import Selection
+from showprep.planning.as_of.state import DefectState, FishState
+from showprep.planning.entries.answer import Selection
 from showprep.planning.jobs.of_home import home_warnings
 from showprep.planning.jobs.of_steps import step_warnings
 from showprep.planning.jobs.of_touch_ups import keeper_may
 from showprep.planning.jobs.of_waters import water_warnings
 from showprep.planning.jobs.season_jobs import sendings_of
 from showprep.planning.plan import Task, Verdict, Warning_
-from showprep.planning.state import DefectState, FishState
-from showprep.planning.wounds import blemish
-from showprep.planning.yard import Yard
+from showprep.planning.verdicts.wounds import blemish
+from showprep.planning.yard.yard import Yard
 
 
 def warnings_of(

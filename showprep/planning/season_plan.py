@@ -7,13 +7,9 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from showprep.husbandry.reason import Centimetres, Reason, reason
-from showprep.planning.apart import apart_after
-from showprep.planning.asks import asks_of
-from showprep.planning.choice_made import Selection, select
-from showprep.planning.events import Events
+from showprep.planning.entries.answer import Selection, select
+from showprep.planning.follow_up.asks import asks_of
 from showprep.planning.jobs.season_jobs import season_jobs, sendings_of, sessions_planned
-from showprep.planning.last_plan import LastPlan
-from showprep.planning.lengths import length_on, weight_kg
 from showprep.planning.plan import (
     FishLine,
     PaceRow,
@@ -23,15 +19,19 @@ from showprep.planning.plan import (
     WaterLine,
 )
 from showprep.planning.plan_warnings import warnings_of
-from showprep.planning.planned import planned_yard
-from showprep.planning.presumed import yard_as_known
-from showprep.planning.prospects import Prospect, prospects_of, touch_ups_of
-from showprep.planning.spans import spans_of
-from showprep.planning.touch_ups import TouchUps
-from showprep.planning.verdicts import verdict_of
-from showprep.planning.ways_out import ways_out
-from showprep.planning.wounds import blemish
-from showprep.planning.yard import Yard
+from showprep.planning.verdicts.lengths import length_on, weight_kg
+from showprep.planning.verdicts.prospects import Prospect, prospects_of, touch_ups_of
+from showprep.planning.verdicts.touch_ups import TouchUps
+from showprep.planning.verdicts.verdicts import verdict_of
+from showprep.planning.verdicts.ways_out import ways_out
+from showprep.planning.verdicts.wounds import blemish
+from showprep.planning.yard.apart import apart_after
+from showprep.planning.yard.events import Events
+from showprep.planning.yard.last_plan import LastPlan
+from showprep.planning.yard.planned import planned_yard
+from showprep.planning.yard.presumed import yard_as_known
+from showprep.planning.yard.spans import spans_of
+from showprep.planning.yard.yard import Yard
 from showprep.season.records import Season
 from showprep.selection.choose import never
 

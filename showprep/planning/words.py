@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from showprep.season import wording
-from showprep.season.days import MONTHS, WEEKDAYS
-from showprep.season.wording import slug as slug
+from showprep.season.values import wording
+from showprep.season.values.days import MONTHS, WEEKDAYS
+from showprep.season.values.wording import slug as slug
 
 
 def spoken(day: date) -> str:

@@ -16,7 +16,6 @@ from showprep.husbandry.feeding import RationStep
 from showprep.husbandry.figure_record import OWN, Mark
 from showprep.husbandry.healing import DefectKind, Milestone
 from showprep.husbandry.sizes import SizeTable
-from showprep.season.fields import term
 from showprep.season.records import (
     Keeper,
     KindFigures,
@@ -24,6 +23,7 @@ from showprep.season.records import (
     RationStepRecord,
     SizeTableRecord,
 )
+from showprep.season.values.fields import term
 
 OWN_SOURCE = "the keeper's own figure"
 

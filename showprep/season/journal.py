@@ -14,8 +14,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from showprep.season.journal_text import as_written, blocks
-from showprep.season.quantities import Units
 from showprep.season.records import JournalEntry
+from showprep.season.values.quantities import Units
 
 NAME = "journal.yaml"
 LOCK_NAME = ".journal.lock"
@@ -104,7 +104,7 @@ class Journal:
             )
         import yaml
 
-        from showprep.season.yaml_words import BaseLoader
+        from showprep.season.yaml.complaints import BaseLoader
 
         if yaml.load(new[len(old) :], Loader=BaseLoader) != [dict(values) for values in written]:
             raise JournalError("this cannot be written down so that it reads back the same")
@@ -122,7 +122,7 @@ def _list_column(text: bytes) -> int | None:
     """
     import yaml
 
-    from showprep.season.yaml_words import BaseLoader
+    from showprep.season.yaml.complaints import BaseLoader
 
     root: yaml.Event | None = None
     documents = 0

@@ -7,9 +7,9 @@ from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from fractions import Fraction
 
-from showprep.season.quantities import Units, show_number
 from showprep.season.records import JournalEntry
-from showprep.season.unit_keys import OF_METRIC, key_in
+from showprep.season.values.quantities import Units, show_number
+from showprep.season.values.unit_keys import OF_METRIC, key_in
 
 _PLAIN = re.compile(r"[^\W_](?:[\w ,;./()%°+'!?=<>*&@$€£–—…-]|:(?=[^\s])|(?<=\S)#)*")
 _SHORT = {'"': '\\"', "\\": "\\\\", "\n": "\\n", "\t": "\\t", "\r": "\\r"}

@@ -10,13 +10,12 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from showprep.season.check_fish import FISH_CHECKS
-from showprep.season.check_journal import JOURNAL_CHECKS
-from showprep.season.check_keeper import KEEPER_CHECKS
-from showprep.season.check_shows import SHOW_CHECKS
-from showprep.season.checked import Checked, Finding
+from showprep.season.checks.checked import Checked, Finding
+from showprep.season.checks.fish import FISH_CHECKS
+from showprep.season.checks.journal import JOURNAL_CHECKS
+from showprep.season.checks.keeper import KEEPER_CHECKS
+from showprep.season.checks.shows import SHOW_CHECKS
 from showprep.season.problems import Place, Problem, SeasonError, problem_at
-from showprep.season.quantities import Units
 from showprep.season.records import Keeper, Season
 from showprep.season.typed import (
     Part,
@@ -26,7 +25,8 @@ from showprep.season.typed import (
     keeper_part,
     shows_part,
 )
-from showprep.season.wording import nearest, shown
+from showprep.season.values.quantities import Units
+from showprep.season.values.wording import nearest, shown
 
 KEEPER, SHOWS, FISH, JOURNAL = "keeper.yaml", "shows.yaml", "fish.yaml", "journal.yaml"
 FISH_FOLDER = "fish"

@@ -6,8 +6,8 @@ from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
-from showprep.season.fields import Number, Whole
-from showprep.season.unit_keys import with_metric_keys
+from showprep.season.values.fields import Number, Whole
+from showprep.season.values.unit_keys import with_metric_keys
 
 Positive = Annotated[Number, Field(gt=0)]
 NotNegative = Annotated[Number, Field(ge=0)]

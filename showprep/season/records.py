@@ -14,7 +14,8 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo
 
 from showprep.husbandry.figures import SHIPPED
-from showprep.season.fields import (
+from showprep.season.record import Count, Merit, NotNegative, Positive, Record
+from showprep.season.values.fields import (
     Born,
     Day,
     DayOrTime,
@@ -38,13 +39,12 @@ from showprep.season.fields import (
     YesNo,
     units_of,
 )
-from showprep.season.figure_values import OwnFigures
-from showprep.season.measures import Amount, is_bare
-from showprep.season.quantities import CM_PER_INCH, Units
-from showprep.season.record import Count, Merit, NotNegative, Positive, Record
-from showprep.season.scales import LENGTH_CM
-from showprep.season.wording import wrong
-from showprep.season.work_days import WorkDay
+from showprep.season.values.figure_values import OwnFigures
+from showprep.season.values.measures import Amount, is_bare
+from showprep.season.values.quantities import CM_PER_INCH, Units
+from showprep.season.values.scales import LENGTH_CM
+from showprep.season.values.wording import wrong
+from showprep.season.values.work_days import WorkDay
 
 _LENGTH = Amount("bound of a size class", "cm", LENGTH_CM, -math.inf, math.inf, {})
 

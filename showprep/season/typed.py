@@ -12,15 +12,15 @@ from typing import Annotated, Any, Generic, Literal, TypeVar, Union, get_args, g
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails, PydanticCustomError
 
-from showprep.season.fields import valid_id
-from showprep.season.measures import NO_UNIT
-from showprep.season.nodes import Document, read_document
 from showprep.season.problems import Place, Problem, problem_at
-from showprep.season.quantities import Units
 from showprep.season.record import Record
 from showprep.season.records import Fish, JournalEntry, Keeper, Show
-from showprep.season.unit_keys import OF_METRIC, OTHER, key_found, metric_key
-from showprep.season.wording import listed, nearest, shown
+from showprep.season.values.fields import valid_id
+from showprep.season.values.measures import NO_UNIT
+from showprep.season.values.quantities import Units
+from showprep.season.values.unit_keys import OF_METRIC, OTHER, key_found, metric_key
+from showprep.season.values.wording import listed, nearest, shown
+from showprep.season.yaml.nodes import Document, read_document
 
 _UNIT_WORDS = {"F": "°F", "in": "inches", "lb": "pounds", "gal": "gallons"}
 _SPARE_SUGGESTIONS = 50  # nearest keys are looked for this many times a file

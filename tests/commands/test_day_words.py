@@ -14,7 +14,7 @@ from pydantic_core import PydanticCustomError
 
 from showprep.commands import day_words, options
 from showprep.commands.day_words import day_asked
-from showprep.season.days import WEEKDAYS
+from showprep.season.values.days import WEEKDAYS
 
 FRIDAY = date(2027, 3, 19)  # ISO 8601 week date 2027-W11-5
 README = (Path(__file__).resolve().parent.parent.parent / "README.md").read_text("utf-8")

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from showprep.husbandry.strength import NEAT_MG_PER_ML, Strength
-from showprep.season.product import parse_strength
+from showprep.season.values.product import parse_strength
 from tests.storms import storm
 
 

@@ -14,7 +14,7 @@ from showprep.commands.today import run
 from showprep.husbandry.reason import FishId, reason
 from showprep.outputs.today import WIDTH, today_json, today_text
 from showprep.outputs.words.speaker import Speaker
-from showprep.planning.agenda import agenda_of
+from showprep.planning.follow_up.agenda import agenda_of
 from showprep.planning.plan import (
     Choice,
     FishLine,

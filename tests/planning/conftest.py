@@ -15,8 +15,8 @@ import pytest
 
 from showprep.planning.plan import Plan, Task, Verdict
 from showprep.planning.season_plan import make_plan
-from showprep.planning.touch_ups import TouchUps
-from showprep.planning.yard import Yard, yard_on
+from showprep.planning.verdicts.touch_ups import TouchUps
+from showprep.planning.yard.yard import Yard, yard_on
 from showprep.season.reading import read_season
 from showprep.season.records import Season
 

@@ -10,11 +10,11 @@ import pytest
 
 from showprep.husbandry.reason import Celsius, FishId, Reason, ShowId, reason
 from showprep.outputs.json_plan import plan_text
-from showprep.planning.changes import changes, news_since
-from showprep.planning.last_plan import LastPlan, last_from, last_of
+from showprep.planning.as_of.state import state_of
+from showprep.planning.follow_up.changes import changes, news_since
 from showprep.planning.plan import Change, Plan
 from showprep.planning.season_plan import make_plan
-from showprep.planning.state import state_of
+from showprep.planning.yard.last_plan import LastPlan, last_from, last_of
 from showprep.season.records import Defect, Fish, JournalEntry, Keeper, Season, Show, Water
 from tests.planning.told import codes
 

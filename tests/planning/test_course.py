@@ -11,7 +11,14 @@ from datetime import date
 
 import pytest
 
-from showprep.planning.course import Course, Journey, Ramping, WarmHealing, WaterMove, course_of
+from showprep.planning.yard.course import (
+    Course,
+    Journey,
+    Ramping,
+    WarmHealing,
+    WaterMove,
+    course_of,
+)
 
 WATERS = {"pond": 14.0, "house": 18.0, "vat": 22.0, "cold vat": 5.0}
 ON = date(2027, 5, 1)

@@ -17,12 +17,12 @@ from pathlib import Path
 
 import pytest
 
-from showprep.planning.apart import followed_until
-from showprep.planning.last_plan import LastPlan, last_of
 from showprep.planning.plan import Plan, Task
-from showprep.planning.presumed import yard_as_known
 from showprep.planning.season_plan import worked_out
-from showprep.planning.yard import Yard
+from showprep.planning.yard.apart import followed_until
+from showprep.planning.yard.last_plan import LastPlan, last_of
+from showprep.planning.yard.presumed import yard_as_known
+from showprep.planning.yard.yard import Yard
 from showprep.season.reading import read_season
 from showprep.season.records import JournalEntry, Season
 from tests.storms import FULL, storm

@@ -7,8 +7,8 @@ from datetime import date, datetime
 
 import pytest
 
-from showprep.planning.done_by import is_done
-from showprep.planning.state import State, state_of
+from showprep.planning.as_of.state import State, state_of
+from showprep.planning.jobs.done_by import is_done
 from showprep.season.records import Fish, JournalEntry, Keeper, Season, Show, Water
 
 DUE = date(2027, 5, 8)

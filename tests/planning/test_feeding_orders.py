@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from showprep.husbandry.figures import SHIPPED
-from showprep.planning.feeding_orders import (
+from showprep.planning.yard.feeding_orders import (
     Because,
     Order,
     Wish,

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from datetime import date, timedelta
 
 from showprep.husbandry.isolation import Vats
-from showprep.planning.course import Course, Journey, Ramping, WaterMove, course_of
-from showprep.planning.kept_apart import Arrival, groups
-from showprep.planning.meetings import Meetings, together
+from showprep.planning.yard.course import Course, Journey, Ramping, WaterMove, course_of
+from showprep.planning.yard.kept_apart import Arrival, groups
+from showprep.planning.yard.meetings import Meetings, together
 
 ON = date(2027, 5, 1)
 

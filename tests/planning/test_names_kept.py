@@ -8,8 +8,8 @@ from datetime import date, timedelta
 from typing import Any
 
 from showprep.outputs.json_plan import plan_text
-from showprep.planning.last_plan import LastPlan, PresumedCut, last_from, last_of
 from showprep.planning.season_plan import make_plan
+from showprep.planning.yard.last_plan import LastPlan, PresumedCut, last_from, last_of
 from tests.planning.told import told
 
 ON = date(2027, 4, 1)

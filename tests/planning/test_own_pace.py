@@ -8,10 +8,10 @@ from datetime import date, timedelta
 import pytest
 
 from showprep.husbandry.healing import DefectKind, Milestone
-from showprep.planning.courses import courses_of
-from showprep.planning.own_pace import OwnPace, own_pace
-from showprep.planning.state import state_of
-from showprep.planning.waters import Waters
+from showprep.planning.as_of.state import state_of
+from showprep.planning.yard.courses import courses_of
+from showprep.planning.yard.own_pace import OwnPace, own_pace
+from showprep.planning.yard.waters import Waters
 from showprep.season.records import (
     Defect,
     Fish,

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from showprep.husbandry.reason import FishId
-from showprep.planning.note_truth import objections
+from showprep.planning.as_of.note_truth import objections
 from showprep.planning.season_plan import worked_out
 from showprep.planning.worksheets.bags_season import bag_asks, shows_with_fish
 from showprep.season.records import JournalEntry

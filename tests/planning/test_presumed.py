@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from showprep.planning.note_truth import objections
+from showprep.planning.as_of.note_truth import objections
 from showprep.season.records import JournalEntry
 from tests.planning.told import told
 

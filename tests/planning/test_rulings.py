@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from showprep.planning.wounds import milestones, ruling
+from showprep.planning.verdicts.wounds import milestones, ruling
 from showprep.season.facts import shipped_facts
 
 ON = date(2027, 3, 1)

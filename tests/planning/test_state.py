@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 import pytest
 
-from showprep.planning.state import FishState, State, postponed, state_of
+from showprep.planning.as_of.state import FishState, State, postponed, state_of
 from showprep.season.records import (
     Defect,
     Fish,

@@ -11,9 +11,9 @@ from datetime import date, datetime, timedelta
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from showprep.planning.prospects import Prospect, prospect
-from showprep.planning.touch_ups import TouchUps
-from showprep.planning.yard import yard_on
+from showprep.planning.verdicts.prospects import Prospect, prospect
+from showprep.planning.verdicts.touch_ups import TouchUps
+from showprep.planning.yard.yard import yard_on
 from showprep.season.records import Defect, Fish, Keeper, Season, Show, Water
 
 ON = date(2027, 4, 1)

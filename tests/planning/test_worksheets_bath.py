@@ -16,7 +16,7 @@ from showprep.husbandry.reason import Blemish, Litres, Reason, Refusal
 from showprep.husbandry.strength import Strength
 from showprep.outputs.words.bath_sheet import GILLS_STOPPED, bath_words, refused_text
 from showprep.outputs.words.sheet import Sheet
-from showprep.planning.cautions import LAW, NOT_STATED
+from showprep.planning.verdicts.cautions import LAW, NOT_STATED
 from showprep.planning.worksheets.bath import bath_sheet
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish
 from tests.planning.told import codes

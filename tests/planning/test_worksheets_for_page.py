@@ -9,7 +9,7 @@ from showprep.outputs.worksheets.for_page import sheets_for_page
 from showprep.planning.season_plan import plan_of
 from showprep.planning.worksheets.bath_records import BathSheet
 from showprep.planning.worksheets.bath_season import baths, sessions_in
-from showprep.planning.yard import yard_on
+from showprep.planning.yard.yard import yard_on
 from showprep.season.reading import read_season
 
 SAMPLES = Path(__file__).resolve().parents[2] / "samples"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
-from showprep.planning.year_end import FishYear, YearEnd, year_end
+from showprep.planning.follow_up.year_end import FishYear, YearEnd, year_end
 from showprep.season.records import Defect, Fish, JournalEntry, Keeper, Season, Show, Water
 
 END = date(2027, 10, 31)

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from showprep.season import check_journal
-from showprep.season.checked import Checked
+from showprep.season.checks import journal as check_journal
+from showprep.season.checks.checked import Checked
 from showprep.season.reading import findings
 from showprep.season.records import (
     Defect,

@@ -8,8 +8,8 @@ import pytest
 
 from showprep.husbandry.healing import Milestone
 from showprep.season.facts import facts_for, shipped_facts
-from showprep.season.fields import term
 from showprep.season.records import Keeper, Water
+from showprep.season.values.fields import term
 
 
 def keeper(**settings: object) -> Keeper:

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pydantic_core import PydanticCustomError
 
-from showprep.season import days, fields, zones
+from showprep.season.values import days, fields, zones
 
 
 def told(read, written: object) -> str:

@@ -10,9 +10,9 @@ import yaml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from showprep.season.nodes import Document, parse
 from showprep.season.problems import SeasonError
 from showprep.season.reading import read_season
+from showprep.season.yaml.nodes import Document, parse
 from tests.storms import storm
 
 ON = date(2027, 4, 1)
@@ -128,8 +128,8 @@ def test_a_file_over_16_mb_is_refused_unread(folder, season_files) -> None:
 
 def test_the_plain_parser_says_the_same(monkeypatch) -> None:
     """Where PyYAML is built without its C parser, the pure one is used."""
-    monkeypatch.setattr("showprep.season.nodes.BaseLoader", yaml.BaseLoader)
-    monkeypatch.setattr("showprep.season.yaml_words.BaseLoader", yaml.BaseLoader)
+    monkeypatch.setattr("showprep.season.yaml.nodes.BaseLoader", yaml.BaseLoader)
+    monkeypatch.setattr("showprep.season.yaml.complaints.BaseLoader", yaml.BaseLoader)
     for name, content, where, _ in HOSTILE:
         document = Document("x.yaml")
         if isinstance(content, bytes) or len(content) > 5000:
@@ -143,7 +143,7 @@ def test_the_plain_parser_says_the_same(monkeypatch) -> None:
 
 
 def test_a_deep_file_in_the_plain_parser(monkeypatch) -> None:
-    monkeypatch.setattr("showprep.season.nodes.BaseLoader", yaml.BaseLoader)
+    monkeypatch.setattr("showprep.season.yaml.nodes.BaseLoader", yaml.BaseLoader)
     document = Document("x.yaml")
     parse("[" * 5000, document)
     assert "too many levels" in str(document.problems[0])

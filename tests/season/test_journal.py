@@ -280,7 +280,11 @@ entry = JournalEntry(on=date(2027, 4, 24), fish="aoi", saw="clean", note="x" * 2
 append(root, [entry])  # what is imported on first use is no part of a usual note
 step = path.read_bytes()
 begun = time.perf_counter()
-append(root, [entry])
+child = os.fork()  # as below: the fork itself may take longer than the step
+if child == 0:
+    append(root, [entry])
+    os._exit(0)
+os.waitpid(child, 0)
 usual = time.perf_counter() - begun
 counts = {"old": 0, "new": 0, "torn": 0}
 for _ in range(int(sys.argv[2])):

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pydantic_core import PydanticCustomError
 
-from showprep.season import measures, quantities
-from showprep.season.quantities import (
+from showprep.season.values import measures, quantities
+from showprep.season.values.quantities import (
     show_length,
     show_number,
     show_temperature,

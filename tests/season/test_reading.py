@@ -7,10 +7,10 @@ from datetime import date, datetime
 
 import pytest
 
-from showprep.season.nodes import Document
 from showprep.season.problems import Place, SeasonError
 from showprep.season.reading import read_season
 from showprep.season.records import Away, SizeTableRecord, Window
+from showprep.season.yaml.nodes import Document
 
 ON = date(2027, 4, 1)
 

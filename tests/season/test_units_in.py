@@ -14,15 +14,16 @@ from hypothesis import strategies as st
 from pydantic_core import PydanticCustomError
 
 from showprep.husbandry.figures import FIGURES
-from showprep.season import measures, records
-from showprep.season.figure_values import TEMPERATURES, amount_of
+from showprep.season import records
 from showprep.season.journal_text import as_written
-from showprep.season.measures import Amount
-from showprep.season.quantities import Units
 from showprep.season.reading import read_season
 from showprep.season.record import Record
 from showprep.season.records import Fish, JournalEntry, Keeper, Water
-from showprep.season.unit_keys import OTHER, OTHER_KEYS
+from showprep.season.values import measures
+from showprep.season.values.figure_values import TEMPERATURES, amount_of
+from showprep.season.values.measures import Amount
+from showprep.season.values.quantities import Units
+from showprep.season.values.unit_keys import OTHER, OTHER_KEYS
 
 ON = date(2027, 4, 1)
 Told = Callable[[Mapping[str, str | bytes]], list[str]]

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
-from showprep.season.work_days import WorkRule, is_among, rule, work_day
+from showprep.season.values.work_days import WorkRule, is_among, rule, work_day
 
 SECOND_SATURDAYS = "FREQ=WEEKLY;INTERVAL=2;BYDAY=SA"
 

@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pydantic_core import PydanticCustomError
 
-from showprep.season import zones
-from showprep.season.zones import time_zone
+from showprep.season.values import zones
+from showprep.season.values.zones import time_zone
 
 WINTER, SUMMER = datetime(2027, 1, 1, tzinfo=UTC), datetime(2027, 7, 1, tzinfo=UTC)
 

@@ -32,11 +32,16 @@ from showprep.outputs.words.season_line import span_text
 from showprep.outputs.words.sheet import Sheet
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS, VERDICTS
-from showprep.planning.agenda import SATURDAY, DayJobs, agenda_of
+from showprep.planning.follow_up.agenda import SATURDAY, DayJobs, agenda_of
 from showprep.planning.plan import Plan
 from showprep.planning.words import spoken, spoken_with_year
-from showprep.season.days import MONTHS, WEEKDAYS
-from showprep.season.quantities import show_length, show_number, show_temperature, show_weight
+from showprep.season.values.days import MONTHS, WEEKDAYS
+from showprep.season.values.quantities import (
+    show_length,
+    show_number,
+    show_temperature,
+    show_weight,
+)
 
 if TYPE_CHECKING:
     from jinja2 import Environment

@@ -25,7 +25,7 @@ from showprep.planning.plan import (
     worst,
 )
 from showprep.planning.words import spoken
-from showprep.season.days import MONTHS
+from showprep.season.values.days import MONTHS
 
 NAME_ROOM = 84.0
 LOOK_BACK_DAYS = 35  # how much of the past is drawn

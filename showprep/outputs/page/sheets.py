@@ -18,7 +18,7 @@ from showprep.husbandry.reason import Reason, Value
 from showprep.outputs.words.kinds import blemish_text
 from showprep.outputs.words.sheet import Section, Sheet
 from showprep.outputs.words.speaker import Speaker
-from showprep.planning.agenda import by_start
+from showprep.planning.follow_up.agenda import by_start
 from showprep.planning.plan import FishLine, Plan, ShowLine, Task, Verdict
 
 Say = Callable[[Value], str]  # puts what is told into words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from showprep.season.quantities import show_number
+from showprep.season.values.quantities import show_number
 
 if TYPE_CHECKING:
     from showprep.husbandry.reason import Reason

@@ -17,7 +17,7 @@ from showprep.outputs.words.sheet import MARKS, Section, Sheet
 from showprep.outputs.words.speaker import Speaker
 from showprep.planning.words import spoken_with_year
 from showprep.planning.worksheets.bags_records import BagAsk, BagSheet, JourneySheet, PackingList
-from showprep.season.quantities import (
+from showprep.season.values.quantities import (
     Units,
     show_dissolved,
     show_grams,

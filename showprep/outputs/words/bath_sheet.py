@@ -10,13 +10,13 @@ from showprep.husbandry.strength import Strength
 from showprep.outputs.words.bath import carp_dead, millilitres_text
 from showprep.outputs.words.sheet import MARKS, Section, Sheet
 from showprep.outputs.words.speaker import Speaker
-from showprep.planning.cautions import LAW, NOT_STATED, SEDATION
+from showprep.planning.verdicts.cautions import LAW, NOT_STATED, SEDATION
 from showprep.planning.words import counted, listed, spoken, spoken_with_year
 from showprep.planning.worksheets.bath import TRADE_ML_PER_L
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish, BathSheet, Gate
 from showprep.planning.worksheets.dose import measured_ml
-from showprep.season.agents import Agent
-from showprep.season.quantities import (
+from showprep.season.values.agents import Agent
+from showprep.season.values.quantities import (
     Units,
     show_length,
     show_number,

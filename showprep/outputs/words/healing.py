@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from showprep.husbandry.reason import Celsius
-from showprep.season.quantities import DEGREE_DAYS, Units, show_degree_days, show_number
+from showprep.season.values.quantities import DEGREE_DAYS, Units, show_degree_days, show_number
 
 if TYPE_CHECKING:
     from showprep.husbandry.reason import Reason

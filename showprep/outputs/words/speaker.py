@@ -47,7 +47,7 @@ from showprep.husbandry.reason import (
 from showprep.outputs.words.kinds import blemish_text
 from showprep.planning.plan import Plan
 from showprep.planning.words import counted, listed, spoken, spoken_from, spoken_with_year
-from showprep.season.quantities import (
+from showprep.season.values.quantities import (
     Units,
     show_dissolved,
     show_grams,

@@ -11,7 +11,7 @@ from showprep.outputs.words.speaker import Speaker
 from showprep.planning.plan import Plan
 from showprep.planning.worksheets.bags_season import journeys
 from showprep.planning.worksheets.bath_season import NoBath, baths
-from showprep.planning.yard import Yard
+from showprep.planning.yard.yard import Yard
 
 
 def sheets_for_page(plan: Plan, yard: Yard) -> tuple[Sheet, ...]:

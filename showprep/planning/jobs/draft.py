@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from showprep.husbandry.reason import Reason, reason
-from showprep.planning.done_by import is_done
+from showprep.planning.jobs.done_by import is_done
 from showprep.planning.plan import Task
-from showprep.planning.yard import Yard
+from showprep.planning.yard.yard import Yard
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,12 @@ from datetime import date
 
 from showprep.husbandry.feeding import ration
 from showprep.husbandry.reason import Celsius, Reason, ShowId, reason
-from showprep.planning.feeding_orders import (
+from showprep.planning.jobs.draft import Draft
+from showprep.planning.jobs.of_touch_ups import Session, session_waters
+from showprep.planning.jobs.sending import Sending, fast_from
+from showprep.planning.verdicts.touch_ups import sedation_fast_days
+from showprep.planning.words import slug
+from showprep.planning.yard.feeding_orders import (
     Because,
     Order,
     Wish,
@@ -17,13 +22,8 @@ from showprep.planning.feeding_orders import (
     orders,
     stayed_behind,
 )
-from showprep.planning.jobs.draft import Draft
-from showprep.planning.jobs.of_touch_ups import Session, session_waters
-from showprep.planning.jobs.sending import Sending, fast_from
-from showprep.planning.touch_ups import sedation_fast_days
-from showprep.planning.waters import mean_over
-from showprep.planning.words import slug
-from showprep.planning.yard import Yard
+from showprep.planning.yard.waters import mean_over
+from showprep.planning.yard.yard import Yard
 
 HALF = 0.4  # a cut to this share of the ration or more is told as a half, below it as a quarter
 

@@ -6,13 +6,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import timedelta
 
 from showprep.husbandry.reason import FishId, reason
+from showprep.planning.as_of.state import FishState
 from showprep.planning.jobs.draft import Draft
 from showprep.planning.plan import HealingLine
-from showprep.planning.prospects import Prospect
-from showprep.planning.state import FishState
+from showprep.planning.verdicts.prospects import Prospect
+from showprep.planning.verdicts.wounds import blemish, ruling
 from showprep.planning.words import slug
-from showprep.planning.wounds import blemish, ruling
-from showprep.planning.yard import Yard
+from showprep.planning.yard.yard import Yard
 
 
 def fish_jobs(

@@ -13,13 +13,13 @@ from showprep.husbandry.isolation import (
     vat_holds,
 )
 from showprep.husbandry.reason import Celsius, Kelvin, Litres, Reason, ShowId, reason
-from showprep.planning.apart import Apart, apart_after
-from showprep.planning.cautions import JOINING
-from showprep.planning.events import Events
 from showprep.planning.jobs.draft import Draft
-from showprep.planning.lengths import length_on
 from showprep.planning.plan import Warning_
-from showprep.planning.yard import Yard
+from showprep.planning.verdicts.cautions import JOINING
+from showprep.planning.verdicts.lengths import length_on
+from showprep.planning.yard.apart import Apart, apart_after
+from showprep.planning.yard.events import Events
+from showprep.planning.yard.yard import Yard
 
 QUICKEST_C = 22.0
 """The coolest water in which time apart is shortest [°C]; warmer costs heat and gains nothing."""

@@ -16,11 +16,11 @@ from pydantic import ConfigDict, StrictBool, StrictInt, TypeAdapter, ValidationE
 from showprep.husbandry.figure_record import Mark
 from showprep.husbandry.figures import FIGURES, FiguresInForce
 from showprep.husbandry.reason import FishId, Kelvin, ShowId, reason
-from showprep.planning.done_by import OF_WATERS
-from showprep.planning.events import Events
+from showprep.planning.jobs.done_by import OF_WATERS
 from showprep.planning.jobs.draft import Draft, timed
 from showprep.planning.plan import Task
-from showprep.planning.yard import Yard
+from showprep.planning.yard.events import Events
+from showprep.planning.yard.yard import Yard
 
 BAG_AND_LOAD = timedelta(minutes=90)  # common practice: never in a hurry, that splits fins
 AN_HOUR = timedelta(hours=1)

@@ -8,12 +8,12 @@ from datetime import timedelta
 from typing import Literal
 
 from showprep.husbandry.reason import Celsius, FishId, Kelvin, Reason, ShowId, reason
-from showprep.planning.course import Step
+from showprep.planning.as_of.state import FishState
 from showprep.planning.jobs.draft import Draft
 from showprep.planning.plan import Warning_
-from showprep.planning.state import FishState
 from showprep.planning.words import slug
-from showprep.planning.yard import Yard
+from showprep.planning.yard.course import Step
+from showprep.planning.yard.yard import Yard
 
 EARLY = timedelta(days=7)
 

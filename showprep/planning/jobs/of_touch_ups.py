@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from showprep.husbandry.reason import FishId, Kelvin, Reason, reason
-from showprep.planning.cautions import LAW, NOT_FOOD, NOT_STATED, SEDATION
+from showprep.planning.as_of.state import FishState
 from showprep.planning.jobs.draft import Draft
-from showprep.planning.state import FishState
-from showprep.planning.touch_ups import unfed_from
-from showprep.planning.wounds import blemish
-from showprep.planning.yard import Yard
+from showprep.planning.verdicts.cautions import LAW, NOT_FOOD, NOT_STATED, SEDATION
+from showprep.planning.verdicts.touch_ups import unfed_from
+from showprep.planning.verdicts.wounds import blemish
+from showprep.planning.yard.yard import Yard
 
 Going = Mapping[str, Collection[str]]  # by fish: the shows it is entered in
 NEAR_DAYS = 3  # a touch-up done this near its day is the session that was planned

@@ -7,13 +7,13 @@ from datetime import date, timedelta
 
 from showprep.husbandry.healing import reached
 from showprep.husbandry.reason import Celsius, FishId, Kelvin, reason
-from showprep.planning.entries import vat_clean_on
+from showprep.planning.as_of.state import FishState
+from showprep.planning.entries.question import vat_clean_on
 from showprep.planning.jobs.draft import Draft
 from showprep.planning.jobs.of_touch_ups import Session
-from showprep.planning.planned import SETTLE
-from showprep.planning.state import FishState
-from showprep.planning.touch_ups import TouchUps
-from showprep.planning.yard import Yard
+from showprep.planning.verdicts.touch_ups import TouchUps
+from showprep.planning.yard.planned import SETTLE
+from showprep.planning.yard.yard import Yard
 
 
 def vat_jobs(yard: Yard, sessions: Sequence[Session]) -> Iterator[Draft]:

@@ -15,7 +15,7 @@ from showprep.planning.jobs.sending import (
     step_to_show,
 )
 from showprep.planning.plan import Warning_
-from showprep.planning.yard import Yard
+from showprep.planning.yard.yard import Yard
 
 
 def water_warnings(yard: Yard, sending: Sending) -> Iterator[Warning_]:

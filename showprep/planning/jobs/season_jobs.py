@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 
-from showprep.planning.apart import followed_until
-from showprep.planning.events import Events
+from showprep.planning.as_of.state import FishState
 from showprep.planning.jobs.draft import Draft, place
 from showprep.planning.jobs.of_feeding import feeding_jobs
 from showprep.planning.jobs.of_fish import fish_jobs
@@ -17,9 +16,10 @@ from showprep.planning.jobs.of_touch_ups import Session, sessions_of, touch_up_j
 from showprep.planning.jobs.of_vat import vat_back_jobs, vat_jobs
 from showprep.planning.jobs.sending import Sending
 from showprep.planning.plan import Task
-from showprep.planning.prospects import Prospect
-from showprep.planning.state import FishState
-from showprep.planning.yard import Yard
+from showprep.planning.verdicts.prospects import Prospect
+from showprep.planning.yard.apart import followed_until
+from showprep.planning.yard.events import Events
+from showprep.planning.yard.yard import Yard
 from showprep.selection.problem import Solution
 
 

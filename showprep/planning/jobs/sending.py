@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from showprep.husbandry.fasting import Fast
-from showprep.planning.course import Step
-from showprep.planning.courses import fast_before
-from showprep.planning.events import Events
-from showprep.planning.state import FishState
-from showprep.planning.yard import Yard
+from showprep.planning.as_of.state import FishState
+from showprep.planning.yard.course import Step
+from showprep.planning.yard.courses import fast_before
+from showprep.planning.yard.events import Events
+from showprep.planning.yard.yard import Yard
 
 REST_AT_HOME = 2  # days without food after coming home, as `refeeding_steps` has it
 

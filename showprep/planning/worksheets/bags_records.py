@@ -10,7 +10,7 @@ from showprep.husbandry.acclimation import TemperatureStep
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.reason import Grams, Litres, Reason
 from showprep.husbandry.transport import Bag
-from showprep.season.quantities import Units
+from showprep.season.values.quantities import Units
 
 ALKALINITY = 1.0  # meq/L where none was given: soft water, which fouls the sooner (assumption)
 OPEN_PH = 8.0  # the pH of the water open to the air where none was given (assumption)

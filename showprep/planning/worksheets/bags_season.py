@@ -5,14 +5,14 @@ from __future__ import annotations
 from datetime import timedelta
 
 from showprep.husbandry.reason import Refusal
-from showprep.planning.events import Events
 from showprep.planning.jobs.of_shows import BAG_AND_LOAD
-from showprep.planning.lengths import length_on, weight_kg
 from showprep.planning.plan import Plan, ShowLine
+from showprep.planning.verdicts.lengths import length_on, weight_kg
 from showprep.planning.worksheets.bags import bag_sheet, refused_for_want
 from showprep.planning.worksheets.bags_records import BagAsk, BagSheet, JourneySheet
 from showprep.planning.worksheets.packing import packing_list
-from showprep.planning.yard import Yard
+from showprep.planning.yard.events import Events
+from showprep.planning.yard.yard import Yard
 
 FLOATING = timedelta(minutes=30)  # 20 minutes afloat and the walk there (assumption)
 LOADING_H = (BAG_AND_LOAD + FLOATING) / timedelta(hours=1)

@@ -30,8 +30,8 @@ from showprep.husbandry.sedation_course import (
     minutes_to_recover,
 )
 from showprep.husbandry.sedation_fit import water_fit
-from showprep.planning.cautions import LAW, NOT_STATED, SEDATION
 from showprep.planning.jobs.of_touch_ups import LOOK_BACK_DAYS
+from showprep.planning.verdicts.cautions import LAW, NOT_STATED, SEDATION
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish, BathSheet
 from showprep.planning.worksheets.check_word import check_word
 from showprep.planning.worksheets.dose import measured_ml

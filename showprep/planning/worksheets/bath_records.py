@@ -11,8 +11,8 @@ from showprep.husbandry.reason import Blemish, Reason
 from showprep.husbandry.sedation import BufferedDose, Dose, Law
 from showprep.husbandry.sedation_course import Minutes
 from showprep.husbandry.strength import Strength
-from showprep.season.agents import Agent
-from showprep.season.quantities import Units
+from showprep.season.values.agents import Agent
+from showprep.season.values.quantities import Units
 
 # Whose sheet it is: the keeper's own; a vet's; one to ask a vet about, because the keeper has not
 # said that the law was checked; or one that knows nothing of the keeper.

@@ -7,16 +7,16 @@ from dataclasses import dataclass
 from datetime import date
 
 from showprep.husbandry.reason import Blemish, Reason, Refusal, reason
-from showprep.planning.lengths import length_on, weight_kg
 from showprep.planning.plan import Plan, Task
-from showprep.planning.touch_ups import sedation_fast_days
+from showprep.planning.verdicts.lengths import length_on, weight_kg
+from showprep.planning.verdicts.touch_ups import sedation_fast_days
+from showprep.planning.verdicts.wounds import is_scaleless, ruling
 from showprep.planning.worksheets.bath import bath_sheet
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish, BathSheet, Gate
-from showprep.planning.wounds import is_scaleless, ruling
-from showprep.planning.yard import Yard
-from showprep.season.agents import agent_named
-from showprep.season.product import product_strength
+from showprep.planning.yard.yard import Yard
 from showprep.season.records import TouchUp
+from showprep.season.values.agents import agent_named
+from showprep.season.values.product import product_strength
 
 SESSION_KINDS = ("touch-up", "ask-a-vet")
 

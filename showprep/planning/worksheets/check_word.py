@@ -9,7 +9,7 @@ from __future__ import annotations
 from hashlib import blake2b
 
 from showprep.planning.worksheets.bath_records import BathAsk
-from showprep.season.quantities import Units, show_number, show_volume
+from showprep.season.values.quantities import Units, show_number, show_volume
 
 # fmt: off
 WORDS = (

@@ -11,9 +11,9 @@ from collections.abc import Iterator, Sequence
 from showprep.husbandry.bag_size import bags_to_pack, with_reserve
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.reason import Centimetres, Grams, Litres, reason
-from showprep.planning.events import Events
 from showprep.planning.worksheets.bags_records import BagSheet, PackingList, PackItem
-from showprep.planning.yard import Yard
+from showprep.planning.yard.events import Events
+from showprep.planning.yard.yard import Yard
 
 BANDS_A_BAG = 2
 WAYS = 2

@@ -218,7 +218,7 @@ def linted(monkeypatch: pytest.MonkeyPatch) -> None:
     """Every calendar and every job that any test here has written keeps the rules of phones."""
     makers: dict[str, Callable[..., bytes]] = {
         "showprep.outputs.calendar.export.calendar_of": calendar_of,
-        "showprep.outputs.calendar.publish.resource_of": resource_of,
+        "showprep.outputs.server.publish.resource_of": resource_of,
     }
     for name, make in makers.items():
 

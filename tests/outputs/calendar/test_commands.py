@@ -12,11 +12,11 @@ import pytest
 from showprep.commands import calendar as calendar_command
 from showprep.commands import publish as publish_command
 from showprep.outputs.calendar.export import write_calendar
-from showprep.outputs.calendar.password import VARIABLE
-from showprep.outputs.calendar.publish import PublishReport
 from showprep.outputs.calendar.season_identity import identity_of
-from showprep.outputs.calendar.steps import Comparison, Step
 from showprep.outputs.failure import Failure
+from showprep.outputs.server.password import VARIABLE
+from showprep.outputs.server.publish import PublishReport
+from showprep.outputs.server.steps import Comparison, Step
 from showprep.planning.plan import Plan
 
 

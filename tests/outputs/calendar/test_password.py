@@ -9,10 +9,10 @@ from typing import Any
 
 import pytest
 
-from showprep.outputs.calendar import password as module
-from showprep.outputs.calendar.password import VARIABLE, password_for, remember
-from showprep.outputs.calendar.server import Address, Server, address_of
 from showprep.outputs.failure import Failure
+from showprep.outputs.server import password as module
+from showprep.outputs.server.connection import Address, Server, address_of
+from showprep.outputs.server.password import VARIABLE, password_for, remember
 
 SECRET = "pond water"
 

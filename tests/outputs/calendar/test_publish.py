@@ -20,10 +20,10 @@ from typing import Any
 import pytest
 from icalendar import Calendar
 
-from showprep.outputs.calendar.collection import Collection
-from showprep.outputs.calendar.publish import PublishReport, ledger_of, publish
-from showprep.outputs.calendar.server import Answer, Server, address_of
 from showprep.outputs.failure import Failure
+from showprep.outputs.server.collection import Collection
+from showprep.outputs.server.connection import Answer, Server, address_of
+from showprep.outputs.server.publish import PublishReport, ledger_of, publish
 from showprep.planning.plan import Plan
 from tests.storms import storm
 

@@ -17,11 +17,11 @@ from typing import Any
 
 import pytest
 
-from showprep.outputs.calendar import server_words
-from showprep.outputs.calendar.collection import Collection
-from showprep.outputs.calendar.publish import publish
-from showprep.outputs.calendar.server import Server, address_of
 from showprep.outputs.failure import Failure
+from showprep.outputs.server import refusals as server_words
+from showprep.outputs.server.collection import Collection
+from showprep.outputs.server.connection import Server, address_of
+from showprep.outputs.server.publish import publish
 
 SECRET = "pond water"
 IS_CALENDAR = """<multistatus xmlns="DAV:" xmlns:c="urn:ietf:params:xml:ns:caldav"><response>

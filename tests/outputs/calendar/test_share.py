@@ -15,9 +15,9 @@ import pytest
 
 from showprep.commands import share as command
 from showprep.outputs.calendar.export import write_calendar
-from showprep.outputs.calendar.qr import qr_lines
-from showprep.outputs.calendar.share import shared, sharing
 from showprep.outputs.failure import Failure
+from showprep.outputs.home.qr import qr_lines
+from showprep.outputs.home.share import shared, sharing
 
 
 @pytest.fixture

@@ -14,7 +14,7 @@ from showprep.outputs.page.render import next_heading, sentence
 from showprep.outputs.page.season_line import scale_for, season_line
 from showprep.outputs.page.sheets import dealt, worksheet_pages
 from showprep.outputs.words.sheet import Sheet
-from showprep.planning.agenda import agenda_of
+from showprep.planning.follow_up.agenda import agenda_of
 from showprep.planning.plan import Task
 from tests.outputs.page import plans
 from tests.outputs.page.making import DAY, job

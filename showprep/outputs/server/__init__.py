@@ -1,0 +1,1 @@
+"""The plan's jobs on a calendar server (CalDAV)."""

@@ -1,0 +1,87 @@
+"""A calendar on a CalDAV server: what lies in it, and changes to single jobs (RFC 4791)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from urllib.parse import unquote, urlsplit
+from xml.etree import ElementTree
+
+from showprep.outputs.failure import Failure
+from showprep.outputs.server.connection import Answer, Server
+from showprep.outputs.server.refusals import refusal
+
+_DAV, _CALDAV = "{DAV:}", "{urn:ietf:params:xml:ns:caldav}"
+_WHAT_IS_IT = b"""<?xml version="1.0" encoding="utf-8"?>
+<propfind xmlns="DAV:" xmlns:c="urn:ietf:params:xml:ns:caldav"><prop><resourcetype/>
+<c:supported-calendar-component-set/></prop></propfind>"""
+_ETAGS = b"""<?xml version="1.0" encoding="utf-8"?>
+<propfind xmlns="DAV:"><prop><getetag/><resourcetype/></prop></propfind>"""
+_XML = "application/xml; charset=utf-8"
+
+
+@dataclass(frozen=True, slots=True)
+class Collection:
+    """One calendar; every job in it is a resource of its own, called by its UID."""
+
+    server: Server
+
+    def check(self) -> None:
+        """Raises Failure, in words, when this is no calendar that takes events."""
+        for response in self._properties("", _WHAT_IS_IT, depth=0):
+            if response.find(f".//{_DAV}resourcetype/{_CALDAV}calendar") is None:
+                raise Failure(
+                    "There is something at this address, but it is no calendar. Look for the"
+                    " CalDAV address of one calendar, not of the whole account."
+                )
+            kinds = [kind.get("name", "") for kind in response.iter(f"{_CALDAV}comp")]
+            if kinds and "VEVENT" not in kinds:
+                raise Failure("This calendar takes no events, only: " + ", ".join(kinds) + ".")
+
+    def etags(self) -> dict[str, str]:
+        """What lies in the calendar: the etag of each resource by its name."""
+        found = {}
+        for response in self._properties("", _ETAGS, depth=1):
+            name = _name(response.findtext(f"{_DAV}href", ""))
+            etag = response.findtext(f".//{_DAV}getetag", "")
+            if name and response.find(f".//{_DAV}resourcetype/{_DAV}collection") is None:
+                found[name] = etag
+        return found
+
+    def etag(self, name: str) -> str | None:
+        """The etag of one resource, for servers that do not tell it when it is written."""
+        for response in self._properties(name, _ETAGS, depth=0):
+            return response.findtext(f".//{_DAV}getetag", "") or None
+        return None
+
+    def get(self, name: str) -> Answer:
+        return self.server.ask("GET", self._path(name), {"Accept": "text/calendar"})
+
+    def put(self, name: str, data: bytes, etag: str | None) -> Answer:
+        """Write one job: a new one (`etag` None) only where none is, an old one only over the
+        edition that is expected."""
+        only_if = {"If-None-Match": "*"} if etag is None else {"If-Match": etag}
+        headers = {"Content-Type": "text/calendar; charset=utf-8", **only_if}
+        return self.server.ask("PUT", self._path(name), headers, data)
+
+    def delete(self, name: str, etag: str) -> Answer:
+        return self.server.ask("DELETE", self._path(name), {"If-Match": etag})
+
+    def _path(self, name: str) -> str:
+        return self.server.address.path + name
+
+    def _properties(self, name: str, wanted: bytes, depth: int) -> list[ElementTree.Element]:
+        headers = {"Depth": str(depth), "Content-Type": _XML}
+        answer = self.server.ask("PROPFIND", self._path(name), headers, wanted)
+        if answer.status != 207:
+            if 200 <= answer.status < 300:
+                raise Failure(refusal(405, {}))
+            raise Failure(refusal(answer.status, answer.headers))
+        try:
+            return ElementTree.fromstring(answer.body).findall(f"{_DAV}response")
+        except ElementTree.ParseError as error:
+            raise Failure("The server's answer cannot be read. Is it a CalDAV server?") from error
+
+
+def _name(href: str) -> str:
+    """The last part of a resource's path; "" for the collection itself."""
+    return unquote(urlsplit(href).path.rpartition("/")[2])

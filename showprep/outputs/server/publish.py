@@ -1,0 +1,195 @@
+"""The plan's jobs put on a CalDAV server, in a calendar of their own.
+
+The ledger is written before anything is sent, and after each answer. Broken off at any point, the
+same run can be made again: what arrived is recognised, what did not is sent, nothing is doubled.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from contextlib import contextmanager, nullcontext
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime
+from pathlib import Path
+
+from showprep.outputs.calendar.editions import fallback, next_edition, record_of
+from showprep.outputs.calendar.events import Stamp, resource_of
+from showprep.outputs.calendar.jobs import Job, jobs_of
+from showprep.outputs.calendar.ledger import Ledger, LedgerDamaged, LedgerRow, load, save
+from showprep.outputs.calendar.season_identity import FOLDER
+from showprep.outputs.failure import Failure
+from showprep.outputs.server.collection import Collection
+from showprep.outputs.server.connection import Address, Answer
+from showprep.outputs.server.refusals import ONE_JOB, refusal
+from showprep.outputs.server.shown import Found, found_in, shown_by
+from showprep.outputs.server.steps import (
+    CHANGED_THERE,
+    Comparison,
+    Step,
+    compare,
+    resource_name,
+)
+from showprep.outputs.whole_file import alone_in
+from showprep.planning.plan import Plan
+
+
+@dataclass(slots=True)
+class PublishReport:
+    """What was compared and, when told to go on, done; `refused` is what the server would not do
+    for single jobs, with its reason in words."""
+
+    comparison: Comparison
+    notes: list[str]
+    done: int = 0
+    refused: list[tuple[Step, str]] = field(default_factory=list)
+
+
+def ledger_of(season: Path, address: Address, user: str) -> Path:
+    """Where it is kept what was put into this calendar: inside the season's folder."""
+    key = hashlib.sha256(f"{address}\n{user}".encode()).hexdigest()[:12]
+    return season / FOLDER / f"published-{key}.ledger.json"
+
+
+def publish(
+    plan: Plan,
+    collection: Collection,
+    ledger_file: Path,
+    *,
+    now: datetime,
+    go: bool = False,
+    overwrite: bool = False,
+) -> PublishReport:
+    """Compare the plan with the calendar on the server; change the calendar only if `go`.
+
+    `now` (aware) counts only when the ledger is lost. Raises Failure when the server cannot be
+    reached, is no calendar, or refuses all further work; what was done until then is in the ledger.
+    """
+    jobs = jobs_of(plan, plan.tasks)
+    collection.check()
+    with _alone(ledger_file.parent) if go else nullcontext():
+        ledger, notes = _ledger(ledger_file, collection, jobs, now, plan.planned_on)
+        report = PublishReport(compare(jobs, ledger, collection, overwrite=overwrite), notes)
+        if go:
+            _Run(collection, ledger_file, ledger, plan.planned_on).take(report)
+    return report
+
+
+@contextmanager
+def _alone(folder: Path) -> Iterator[None]:
+    try:
+        folder.mkdir(exist_ok=True)
+    except OSError as error:
+        raise Failure(f"Cannot make the folder {folder}: {error.strerror}.") from error
+    with alone_in(folder):
+        yield
+
+
+def _ledger(
+    path: Path, collection: Collection, jobs: tuple[Job, ...], now: datetime, planned_on: date
+) -> tuple[Ledger, list[str]]:
+    try:
+        ledger = load(path)
+    except LedgerDamaged as damage:
+        why = f"The ledger {path} is not used: {damage}."
+    else:
+        if ledger is not None:
+            return ledger, []
+        there = collection.etags()
+        if not any(resource_name(job.uid) in there for job in jobs):
+            return Ledger(), []
+        why = f"There is no ledger {path}, but jobs of this season are in the calendar already."
+    note = f"{why} What is there and differs from the plan is left alone, unless --overwrite."
+    return fallback(now, planned_on, b""), [note]
+
+
+@dataclass(slots=True)
+class _Run:
+    collection: Collection
+    path: Path
+    ledger: Ledger
+    planned_on: date
+
+    def take(self, report: PublishReport) -> None:
+        """Take every step, and keep the ledger up with the server."""
+        steps = report.comparison.steps
+        stamps = {step.uid: self._stamp(step, step.job) for step in steps if step.job is not None}
+        self._keep({uid: record for step in steps for uid, record in self._intent(step, stamps)})
+        for step in steps:
+            if step.kind == "forget":
+                self._gone(step)
+            elif step.kind == "remove":
+                self._remove(step, report)
+            elif step.job is not None and step.kind in ("add", "change"):
+                self._send(step, step.job, stamps[step.uid], report)
+
+    def _stamp(self, step: Step, job: Job) -> Stamp:
+        record = self.ledger.records.get(job.uid)
+        stamp = next_edition(job, record, self.ledger, self.planned_on)
+        if step.kind == "keep" and record is None:
+            return replace(stamp, sequence=step.sequence)
+        # An edition that a phone has made must be outdone too.
+        if step.kind == "change" and step.sequence > stamp.sequence:
+            return replace(stamp, sequence=step.sequence + 1)
+        return stamp
+
+    def _intent(self, step: Step, stamps: dict[str, Stamp]) -> Iterator[tuple[str, LedgerRow]]:
+        """What the ledger says before anything is sent."""
+        if step.job is None or step.kind == "leave":
+            return
+        old = self.ledger.records.get(step.uid)
+        new = replace(record_of(step.job, stamps[step.uid]), shown=shown_by(step.job))
+        if step.kind == "keep":
+            yield step.uid, replace(new, etag=step.etag)
+        else:
+            before = old.shown if old is not None and old.state != "SENDING" else None
+            if old is not None and old.state == "SENDING":
+                before = old.before
+            yield step.uid, replace(new, state="SENDING", etag=step.etag, before=before)
+
+    def _send(self, step: Step, job: Job, stamp: Stamp, report: PublishReport) -> None:
+        data = resource_of(job, stamp)
+        answer = self.collection.put(step.name, data, step.etag)
+        etag = answer.headers.get("etag")
+        if answer.status == 412:
+            # Perhaps it is there because it was sent twice, the first answer having been lost.
+            there = self.collection.get(step.name)
+            if found_in(there.body, job.uid) != Found(shown_by(job), stamp.sequence):
+                self._refuse(step, f"Left alone: {CHANGED_THERE}.", report)
+                return
+            etag = there.headers.get("etag")
+        elif not 200 <= answer.status < 300:
+            self._refused(step, answer, report)
+            return
+        sent = self.ledger.records[step.uid]
+        etag = etag or self.collection.etag(step.name)
+        self._keep({step.uid: replace(sent, state=job.status, etag=etag, before=None)})
+        report.done += 1
+
+    def _remove(self, step: Step, report: PublishReport) -> None:
+        answer = self.collection.delete(step.name, step.etag or "*")
+        if answer.status == 412:
+            self._refuse(step, f"Left alone: {CHANGED_THERE}.", report)
+        elif 200 <= answer.status < 300 or answer.status in (404, 410):
+            self._gone(step)
+            report.done += 1
+        else:
+            self._refused(step, answer, report)
+
+    def _gone(self, step: Step) -> None:
+        record = replace(self.ledger.records[step.uid], state="GONE", etag=None, before=None)
+        self._keep({step.uid: record})
+
+    def _refused(self, step: Step, answer: Answer, report: PublishReport) -> None:
+        words, status = refusal(answer.status, answer.headers), answer.status
+        if status not in ONE_JOB:
+            raise Failure(f"{words} {report.done} changes were made before that.")
+        self._refuse(step, words, report)
+
+    def _refuse(self, step: Step, words: str, report: PublishReport) -> None:
+        report.refused.append((step, words))
+
+    def _keep(self, records: dict[str, LedgerRow]) -> None:
+        if records:
+            self.ledger = replace(self.ledger, records={**self.ledger.records, **records})
+            save(self.path, self.ledger)

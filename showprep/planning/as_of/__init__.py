@@ -1,0 +1,1 @@
+"""Files and journal together, as they stand on one day."""

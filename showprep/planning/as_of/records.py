@@ -1,0 +1,131 @@
+"""What the files and the journal say together on one day, as frozen records."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Protocol
+
+from showprep.planning.yard.course import WaterMove
+from showprep.season.records import Fish, JournalEntry, Keeper, Show
+
+
+def water_then(lives_in: str, moves: Iterable[WaterMove], day: date) -> str:
+    """The water a fish is in at the end of `day`: a move counts from its own day.
+
+    `moves` are by date.
+    """
+    water = lives_in
+    for move in moves:
+        if move.on <= day:
+            water = move.to
+    return water
+
+
+@dataclass(frozen=True, slots=True)
+class DefectState:
+    """One mark on a fish as it stands.
+
+    A speck touched up twice, or come back, has a chapter for each time; `ended_on` is the day the
+    next chapter began. Millimetres; marks of merit; `lost_share` 0 to 1.
+    """
+
+    kind: str
+    where: str
+    size_mm: float | None
+    seen: date
+    merit_lost: float
+    lost_share: float | None = None
+    vet: date | None = None
+    touched: date | None = None
+    clean_on: date | None = None  # the first look that saw nothing; nothing shows from that day
+    still_clean_on: date | None = None  # the latest look that saw nothing
+    closed_on: date | None = None
+    not_closed_on: date | None = None  # the latest look that saw it open
+    not_clean_on: date | None = None  # the latest look that still saw it
+    mark_left: bool = False  # the wound is over, but a mark will stay
+    came_back: bool = False
+    ended_on: date | None = None
+
+    @property
+    def heals_from(self) -> date:
+        """The day healing is counted from: touched up, else seen to by a vet, else found."""
+        return self.touched or self.vet or self.seen
+
+    @property
+    def open(self) -> bool:
+        """Whether it can still be seen (a mark that will stay counts), in its latest chapter."""
+        return self.clean_on is None and self.ended_on is None
+
+
+@dataclass(frozen=True, slots=True)
+class FishState:
+    """One fish as it stands: its record, and what the journal adds. Every tuple is by date."""
+
+    id: str
+    record: Fish
+    gone: str | None  # "sold" or "lost"
+    gone_on: date | None
+    defects: tuple[DefectState, ...]  # all of them, also the healed
+    lengths: tuple[tuple[date, float], ...]  # centimetres
+    weights: tuple[tuple[date, float], ...]  # kilograms
+    moves: tuple[WaterMove, ...]  # planned and done
+    sedations: tuple[date, ...]
+    spawned: date | None
+    off_food_since: date | None
+    treated: tuple[tuple[date, str], ...]  # the fish itself, or the water it was in
+    photos: tuple[tuple[date, str], ...]
+    results: tuple[tuple[date, str, str, str], ...]  # day, show, result, remarks
+    entered: frozenset[str]
+    travelled: tuple[tuple[date, str], ...]  # day, show
+    stayed_from: frozenset[str] = frozenset()  # shows it did not leave for after all
+
+    @property
+    def open_defects(self) -> tuple[DefectState, ...]:
+        return tuple(defect for defect in self.defects if defect.open)
+
+    def water_on(self, day: date) -> str:
+        """The water it belongs in at the end of `day`, by its moves alone: see its course."""
+        return water_then(self.record.lives_in, self.moves, day)
+
+    def went_to(self, show: str) -> bool:
+        """Is it written down that it left for this show, or what it won there?"""
+        told = {one for _, one in self.travelled} | {one for _, one, _, _ in self.results}
+        return show in told - self.stayed_from
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """A season as it stands at the end of one day; what was written for later days is not in it.
+
+    Planned moves and the shows' own dates may lie ahead; everything seen or done may not.
+    """
+
+    on: date
+    keeper: Keeper
+    shows: Mapping[str, Show]  # postponed and cancelled as the journal says
+    fish: Mapping[str, FishState]
+    readings: Mapping[str, tuple[tuple[date, float], ...]]  # by water, degrees Celsius
+    parasites: Mapping[str, tuple[date, date | None]]  # by water: found, seen to be gone
+    fasting: Mapping[str, date]  # by water: the day feeding stopped, where it has not begun again
+    fed_again: Mapping[str, date]  # by water: the day feeding last began again
+    jobs_done: Mapping[str, date]
+    sent: Mapping[str, date]  # by show: the day the entry form was sent
+    khv_signs: tuple[tuple[date, str], ...]  # day, water
+    journal: tuple[JournalEntry, ...]  # the entries known on the day, by date
+
+
+class WaterOn(Protocol):
+    """Anything that knows in which water one fish is at the end of a day."""
+
+    def water_on(self, day: date) -> str | None:
+        """The water; None while it is away."""
+
+
+def water_told(entry: JournalEntry, fish: Mapping[str, WaterOn]) -> str | None:
+    """The water an entry is about: the one it names, or the one its fish was in that day."""
+    if entry.water is not None:
+        return entry.water
+    about = fish.get(entry.fish or "")
+    return about.water_on(entry.on) if about else None

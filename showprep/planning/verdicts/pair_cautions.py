@@ -1,0 +1,105 @@
+"""What to mind about one fish at one show: the handling, its size, the season of spawning."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from showprep.husbandry.reason import Centimetres, Reason, reason
+from showprep.husbandry.sedation_fit import before_departure
+from showprep.husbandry.spawning import after_spawning, is_grown, spawning_weather
+from showprep.planning.as_of.state import FishState
+from showprep.planning.plan import ExpectedLength, SizeClass
+from showprep.planning.verdicts.touch_ups import TouchUps
+from showprep.planning.yard.events import Events
+from showprep.planning.yard.yard import Yard
+
+
+def cautions_of(
+    yard: Yard,
+    touch_ups: TouchUps,
+    events: Events,
+    length: ExpectedLength | None,
+    classes: SizeClass | None,
+    days: tuple[date, ...],
+) -> Iterator[Reason]:
+    """What to mind about one fish at one show; `days` are those on which it may be touched up."""
+    fish = touch_ups.fish
+    if days:
+        yield from _touch_up_cautions(yard, touch_ups, events, length, days[-1])
+    elif _has_wound(yard, fish) and (variety := _darkening(yard, fish)) is not None:
+        yield reason("wound-may-darken", variety=variety)
+    if classes is not None and classes.near_limit is not None:
+        yield classes.near_limit
+    elif classes is not None and len(classes.possible) > 1:
+        yield reason("class-not-sure", classes=classes.possible)
+    if length is None:
+        yield reason("never-measured")
+    if _met_others(yard, fish, events):
+        yield reason("may-be-a-carrier")
+    if _may_spawn(yard, fish, events, length):
+        yield reason("may-spawn")
+    if fish.spawned is not None:
+        since = (events.benching_day - fish.spawned).days
+        standing = after_spawning(since, yard.figures)
+        if standing == "not ready":
+            yield reason("spawned-not-ready", on=fish.spawned)
+        elif standing == "caution":
+            yield reason("spawned-before-show", on=fish.spawned)
+
+
+def _met_others(yard: Yard, fish: FishState, events: Events) -> bool:
+    """Did it come, or come home from another show, within the year before this one?"""
+    came = [] if fish.record.came is None else [fish.record.came]
+    home = [other.home_day for other in yard.been_to(fish) if other.show != events.show]
+    return any(0 <= (events.departure_day - day).days <= 366 for day in (*came, *home))
+
+
+def _touch_up_cautions(
+    yard: Yard, touch_ups: TouchUps, events: Events, length: ExpectedLength | None, day: date
+) -> Iterator[Reason]:
+    variety = _darkening(yard, touch_ups.fish)
+    if variety is not None:
+        yield reason("may-darken", variety=variety)
+    if events.record.altered_fish == "not stated":
+        yield reason("altered-not-stated")
+    yield from touch_ups.cautions(day)
+    if length is not None and not 15 <= length.expected <= 70:
+        yield reason("dose-less-sure", length=Centimetres(length.expected))
+    fit = before_departure(day, events.departure_day, yard.figures)
+    if fit.reason is not None:
+        yield fit.reason
+
+
+def _darkening(yard: Yard, fish: FishState) -> str | None:
+    """The name of a plain variety on which a scratch may stay dark; how often is not known."""
+    variety = yard.facts.varieties.get(fish.record.variety)
+    return variety.name if variety is not None and variety.darkens else None
+
+
+def _has_wound(yard: Yard, fish: FishState) -> bool:
+    """Has it a wound that heals, or a speck already taken off?"""
+    for defect in fish.open_defects:
+        kind = yard.facts.kinds[defect.kind]
+        if kind.is_wound and (kind.may != "touch-up" or defect.touched is not None):
+            return True
+    return False
+
+
+def _may_spawn(yard: Yard, fish: FishState, events: Events, length: ExpectedLength | None) -> bool:
+    """Is it a female of spawning size, and the water such that koi spawn?"""
+    expected = None if length is None else length.expected
+    years = _years(fish.record.born, events.benching_day)
+    if fish.record.sex != "female" or not is_grown(expected, yard.figures, years):
+        return False
+    mean_on = yard.mean_on(fish)
+    before = mean_on(events.benching_day - timedelta(days=14))
+    return spawning_weather(mean_on(events.benching_day), before, yard.figures)
+
+
+def _years(born: date | int | None, day: date) -> float | None:
+    """Age [years] on `day`; a year of birth alone counts from its first day. None if unborn."""
+    if born is None:
+        return None
+    first = date(born, 1, 1) if isinstance(born, int) else born
+    return (day - first).days / 365.25 if first <= day else None

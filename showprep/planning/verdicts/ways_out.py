@@ -1,0 +1,161 @@
+"""What would change a verdict, each way with its dates worked out; none breaks a caution."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date, timedelta
+
+from showprep.husbandry.healing import reached
+from showprep.husbandry.reason import Kelvin, ShowId, reason
+from showprep.husbandry.thermal_time import MeanOn
+from showprep.planning.entries.question import vat_clean_on, vat_days
+from showprep.planning.plan import Verdict, WayOut
+from showprep.planning.verdicts.prospects import Prospect
+from showprep.planning.verdicts.touch_ups import TouchUps
+from showprep.planning.verdicts.wounds import blemish, milestones
+from showprep.planning.yard.apart import apart_after
+from showprep.planning.yard.yard import Yard
+from showprep.selection.problem import Solution
+
+Prospects = Mapping[tuple[str, str], Prospect]
+BETTER = frozenset({"ready", "ready-after-touch-up"})
+
+
+def ways_out(
+    yard: Yard,
+    verdict: Verdict,
+    prospects: Prospects,
+    touch_ups: TouchUps,
+    solution: Solution,
+) -> tuple[WayOut, ...]:
+    """Every way out for a fish that is too late, tight, or goes with a blemish."""
+    if verdict.verdict not in ("too-late", "tight", "as-it-is"):
+        return ()
+    one = prospects[verdict.fish, verdict.show]
+    found = [
+        *_heal_warmer(yard, one, solution),
+        *_speck_in_vat(yard, one, touch_ups, solution),
+        *_other_day(yard, one, touch_ups),
+        *_accept_tight(yard, one),
+        *_next_show(yard, one, prospects),
+        *_as_it_is(one, verdict),
+    ]
+    return tuple(found)
+
+
+def _heal_warmer(yard: Yard, one: Prospect, solution: Solution) -> Iterator[WayOut]:
+    """A wound healing in the warmer vat, warmed slowly from the next work day."""
+    isolation = yard.keeper.isolation
+    wounds = [view for view in one.outlooks if view.word in ("too-late", "tight", "as-it-is")]
+    wounds = [view for view in wounds if view.may == "heals" and view.healing]
+    if isolation is None or not wounds:
+        return
+    moves = yard.work_days(yard.on, one.events.departure_day - timedelta(days=1))
+    if not moves or not vat_free(yard, solution, moves[0], one.events.departure_day):
+        return
+    mean_on = yard.mean_on(one.fish)
+    warm = yard.waters.moved(mean_on, isolation.water, moves[0], yard.figures["temp_ramp"])
+    if warm(one.events.departure_day) <= mean_on(one.events.departure_day) + 1:
+        return
+    for view in wounds:
+        for name, milestone in milestones(view.defect, view.kind):
+            deadline = one.events.departure_day if name == "closed" else one.events.benching_day
+            there = reached(milestone, "usual", view.defect.heals_from, warm)
+            if there is not None and view.kind.stitched and _too_warm(yard, moves[0], there, warm):
+                continue
+            here = reached(milestone, "usual", view.defect.heals_from, mean_on)
+            if there is None or there > deadline or (here is not None and here <= deadline):
+                continue
+            way = reason(
+                "heal-warmer",
+                water=isolation.water,
+                on=moves[0],
+                ramp=Kelvin(yard.figures["temp_ramp"]),
+                it=blemish(view.defect),
+                milestone=name,
+                there=there,
+                show=ShowId(one.events.show),
+            )
+            yield WayOut(way, there)
+
+
+def _too_warm(yard: Yard, first: date, last: date, mean_on: MeanOn) -> bool:
+    """Is the water warmer than serves a stitched cut on any day from `first` to `last`?"""
+    days = range(first.toordinal(), last.toordinal() + 1)
+    limit = yard.figures["stitched_warm"]
+    return any(mean_on(date.fromordinal(number)) > limit for number in days)
+
+
+def vat_free(yard: Yard, solution: Solution, first: date, last: date) -> bool:
+    """Is the isolation vat free of fish back from a show from `first` to `last`?"""
+    going = {show for _, show, _ in solution.entries}
+    stays = [apart_after(yard, yard.events[show]) for show in sorted(going)]
+    healing = [day for fish, day, water in solution.touch_ups if _in_vat(yard, fish, day, water)]
+    busy = any(stay.home <= last and first <= stay.last for stay in stays)
+    return not busy and len(healing) < (yard.keeper.isolation.holds if yard.keeper.isolation else 0)
+
+
+def _in_vat(yard: Yard, fish: str, day: date, water: str) -> bool:
+    return water != yard.taken_from(yard.state.fish[fish], day)
+
+
+def _speck_in_vat(
+    yard: Yard, one: Prospect, touch_ups: TouchUps, solution: Solution
+) -> Iterator[WayOut]:
+    if one.window is None or yard.keeper.preferences.heal_in_vat:
+        return
+    isolation = yard.keeper.isolation
+    days = [
+        day
+        for day in vat_days(yard, touch_ups, one)
+        if vat_free(yard, solution, day, one.events.departure_day)
+    ]
+    if not days or isolation is None:
+        return
+    clean = vat_clean_on(yard, touch_ups, one.events, days[-1])
+    if clean is not None:
+        water, ramp = isolation.water, Kelvin(yard.figures["temp_ramp"])
+        way = reason("heal-speck-in-vat", on=days[-1], water=water, ramp=ramp, clean=clean)
+        yield WayOut(way, days[-1])
+
+
+def _other_day(yard: Yard, one: Prospect, touch_ups: TouchUps) -> Iterator[WayOut]:
+    """A day that is fit but for free hands."""
+    window = one.window
+    if window is None or one.days or window.latest is None or one.no_day_because is None:
+        return
+    if yard.keeper.touch_up.by == "nobody" or one.events.record.altered_fish == "excluded":
+        return
+    if one.merit_clean is None:
+        return  # ill, or barred from this show
+    first = max(window.earliest, yard.on)
+    days = [first + timedelta(days=number) for number in range((window.latest - first).days + 1)]
+    fit = [day for day in days if touch_ups.against(day, hands=False) is None]
+    if fit:
+        yield WayOut(reason("free-hands-on", on=fit[-1]), fit[-1])
+
+
+def _accept_tight(yard: Yard, one: Prospect) -> Iterator[WayOut]:
+    if one.tight_days and not one.days and not yard.keeper.preferences.accept_tight:
+        day = one.tight_days[-1]
+        yield WayOut(reason("accept-tight", on=day), day)
+
+
+def _next_show(yard: Yard, one: Prospect, prospects: Prospects) -> Iterator[WayOut]:
+    later = [
+        other
+        for (fish, _), other in prospects.items()
+        if fish == one.fish.id
+        and other.events.departure > one.events.departure
+        and other.word in BETTER
+    ]
+    if later:
+        first = min(later, key=lambda other: (other.events.departure, other.events.show))
+        day = first.events.benching_day
+        yield WayOut(reason("next-show", show=ShowId(first.events.show), on=day), day)
+
+
+def _as_it_is(one: Prospect, verdict: Verdict) -> Iterator[WayOut]:
+    if verdict.verdict == "as-it-is" and not verdict.entered and verdict.merit is not None:
+        lost = one.fish.record.merit - verdict.merit
+        yield WayOut(reason("enter-as-it-is", merit=verdict.merit, lost=lost))

@@ -1,0 +1,71 @@
+"""How long fish stay apart when they come home from a show."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from showprep.husbandry.isolation import clear_on
+from showprep.planning.yard.events import Events
+from showprep.planning.yard.yard import Yard
+
+FOLLOWED = timedelta(days=60)
+"""How long after the way home what is undone of it stays in the plan, and longer if still apart."""
+AFTER_CLEAR = timedelta(days=30)
+
+UNCLEARED_DAYS = 60  # how long a vat is taken by fish that its cold water cannot clear
+
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """The time apart after one show: from home to the last day, or never cleared."""
+
+    home: date
+    clear: date | None
+
+    @property
+    def last(self) -> date:
+        if self.clear is None:
+            return self.home + timedelta(days=UNCLEARED_DAYS)
+        return self.clear - timedelta(days=1)
+
+
+def apart_after(yard: Yard, events: Events) -> Apart:
+    """How long fish home from this show stay apart, in the isolation vat if there is one.
+
+    With the group they are in, once it is known who goes: all in, all out.
+    """
+    group = yard.courses.group_of(events.show)
+    if group is not None:
+        return Apart(events.home_day, group.clear)
+    isolation = yard.keeper.isolation
+    if isolation is None:
+        return Apart(events.home_day, None)
+    mean_on = yard.waters.of(isolation.water)
+    vats = events.record.vats
+    return Apart(events.home_day, clear_on(events.home_day, mean_on, vats, yard.figures))
+
+
+def followed_until(yard: Yard, events: Events) -> date:
+    """The last day on which the jobs after a show are still asked for when they are undone."""
+    return max(events.home_day + FOLLOWED, apart_after(yard, events).last + AFTER_CLEAR)
+
+
+def vat_free_from(yard: Yard, apart: Apart) -> date:
+    """The day the vat is empty again: the first day with free hands to move the cleared fish."""
+    if apart.clear is None:
+        return apart.last + timedelta(days=1)
+    days = yard.work_days(apart.clear, apart.clear + timedelta(days=14))
+    return days[0] if days else apart.clear
+
+
+def free_from(yard: Yard, events: Events) -> date:
+    """The first day a fish home from this show may leave for another: rested, and not apart."""
+    rested = events.home_day + timedelta(days=rest_days(yard))
+    return max(rested, apart_after(yard, events).last + timedelta(days=1))
+
+
+def rest_days(yard: Yard) -> int:
+    """Days from home to the next departure of the same fish: the keeper's, or the table's."""
+    own = yard.keeper.preferences.days_between_shows
+    return own if own is not None else round(yard.figures["days_between_shows"])

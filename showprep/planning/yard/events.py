@@ -1,0 +1,95 @@
+"""The events of a show in time order, from which everything else counts.
+
+Healing is finished by benching, the fast counts back from departure, isolation forward from home.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Literal
+from zoneinfo import ZoneInfo
+
+from showprep.season.records import Keeper, Show
+from showprep.season.values.show_times import arrival_of, benching_of, check_out_of
+
+
+@dataclass(frozen=True, slots=True)
+class Events:
+    """One show's events; times are aware, in the show's zone."""
+
+    show: str
+    record: Show
+    zone: str
+    standing: Literal["planned", "past", "cancelled"]
+    departure: datetime
+    arrive_from: datetime
+    arrive_to: datetime
+    benching: datetime
+    judging: datetime
+    check_out: datetime
+    home: datetime
+
+    @property
+    def departure_day(self) -> date:
+        return self.departure.date()
+
+    @property
+    def benching_day(self) -> date:
+        return self.benching.date()
+
+    @property
+    def judging_day(self) -> date:
+        return self.judging.date()
+
+    @property
+    def home_day(self) -> date:
+        return self.home.date()
+
+
+def events_of(show_id: str, show: Show, keeper: Keeper, on: date) -> Events:
+    """The events of one show as seen on day `on`.
+
+    Departure is the start of the arrival window less the hours of travel, so that the fish is
+    there when the window opens; home is check-out plus the same hours. Travel counts real hours,
+    also over a change of clocks. A show is past once its judging day is before `on`.
+    """
+    zone = show.time_zone or keeper.time_zone
+    tz = ZoneInfo(zone)
+    arrive_from, arrive_to = (moment.replace(tzinfo=tz) for moment in arrival_of(show))
+    benching = benching_of(show).replace(tzinfo=tz)
+    judging = show.judging.replace(tzinfo=tz)
+    check_out = check_out_of(show).replace(tzinfo=tz)
+    return Events(
+        show=show_id,
+        record=show,
+        zone=zone,
+        standing=_standing(show, on),
+        departure=_travel(arrive_from, -show.travel_hours, tz),
+        arrive_from=arrive_from,
+        arrive_to=arrive_to,
+        benching=benching,
+        judging=judging,
+        check_out=check_out,
+        home=_travel(check_out, show.travel_hours, tz),
+    )
+
+
+def all_events(shows: Mapping[str, Show], keeper: Keeper, on: date) -> dict[str, Events]:
+    """Events of every show, earliest departure first, then by id."""
+    every = [events_of(show_id, show, keeper, on) for show_id, show in shows.items()]
+    every.sort(key=lambda events: (events.departure, events.show))
+    return {events.show: events for events in every}
+
+
+def _standing(show: Show, on: date) -> Literal["planned", "past", "cancelled"]:
+    if show.cancelled:
+        return "cancelled"
+    return "past" if show.judging.date() < on else "planned"
+
+
+def _travel(moment: datetime, hours: float, tz: ZoneInfo) -> datetime:
+    """Real hours on the road, to the whole minute, back in the show's zone."""
+    utc = moment.astimezone(ZoneInfo("UTC")) + timedelta(minutes=round(hours * 60))
+    return utc.astimezone(tz)

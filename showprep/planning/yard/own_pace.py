@@ -1,0 +1,208 @@
+"""This yard's own pace: what its journal says of healing, of specks come back, and of its waters.
+
+The figures of the table stand until the keeper says `use_own_pace: yes`, or, with `when enough`,
+until the evidence is enough by the rules of `husbandry.pace` and `husbandry.pace_water`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
+from typing import Literal
+
+from showprep.husbandry.healing import DefectKind, Milestone, not_before
+from showprep.husbandry.pace import Bounds, Figures, Pace, learn
+from showprep.husbandry.pace_water import CurveOffset, curve_offset
+from showprep.husbandry.thermal_time import MeanOn
+from showprep.planning.as_of.state import DefectState, FishState, State
+from showprep.planning.yard.courses import Courses
+from showprep.planning.yard.waters import Waters
+
+RETURN_SPREAD = 2.0  # a speck may be back in half the usual weeks, or in twice (assumption)
+LONGEST_RETURN_WEEKS = 26.0
+MilestoneName = Literal["closed", "clean"]
+
+
+@dataclass(frozen=True, slots=True)
+class PaceLine:
+    """One figure of the table beside this yard's own, and whether the plan uses the own one."""
+
+    kind: str
+    milestone: Literal["closed", "clean", "back"]
+    unit: str
+    pace: Pace
+    used: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WaterPace:
+    """How far one water's readings lie from its yearly curve."""
+
+    water: str
+    offset: CurveOffset
+    used: bool
+
+
+@dataclass(frozen=True, slots=True)
+class OwnPace:
+    """All that was learned, and the figures that follow where it is used."""
+
+    lines: tuple[PaceLine, ...] = ()
+    waters: tuple[WaterPace, ...] = ()
+    kinds: Mapping[str, DefectKind] = field(default_factory=dict)
+    speck_returns_after_weeks: float | None = None  # None: the keeper's setting stands
+
+    @property
+    def offsets_c(self) -> dict[str, float]:
+        """By how much each water's curve is to be raised [°C]."""
+        return {one.water: one.offset.offset_c for one in self.waters if one.used}
+
+
+def own_pace(
+    state: State, kinds: Mapping[str, DefectKind], waters: Waters, courses: Courses
+) -> OwnPace:
+    """What the journal up to the state's day says of this yard's pace.
+
+    `kinds` come back with own requirements in place of the table's where those are used.
+    """
+    lines = list(_healing_lines(state, kinds, courses))
+    returns = _return_line(state)
+    told = dict(kinds)
+    for line in lines:
+        if line.used:
+            told[line.kind] = _with_own(told[line.kind], line)
+    if returns is not None:
+        lines.append(returns)
+    used = returns is not None and returns.used
+    return OwnPace(
+        lines=tuple(lines),
+        waters=_water_lines(state, waters),
+        kinds={name: _after_what_it_holds(kind, told) for name, kind in told.items()},
+        speck_returns_after_weeks=(
+            min(returns.pace.own.usual, LONGEST_RETURN_WEEKS) if returns and used else None
+        ),
+    )
+
+
+def _after_what_it_holds(kind: DefectKind, kinds: Mapping[str, DefectKind]) -> DefectKind:
+    """Stitches are not out before the cut is closed, also at an own pace or own figures."""
+    held = kinds[kind.holds].closed if kind.holds is not None else None
+    if held is None or kind.closed is None or held.unit != kind.closed.unit:
+        return kind
+    return replace(kind, closed=not_before(kind.closed, held))
+
+
+def _used(state: State, enough: bool) -> bool:
+    wanted = state.keeper.preferences.use_own_pace
+    return enough if wanted == "when enough" else bool(wanted)
+
+
+def _healing_lines(
+    state: State, kinds: Mapping[str, DefectKind], courses: Courses
+) -> Iterator[PaceLine]:
+    looks: dict[tuple[str, MilestoneName], list[Bounds]] = {}
+    for fish in state.fish.values():
+        mean_on = courses[fish.id].mean_on
+        for defect in fish.defects:
+            kind = kinds.get(defect.kind)
+            if kind is None or not _heals_from_known_day(defect, kind):
+                continue
+            for name in ("closed", "clean"):
+                look = _look(defect, name, _milestone(kind, name), mean_on)
+                if look is not None and look.says_something:
+                    looks.setdefault((defect.kind, name), []).append(look)
+    for (kind_id, name), seen in sorted(looks.items(), key=_closed_first):
+        milestone = _milestone(kinds[kind_id], name)
+        if milestone is not None and milestone.low > 0:
+            pace = learn(Figures(milestone.low, milestone.usual, milestone.high), seen)
+            used = _used(state, pace.enough)
+            yield PaceLine(kind_id, name, milestone.unit, pace, used)
+
+
+def _closed_first(item: tuple[tuple[str, str], object]) -> tuple[str, bool]:
+    (kind, name), _ = item
+    return kind, name != "closed"
+
+
+def _heals_from_known_day(defect: DefectState, kind: DefectKind) -> bool:
+    """Is the day known from which it heals, and does it heal at all by the table?"""
+    if kind.by_lost_share or defect.mark_left:
+        return False
+    if kind.may == "touch-up":
+        return defect.touched is not None
+    return kind.may == "heals" or (kind.may == "vet" and defect.vet is not None)
+
+
+def _milestone(kind: DefectKind, name: MilestoneName) -> Milestone | None:
+    return kind.closed if name == "closed" else kind.clean
+
+
+def _look(
+    defect: DefectState, name: MilestoneName, milestone: Milestone | None, mean_on: MeanOn
+) -> Bounds | None:
+    """What the looks at one blemish say of its requirement; None where they say nothing."""
+    if milestone is None:
+        return None
+    not_yet = defect.not_closed_on if name == "closed" else defect.not_clean_on
+    reached = defect.closed_on if name == "closed" else defect.clean_on
+    if name == "closed" and reached == defect.clean_on:
+        reached = None  # nobody looked whether it was closed; clean is late news of it
+    begin = defect.heals_from
+
+    def had(day: date) -> float:
+        return milestone.gathered(begin, day, mean_on)
+
+    low = had(not_yet) if not_yet is not None and not_yet > begin else 0.0
+    if reached is None:
+        return Bounds(low) if low > 0 else None
+    high = had(reached)
+    return Bounds(low, high) if low < high else None
+
+
+def _with_own(kind: DefectKind, line: PaceLine) -> DefectKind:
+    own = line.pace.own
+    old = _milestone(kind, "closed" if line.milestone == "closed" else "clean")
+    assert old is not None
+    new = replace(old, low=own.low, usual=own.usual, high=own.high)
+    return replace(kind, closed=new) if line.milestone == "closed" else replace(kind, clean=new)
+
+
+def _return_line(state: State) -> PaceLine | None:
+    """The weeks from a touch-up until the speck is back; seen clean, it is not back yet."""
+    looks = [look for fish in state.fish.values() for look in _returns(fish)]
+    if not looks:
+        return None
+    usual = state.keeper.preferences.speck_returns_after_weeks
+    pace = learn(Figures(usual / RETURN_SPREAD, usual, usual * RETURN_SPREAD), looks)
+    used = _used(state, pace.enough)
+    return PaceLine("shimi", "back", "weeks", pace, used)
+
+
+def _returns(fish: FishState) -> Iterator[Bounds]:
+    back = {(one.kind, one.where, one.seen) for one in fish.defects if one.came_back}
+    for defect in fish.defects:
+        if defect.touched is None:
+            continue
+        away, ended = defect.still_clean_on, defect.ended_on
+        low = _weeks(defect.touched, away) if away is not None else 0.0
+        if ended is not None and (defect.kind, defect.where, ended) in back:
+            high = _weeks(defect.touched, ended)
+            if low < high:
+                yield Bounds(low, high)
+        elif low > 0:
+            yield Bounds(low)
+
+
+def _weeks(first: date, last: date) -> float:
+    return max(0, (last - first).days) / 7
+
+
+def _water_lines(state: State, waters: Waters) -> tuple[WaterPace, ...]:
+    lines = []
+    for water, readings in sorted(waters.readings.items()):
+        curve = waters.curves[water]
+        if readings:
+            offset = curve_offset((day, c - curve(day)) for day, c in readings)
+            lines.append(WaterPace(water, offset, _used(state, offset.enough)))
+    return tuple(lines)

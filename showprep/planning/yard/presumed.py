@@ -1,0 +1,99 @@
+"""What is taken to have happened when nobody wrote it down: who left for the shows now past.
+
+The fish that were entered are presumed to have gone. Where no entry was written down either, it
+is those that the plan would have chosen on the day of departure, with what was known by then: the
+same files give the same answer, whether or not a plan was made that day.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date, timedelta
+
+from showprep.planning.as_of.state import State, state_of
+from showprep.planning.entries.answer import entries_alone
+from showprep.planning.yard.events import Events, all_events
+from showprep.planning.yard.last_plan import LastPlan, PresumedCut
+from showprep.planning.yard.yard import Yard, yard_on
+from showprep.season.records import Season
+
+LOOKED_BACK = timedelta(days=400)
+"""How far back a journey still counts: a declaration mostly looks back a year, and a rest less."""
+
+
+TOUCH_UPS = ("touch-up", "ask-a-vet")
+EARLY = timedelta(days=3)
+"""A touch-up noted this much before its day is the one that was planned."""
+CUTS_KEPT = timedelta(days=60)
+"""How long a touch-up that nobody noted still counts: longer than any spacing."""
+
+
+def yard_as_known(season: Season, on: date, last: LastPlan | None = None) -> Yard:
+    """The yard on the day `on`, with the journeys and touch-ups that are presumed.
+
+    `last` is the plan of an earlier day, where one is remembered: it tells which touch-ups were
+    due since, and what their sessions are called.
+    """
+    yard = yard_on(season, on, presumed_journeys(season, on))
+    if last is None or last.planned_on >= on:
+        return yard
+    cuts = presumed_cuts(yard.state, last)
+    days: dict[str, set[date]] = {}
+    for cut in cuts:
+        for one in cut.fish:
+            days.setdefault(one, set()).add(cut.on)
+    fish = {
+        fish_id: replace(one, sedations=tuple(sorted({*one.sedations, *days.get(fish_id, ())})))
+        for fish_id, one in yard.state.fish.items()
+    }
+    return replace(yard, state=replace(yard.state, fish=fish), last=last, cuts=cuts)
+
+
+def presumed_cuts(state: State, last: LastPlan) -> tuple[PresumedCut, ...]:
+    """The touch-ups that were due by the last plan and of which the journal says nothing.
+
+    They count for every spacing, and heal and free nothing.
+    """
+    due = [
+        PresumedCut(job.id, job.first_day, job.fish)
+        for job in last.jobs.values()
+        if job.kind in TOUCH_UPS and last.planned_on <= job.first_day < state.on
+    ]
+    denied = {entry.job: entry.on for entry in state.journal if entry.did == "not done"}
+    found: dict[tuple[str, date], PresumedCut] = {}
+    for cut in (*last.cuts, *due):
+        if cut.on < state.on - CUTS_KEPT or denied.get(cut.job, date.min) >= cut.on:
+            continue
+        open_ones = tuple(one for one in cut.fish if _unsaid(state, one, cut.on))
+        if open_ones:
+            found[cut.job, cut.on] = replace(cut, fish=open_ones)
+    return tuple(found[key] for key in sorted(found, key=lambda key: (key[1], key[0])))
+
+
+def _unsaid(state: State, fish_id: str, day: date) -> bool:
+    fish = state.fish.get(fish_id)
+    if fish is None or fish.gone is not None:
+        return False
+    return not any(one >= day - EARLY for one in fish.sedations)
+
+
+def presumed_journeys(season: Season, on: date) -> Mapping[str, frozenset[str]]:
+    """By show: the fish that the plan had chosen, for shows whose entries were never noted."""
+    state = state_of(season, on)
+    noted = {entry.show for entry in state.journal if entry.did == "entered"}
+    found: dict[str, frozenset[str]] = {}
+    for one in all_events(state.shows, season.keeper, on).values():
+        if one.standing == "cancelled" or one.show in noted:
+            continue
+        if on - LOOKED_BACK <= one.departure_day < on or _is_leaving(one, on):
+            before = yard_on(season, one.departure_day, found)
+            found[one.show] = frozenset(
+                fish for fish, show in entries_alone(before) if show == one.show
+            )
+    return found
+
+
+def _is_leaving(events: Events, on: date) -> bool:
+    """Is it the day of departure of a show that is over the same day?"""
+    return events.departure_day == on and events.standing == "past"

@@ -1,0 +1,140 @@
+"""All that the planner looks at on one day: the yard as it stands, the facts, the events."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from math import ceil
+
+from showprep.husbandry.figures import FiguresInForce
+from showprep.husbandry.thermal_time import MeanOn
+from showprep.planning.as_of.state import FishState, State, heard_of_waters, state_of
+from showprep.planning.yard.course import Course
+from showprep.planning.yard.courses import Courses, courses_of, goings_by_now
+from showprep.planning.yard.events import Events, all_events
+from showprep.planning.yard.last_plan import LastPlan, PresumedCut
+from showprep.planning.yard.own_pace import OwnPace, own_pace
+from showprep.planning.yard.waters import Waters
+from showprep.season.facts import Facts, facts_for
+from showprep.season.records import Keeper, Season
+from showprep.season.values.work_days import is_among
+
+
+@dataclass(frozen=True, slots=True)
+class Yard:
+    """One day's view of a season: state, facts, waters and the events of every show."""
+
+    on: date
+    keeper: Keeper
+    state: State
+    facts: Facts
+    waters: Waters
+    events: dict[str, Events]
+    pace: OwnPace
+    courses: Courses
+    last: LastPlan | None = None  # a plan of an earlier day, where one is remembered
+    cuts: tuple[PresumedCut, ...] = ()  # touch-ups whose day passed without a note
+
+    @property
+    def speck_returns(self) -> timedelta:
+        """How long a speck stays away: the yard's own where it is used, else the keeper's."""
+        own = self.pace.speck_returns_after_weeks
+        setting_ = self.keeper.preferences.speck_returns_after_weeks
+        return timedelta(days=round(7 * (setting_ if own is None else own)))
+
+    @property
+    def figures(self) -> FiguresInForce:
+        """The one record of the figures in force, made when the keeper's file was read."""
+        return self.keeper.figures
+
+    def days(self, name: str) -> timedelta:
+        """A figure in days as a span; part of a day counts whole, which is the safer."""
+        return timedelta(days=ceil(self.figures[name] - 1e-9))
+
+    def planned(self) -> tuple[Events, ...]:
+        """The shows still to come, earliest departure first."""
+        return tuple(events for events in self.events.values() if events.standing == "planned")
+
+    def fish_here(self) -> tuple[FishState, ...]:
+        """The fish that are still the keeper's, by id."""
+        every = sorted(self.state.fish.items())
+        return tuple(fish for _, fish in every if fish.gone is None)
+
+    def been_to(self, fish: FishState) -> tuple[Events, ...]:
+        """The shows the fish has left for by now, as written down or presumed."""
+        return tuple(
+            self.events[one.show]
+            for one in self.courses.goings
+            if one.fish == fish.id and one.grade != "planned"
+        )
+
+    def is_here(self, day: date) -> bool:
+        """Is anybody at the pond at all on `day`?"""
+        return not any(away.from_ <= day <= away.to for away in self.keeper.away)
+
+    def course(self, fish: FishState) -> Course:
+        """Where the fish is on every day."""
+        return self.courses[fish.id]
+
+    def taken_from(self, fish: FishState, day: date) -> str:
+        """The keeper's water it is in on the morning of `day`, or was in last before that."""
+        return self.courses[fish.id].water_before(day - timedelta(days=1))
+
+    def parasites_on(self, fish: FishState) -> tuple[date, str] | None:
+        """The first find that is not cleared and has reached the fish by now: its day and water.
+
+        It reaches all that were in that water on the day, and whom they have met since.
+        """
+        for water, (found, cleared) in sorted(self.state.parasites.items()):
+            if cleared is not None:
+                continue
+            if self.taken_from(fish, self.on + timedelta(days=1)) == water:
+                return found, water
+            met = self.courses.meetings.reached_in_water(water, found).get(fish.id)
+            if met is not None and met <= self.on:
+                return found, water
+        return None
+
+    def mean_on(self, fish: FishState) -> MeanOn:
+        """Daily mean temperature [°C] along the fish's course."""
+        return self.courses[fish.id].mean_on
+
+    def is_work_day(self, day: date) -> bool:
+        """Is somebody at the pond with hands free on `day`?"""
+        if not self.is_here(day):
+            return False
+        return is_among(day, self.keeper.work_days) or day in self.keeper.also_work_on
+
+    def work_days(self, first: date, last: date) -> tuple[date, ...]:
+        """The work days from `first` to `last`, both included."""
+        every = (first + timedelta(days=number) for number in range((last - first).days + 1))
+        return tuple(day for day in every if self.is_work_day(day))
+
+
+def yard_on(season: Season, on: date, presumed: Mapping[str, frozenset[str]] | None = None) -> Yard:
+    """The yard as its files and journal show it on day `on`.
+
+    `presumed` are the fish that the plan had chosen for shows now past, by show: see
+    `planning/yard/presumed.py`.
+    """
+    state = state_of(season, on)
+    facts = facts_for(season.keeper)
+    events = all_events(state.shows, season.keeper, on)
+    goings = goings_by_now(state, events, presumed or {})
+    waters = Waters(season.keeper, state.readings)
+    courses = courses_of(state, waters, events, goings)
+    pace = own_pace(state, facts.kinds, waters, courses)
+    if pace.offsets_c:
+        waters = Waters(season.keeper, state.readings, pace.offsets_c)
+        courses = courses_of(state, waters, events, goings)
+    return Yard(
+        on=on,
+        keeper=season.keeper,
+        state=heard_of_waters(state, courses.by_fish),
+        facts=replace(facts, kinds=dict(pace.kinds)),
+        waters=waters,
+        events=events,
+        pace=pace,
+        courses=courses,
+    )

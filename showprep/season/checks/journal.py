@@ -1,0 +1,119 @@
+"""Checks of the journal: each entry says one thing, of something that exists."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import PurePosixPath
+
+from showprep.season.checks.checked import Checked, Finding
+from showprep.season.facts import shipped_facts
+from showprep.season.records import JournalEntry
+from showprep.season.values.unit_keys import key_in
+from showprep.season.values.wording import listed
+
+NEEDS: dict[str, tuple[str, ...]] = {
+    "touch-up": ("fish",),
+    "treatment": ("fish or water",),
+    "move": ("fish", "to"),
+    "measure": ("fish", "measured_cm"),
+    "weigh": ("fish", "weighed_kg"),
+    "stop feeding": ("fish or water",),
+    "feed again": ("fish or water",),
+    "entered": ("fish", "show"),
+    "sent": ("show",),
+    "travelled": ("fish", "show"),
+    "stayed": ("fish", "show"),
+    "result": ("fish", "show"),
+    "vet": ("fish",),
+    "job": ("job",),
+    "not done": ("job",),
+    "sold": ("fish",),
+    "lost": ("fish",),
+    "cancelled": ("show",),
+    "postponed": ("show", "to_day"),
+    "closed": ("fish",),
+    "not closed": ("fish",),
+    "clean": ("fish",),
+    "not clean": ("fish",),
+    "mark left": ("fish",),
+    "speck back": ("fish",),
+    "new defect": ("fish", "defect"),
+    "parasites": ("fish or water",),
+    "no parasites": ("fish or water",),
+    "spawned": ("fish",),
+    "off food": ("fish",),
+    "feeding well": ("fish",),
+    "temperature": ("water", "read_c"),
+    "khv signs": ("fish or water",),
+    "khv clear": ("fish or water",),
+}
+"""What an entry has to say beside its day; without it the entry would tell nothing."""
+
+
+def one_thing(checked: Checked) -> Iterator[Finding | None]:
+    """Each entry has exactly one of did and saw, and what goes with it."""
+    units = checked.season.keeper.units
+    for at, entry in enumerate(checked.season.journal):
+        path = ("journal", at)
+        if (entry.did is None) == (entry.saw is None):
+            what = "neither did nor saw is given" if entry.did is None else "did and saw are given"
+            right = "write one of the two; what was done and what was seen are entries of their own"
+            yield Finding(path, what, right)
+            continue
+        for need in NEEDS[entry.word]:
+            keys = need.split(" or ")
+            if all(getattr(entry, key) is None for key in keys):
+                asked = [key_in(key, units) for key in keys]
+                what = f"'{entry.word}' is noted, but not its {listed(asked)}"
+                yield Finding(path, what, f"add a line '{asked[0]}: ...'")
+
+
+def names_exist(checked: Checked) -> Iterator[Finding | None]:
+    season = checked.season
+    waters, kinds = season.keeper.waters, shipped_facts().kinds
+    for at, entry in enumerate(season.journal):
+        path = ("journal", at)
+        yield checked.unknown((*path, "fish"), "fish", entry.fish, season.fish)
+        yield checked.unknown((*path, "show"), "show", entry.show, season.shows)
+        yield checked.unknown((*path, "water"), "water", entry.water, waters)
+        yield checked.unknown((*path, "to"), "water", entry.to, waters)
+        yield checked.unknown((*path, "defect"), "kind of defect", entry.defect, kinds)
+
+
+def days_follow(checked: Checked) -> Iterator[Finding | None]:
+    """Entries are written oldest first, and none is ahead of the day of the plan."""
+    latest: JournalEntry | None = None
+    for at, entry in enumerate(checked.season.journal):
+        path = ("journal", at, "on")
+        yield checked.future(path, entry.on)
+        if latest is not None and entry.on < latest.on:
+            what = f"{entry.on} stands after an entry of {latest.on}"
+            right = "if the date is a slip, put it right; the journal is read by date"
+            yield Finding(path, what, right, "warning")
+        else:
+            latest = entry
+
+
+def photos_exist(checked: Checked) -> Iterator[Finding | None]:
+    """A photo is a file inside the season folder."""
+    for at, entry in enumerate(checked.season.journal):
+        if entry.photo is None:
+            continue
+        path, name = ("journal", at, "photo"), PurePosixPath(entry.photo)
+        if name.is_absolute() or ".." in name.parts or "\\" in entry.photo or ":" in entry.photo:
+            right = "write its place inside, with forward slashes, such as photos/aoi.jpg"
+            yield Finding(path, f"{entry.photo} is not inside the season folder", right)
+        elif not _is_file(checked, entry.photo):
+            right = "put the photo there, or take the line out"
+            # A photo that was moved since is no reason to have no plan.
+            yield Finding(path, f"there is no photo {entry.photo}", right, "warning")
+
+
+def _is_file(checked: Checked, name: str) -> bool:
+    try:
+        return (checked.folder / name).is_file()
+    except (OSError, ValueError):
+        return False
+
+
+JOURNAL_CHECKS = (one_thing, names_exist, days_follow, photos_exist)

@@ -1,0 +1,1 @@
+"""YAML text as plain mappings, lists and values with their places."""
