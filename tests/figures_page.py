@@ -49,7 +49,7 @@ def _kinds() -> Iterator[str]:
     yield "|---|---|---|---|---|---|"
     for kind in shipped_facts().kinds.values():
         yield (
-            f"| {kind.id} | {kind.may} | {_need(kind.closed)} | {_clean(kind)} | {kind.mark} "
+            f"| {kind.id} | {kind.may} | {_need(kind.closed)} | {_clean(kind)} | {kind.grade} "
             f"| {kind.source} |"
         )
     yield ""
@@ -75,7 +75,7 @@ def _clocks() -> Iterator[str]:
     for one in (*CLOCKS.values(), *FIN_FIGURES.values()):
         yield (
             f"| {one.name} | {one.low:.4g} | {one.typical:.4g} | {one.high:.4g} | {one.unit} "
-            f"| {one.mark} | {one.source} |"
+            f"| {one.grade} | {one.source} |"
         )
     yield ""
 
@@ -88,7 +88,7 @@ def _figures() -> Iterator[str]:
     for one in FIGURES.values():
         yield (
             f"| {one.name} | {one.low:.6g} | {one.typical:.6g} | {one.high:.6g} | {one.unit} "
-            f"| {guards[one.safe]} | {one.mark} | {one.source} |"
+            f"| {guards[one.safe]} | {one.grade} | {one.source} |"
         )
     yield ""
 
@@ -96,7 +96,7 @@ def _figures() -> Iterator[str]:
 def _rations() -> Iterator[str]:
     facts = shipped_facts()
     yield "## Feed by temperature\n"
-    mark, source = facts.rations_mark.capitalize(), facts.rations_source
+    mark, source = facts.rations_grade.capitalize(), facts.rations_source
     yield f"Percent of body weight a day. {mark}: {source}.\n"
     yield "| °C | low | typical | high | feeds | diet |"
     yield "|---|---|---|---|---|---|"
@@ -117,7 +117,7 @@ def _sizes() -> Iterator[str]:
         yield (
             f"| {name} | {table.unit} | {bounds} "
             f"| {'included' if table.upper_included else 'not included'} "
-            f"| {'a class' if table.above else 'no class'} | {table.mark} | {table.source} |"
+            f"| {'a class' if table.above else 'no class'} | {table.grade} | {table.source} |"
         )
     yield ""
 
@@ -132,7 +132,7 @@ def _jobs() -> Iterator[str]:
         hands = "yes" if row.hands else ""
         event = row.event.replace("_", " ")
         by = f" (by {row.before})" if row.before else ""
-        yield f"| {row.kind} | {event} | {window}{by} | {hands} | {row.mark} | {row.source} |"
+        yield f"| {row.kind} | {event} | {window}{by} | {hands} | {row.grade} | {row.source} |"
 
 
 if __name__ == "__main__":

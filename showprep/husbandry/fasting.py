@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Literal
 
-from showprep.husbandry.figure_record import DERIVED, PRACTICE, Mark
+from showprep.husbandry.figure_record import DERIVED, PRACTICE, Grade
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.gut import COLDEST_MEASURED_C, hours_to_empty, is_extended
 from showprep.husbandry.plausible import not_negative
@@ -21,7 +21,7 @@ class Fast:
 
     days: int
     why: str
-    mark: Mark
+    grade: Grade
 
 
 def fast_days(

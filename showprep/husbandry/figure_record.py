@@ -1,21 +1,21 @@
-"""One figure of the husbandry rules, with its spread, its source and its mark."""
+"""One figure of the husbandry rules, with its spread, its source and its grade."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Literal
 
-Mark = Literal[
+Grade = Literal[
     "published", "derived", "common practice", "assumption", "our choice", "keeper's own"
 ]
 Safe = Literal["lower", "higher", "either"]
 
-PUBLISHED: Mark = "published"
-DERIVED: Mark = "derived"
-PRACTICE: Mark = "common practice"
-ASSUMED: Mark = "assumption"
-CHOICE: Mark = "our choice"  # a limit set by us, beside what the source carries
-OWN: Mark = "keeper's own"
+PUBLISHED: Grade = "published"
+DERIVED: Grade = "derived"
+PRACTICE: Grade = "common practice"
+ASSUMED: Grade = "assumption"
+CHOICE: Grade = "our choice"  # a limit set by us, beside what the source carries
+OWN: Grade = "keeper's own"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +31,6 @@ class Figure:
     typical: float
     high: float
     unit: str
-    mark: Mark
+    grade: Grade
     source: str
     safe: Safe = "either"

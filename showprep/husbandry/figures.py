@@ -1,4 +1,4 @@
-"""The figures that a keeper may change by name, each with its spread, its source and its mark.
+"""The figures that a keeper may change by name, each with its spread, its source and its grade.
 
 Where two sources differ the figure that is safer for the fish is the typical one, and `source`
 says so. A figure that guards a fish may be changed to the safer side only (`safe`).

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 from math import exp, log, sqrt
 
-from showprep.husbandry.figure_record import DERIVED, Mark
+from showprep.husbandry.figure_record import DERIVED, Grade
 from showprep.husbandry.figures import FIGURES, FiguresInForce
 from showprep.husbandry.forecast_line import Z_975, line_forecast
 from showprep.husbandry.plausible import more_than_nothing
@@ -36,7 +36,7 @@ class Projection:
     low: float
     high: float
     how: Reason
-    mark: Mark = DERIVED
+    grade: Grade = DERIVED
 
 
 def project(

@@ -3,7 +3,7 @@
 Two milestones: `closed`, the fish may be netted and travel; `clean`, a judge sees nothing. Each
 asks for a low, a usual and a high amount of thermal time and a least number of days. No
 published paper gives degree-days for the cosmetic wounds of koi: the figures are derived from
-experiments on carp and other fish, and each kind of defect carries its source and mark.
+experiments on carp and other fish, and each kind of defect carries its source and grade.
 
 A wound no deeper than a scale pocket closes by a film of skin, in days of water that is not too
 cold; one through the skin closes by degree-days. Skin seals within a day even at 5 °C (Bullock,
@@ -18,7 +18,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
-from showprep.husbandry.figure_record import ASSUMED, DERIVED, Figure, Mark
+from showprep.husbandry.figure_record import ASSUMED, DERIVED, Figure, Grade
 from showprep.husbandry.thermal_time import (
     Gain,
     MeanOn,
@@ -126,7 +126,7 @@ class DefectKind:
     closed: Milestone | None
     clean: Milestone | None
     is_wound: bool
-    mark: Mark
+    grade: Grade
     source: str
     by_lost_share: bool = False
     stitched: bool = False
@@ -154,7 +154,7 @@ def reached(
     return first_day(start, need, least, mean_on, until, gain=milestone.gain)
 
 
-def reckon(
+def healing_days(
     milestone: Milestone,
     start: date,
     mean_on: MeanOn,

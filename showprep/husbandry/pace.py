@@ -1,11 +1,11 @@
 """A yard's own pace, learned from looks that bound it: the table first, moved by the evidence.
 
-A look never sees the moment a nick turns clean. It says "not yet" (the requirement is more than
+A look never sees the moment a wound turns clean. It says "not yet" (the requirement is more than
 what was gathered), "already" (it is no more than that), or, with both, that it lies between. Each
 requirement x is taken as log-normal, ln x ~ N(m, s²), with the yard's middle m unknown and s the
 scatter from fish to fish. The table's low, usual and high are taken for the 5th, 50th and 95th
 percentile over all fish of all yards; half of that variance is laid to the yard and half to the
-fish (assumption). What is then known of m and s is reckoned on a grid, as in any textbook of
+fish (assumption). What is then known of m and s is calculated on a grid, as in any textbook of
 Bayesian statistics (Gelman et al. 2013, "Bayesian Data Analysis", section 3.7, from memory).
 
 The same serves for the weeks until a speck comes back: any positive quantity bounded by looks.

@@ -13,7 +13,7 @@ from datetime import date, timedelta
 from itertools import pairwise
 from typing import Literal
 
-from showprep.husbandry.figure_record import DERIVED, PRACTICE, Mark
+from showprep.husbandry.figure_record import DERIVED, PRACTICE, Grade
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.plausible import water_temperature
 from showprep.husbandry.thermal_time import MeanOn
@@ -36,7 +36,7 @@ class Schedule:
 
     doses: int
     days: tuple[tuple[float, float], ...]
-    mark: Mark
+    grade: Grade
     source: str
 
 

@@ -11,7 +11,7 @@ from itertools import pairwise
 from math import floor, isfinite
 from typing import Literal
 
-from showprep.husbandry.figure_record import ASSUMED, Mark
+from showprep.husbandry.figure_record import ASSUMED, Grade
 from showprep.husbandry.plausible import more_than_nothing
 
 CM_PER_INCH = 2.54
@@ -36,7 +36,7 @@ class SizeTable:
     above: bool = True
     labels: tuple[str, ...] = ()
     source: str = ""
-    mark: Mark = ASSUMED
+    grade: Grade = ASSUMED
 
     def __post_init__(self) -> None:
         fault = _fault(self)

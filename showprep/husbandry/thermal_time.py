@@ -4,7 +4,7 @@ Two clocks, for the film of skin and the repair beneath it share no law. What go
 skin, and all colour, scales and fins, is counted in degree-days: a day whose mean water
 temperature is T gives ``max(0, min(T, cap) - base)`` [°C d]. The film that closes a shallow wound
 is counted in days (`skin_days`). The day a wound is made counts for nothing: what heals it is
-gathered on the days after it. `CLOCKS` has the figures of both, with source and mark.
+gathered on the days after it. `CLOCKS` has the figures of both, with source and grade.
 """
 
 from __future__ import annotations

@@ -104,7 +104,7 @@ def _healing(speaker: Speaker, healing: HealingLine) -> list[str]:
     needs = " / ".join(map(told, (healing.low, healing.usual, healing.high)))
     needs += f" {unit} (low / usual / high)"
     lines = [
-        f"needs {needs}, at least {counted(healing.least_days, 'day')}; {healing.mark}",
+        f"needs {needs}, at least {counted(healing.least_days, 'day')}; {healing.grade}",
         f"by {spoken(healing.deadline)} the {healing.water} gives "
         f"{told(healing.gathered_by_deadline)} {unit}",
         f"usual: {_on(healing, 'usual')}; slow case: {_on(healing, 'high')}",

@@ -84,7 +84,7 @@ class HealingLine:
     high: float
     least_days: int
     unit: Unit
-    mark: str
+    grade: str
     water: str
     gathered_by_deadline: float
     curve: tuple[tuple[date, float], ...] = ()
@@ -185,7 +185,7 @@ class Task:
     counts_from: Reason | None = None  # the event or day its own day hangs on
     time_zone: str | None = None  # IANA name, timed jobs only
     alarm: timedelta | None = None
-    mark: str = ""
+    grade: str = ""
 
     @property
     def first_day(self) -> date:

@@ -1,6 +1,6 @@
 """The tables of facts, as shipped and as the keeper has changed them.
 
-Defect kinds, varieties, size tables and rations come with a source and a mark; what a
+Defect kinds, varieties, size tables and rations come with a source and a grade; what a
 keeper changes in their own files is marked as the keeper's own.
 """
 
@@ -13,7 +13,7 @@ from functools import cache
 from typing import Any
 
 from showprep.husbandry.feeding import RationStep
-from showprep.husbandry.figure_record import OWN, Mark
+from showprep.husbandry.figure_record import OWN, Grade
 from showprep.husbandry.healing import DefectKind, Milestone
 from showprep.husbandry.sizes import SizeTable
 from showprep.season.records import (
@@ -39,7 +39,7 @@ class Variety:
     group: str
     darkens: bool
     scaleless: bool
-    mark: Mark
+    grade: Grade
     source: str
 
 
@@ -54,7 +54,7 @@ class Facts:
     varieties: dict[str, Variety]
     size_tables: dict[str, SizeTable]
     rations: tuple[RationStep, ...]
-    rations_mark: Mark
+    rations_grade: Grade
     rations_source: str
 
 
@@ -76,7 +76,7 @@ def facts_for(keeper: Keeper) -> Facts:
         size_tables=shipped.size_tables
         | {name: size_table(name, own) for name, own in keeper.size_tables.items()},
         rations=shipped.rations if keeper.rations is None else own_steps(keeper.rations),
-        rations_mark=OWN if own_rations else shipped.rations_mark,
+        rations_grade=OWN if own_rations else shipped.rations_grade,
         rations_source=OWN_SOURCE if own_rations else shipped.rations_source,
     )
 
@@ -90,7 +90,7 @@ def shipped_facts() -> Facts:
         varieties=_varieties(),
         size_tables={name: _size_table(name, row) for name, row in _table("sizes").items()},
         rations=tuple(RationStep(**_numbers_as_floats(row)) for row in rations["steps"]),
-        rations_mark=rations["mark"],
+        rations_grade=rations["grade"],
         rations_source=rations["source"],
     )
 
@@ -107,7 +107,7 @@ def _kind(row: dict[str, Any]) -> DefectKind:
         closed=Milestone(**row["closed"]) if "closed" in row else None,
         clean=Milestone(**row["clean"]) if "clean" in row else None,
         is_wound=row["wound"],
-        mark=row["mark"],
+        grade=row["grade"],
         source=row["source"],
         by_lost_share=row.get("by_lost_share", False),
         stitched=row.get("stitched", False),
@@ -126,7 +126,7 @@ def _varieties() -> dict[str, Variety]:
             group=row["group"],
             darkens=row["darkens"],
             scaleless=row.get("scaleless", False),
-            mark=row.get("mark", "common practice"),
+            grade=row.get("grade", "common practice"),
             source=row.get("source", "common practice, no source"),
         )
         for name in (variety.id, variety.name, *variety.aliases):
@@ -153,7 +153,7 @@ def own_kind(kind: DefectKind, own: KindFigures) -> DefectKind:
         closed=closed,
         clean=clean,
         by_lost_share=by_lost_share,
-        mark=OWN,
+        grade=OWN,
         source=OWN_SOURCE,
     )
 
@@ -189,5 +189,5 @@ def size_table(name: str, own: SizeTableRecord) -> SizeTable:
         above=own.above,
         labels=own.labels or (),
         source="as written in the season's files",
-        mark=OWN,
+        grade=OWN,
     )

@@ -18,7 +18,7 @@ from showprep.season.checks.shows import SHOW_CHECKS
 from showprep.season.problems import Place, Problem, SeasonError, problem_at
 from showprep.season.records import Keeper, Season
 from showprep.season.typed import (
-    Part,
+    DocumentPart,
     all_problems,
     fish_part,
     journal_part,
@@ -132,7 +132,7 @@ class Reading:
 
     season: Season
     warnings: tuple[Problem, ...]
-    _parts: dict[str, Part[Any]] = field(repr=False)
+    _parts: dict[str, DocumentPart[Any]] = field(repr=False)
 
     def where(self, *path: object) -> Place:
         """The place of a value: `where("fish", "aoi", "merit")`, `where("journal", 3)`."""
@@ -167,7 +167,7 @@ def _read(folder: Path, on: date) -> Reading:
     shows = shows_part(files.shows, yard.units)
     fish = fish_part(files.fish_list, files.fish, yard.units)
     journal = journal_part(files.journal, yard.units)
-    parts: dict[str, Part[Any]] = {
+    parts: dict[str, DocumentPart[Any]] = {
         "keeper": yard,
         "shows": shows,
         "fish": fish,
@@ -188,7 +188,7 @@ def _read(folder: Path, on: date) -> Reading:
 
 
 def _checked(
-    season: Season, on: date, folder: Path, parts: dict[str, Part[Any]]
+    season: Season, on: date, folder: Path, parts: dict[str, DocumentPart[Any]]
 ) -> Iterator[Problem]:
     """What the records say against each other; names of faulty records are taken as known."""
     faulty = {noun: names for part in parts.values() for noun, names in part.faulty.items()}
@@ -204,7 +204,9 @@ def _checked(
         yield problem_at(place, found.what, found.right, found.severity)
 
 
-def _place(parts: dict[str, Part[Any]], path: tuple[object, ...], *, of_key: bool = False) -> Place:
+def _place(
+    parts: dict[str, DocumentPart[Any]], path: tuple[object, ...], *, of_key: bool = False
+) -> Place:
     part, rest = parts[str(path[0])], path[1:]
     if path[0] == "keeper":
         rest = ("keeper", *rest)

@@ -309,7 +309,7 @@ _UNITS: tuple[Units, ...] = get_args(Units)
 
 
 @dataclass
-class Part(Generic[R]):
+class DocumentPart(Generic[R]):
     """One part of the season: its records by key, where each stands, what was wrong.
 
     `noun` is what a record of the part is called. `faulty` are, by noun, the names of things
@@ -342,9 +342,9 @@ class Part(Generic[R]):
         self.problems.append(problem_at(place, what, right))
 
 
-def keeper_part(file: File | None) -> Part[Keeper]:
+def keeper_part(file: File | None) -> DocumentPart[Keeper]:
     """The yard, under the key `keeper`. Names of a faulty yard are kept, so as not to be missed."""
-    part: Part[Keeper] = Part("yard", None)
+    part: DocumentPart[Keeper] = DocumentPart("yard", None)
     document = _open(file, part)
     if document is None or not _has(document, part, dict, "a mapping with time_zone and waters"):
         part.unread |= {"water", "size table"}
@@ -361,9 +361,9 @@ def keeper_part(file: File | None) -> Part[Keeper]:
     return part
 
 
-def shows_part(file: File | None, units: Units | None = "metric") -> Part[Show]:
+def shows_part(file: File | None, units: Units | None = "metric") -> DocumentPart[Show]:
     """The shows by id."""
-    part: Part[Show] = Part("show", units)
+    part: DocumentPart[Show] = DocumentPart("show", units)
     document = _open(file, part)
     if document is not None and _has(document, part, dict, "a mapping of shows by id", empty=True):
         for key, data in (document.data or {}).items():
@@ -375,9 +375,9 @@ def shows_part(file: File | None, units: Units | None = "metric") -> Part[Show]:
 
 def fish_part(
     listed: File | None, files: Iterable[File], units: Units | None = "metric"
-) -> Part[Fish]:
+) -> DocumentPart[Fish]:
     """The fish by id, from the list and from the files of single fish."""
-    part: Part[Fish] = Part("fish", units)
+    part: DocumentPart[Fish] = DocumentPart("fish", units)
     document = _open(listed, part)
     if document is not None and _has(document, part, dict, "a mapping of fish by id", empty=True):
         for key, data in (document.data or {}).items():
@@ -395,9 +395,9 @@ def fish_part(
     return part
 
 
-def journal_part(file: File | None, units: Units | None = "metric") -> Part[JournalEntry]:
+def journal_part(file: File | None, units: Units | None = "metric") -> DocumentPart[JournalEntry]:
     """The journal by the place of each entry, from 0."""
-    part: Part[JournalEntry] = Part("entry", units)
+    part: DocumentPart[JournalEntry] = DocumentPart("entry", units)
     document = _open(file, part)
     if document is not None and _has(document, part, list, "a list of entries", empty=True):
         for at, data in enumerate(document.data or ()):
@@ -412,7 +412,7 @@ def _units_written(word: object) -> Units | None:
     return next((units for units in _UNITS if units in meant), None)
 
 
-def _open(file: File | None, part: Part[Any]) -> Document | None:
+def _open(file: File | None, part: DocumentPart[Any]) -> Document | None:
     if file is None:
         return None
     document = read_document(*file)
@@ -421,7 +421,7 @@ def _open(file: File | None, part: Part[Any]) -> Document | None:
 
 
 def _has(
-    document: Document, part: Part[Any], kind: type, wanted: str, *, empty: bool = False
+    document: Document, part: DocumentPart[Any], kind: type, wanted: str, *, empty: bool = False
 ) -> bool:
     """Is the file's content of the kind wanted (or, where that is allowed, nothing at all)?"""
     data = document.data
@@ -444,7 +444,7 @@ def _found(data: object) -> str:
     return "a list" if isinstance(data, list) else "plain text"
 
 
-def _with_id(part: Part[R], key: str, data: Any, where: Where, record: type[R]) -> None:
+def _with_id(part: DocumentPart[R], key: str, data: Any, where: Where, record: type[R]) -> None:
     document, prefix = where
     place = document.place(prefix, of_key=True) if prefix else Place(document.file)
     try:
@@ -463,7 +463,7 @@ def _with_id(part: Part[R], key: str, data: Any, where: Where, record: type[R]) 
     part.type_one(key, data, where, record)
 
 
-def all_problems(parts: Iterable[Part[Any]]) -> Iterator[Problem]:
+def all_problems(parts: Iterable[DocumentPart[Any]]) -> Iterator[Problem]:
     """The problems of several parts, one part after the other."""
     for part in parts:
         yield from part.problems

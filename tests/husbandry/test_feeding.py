@@ -85,12 +85,12 @@ def test_an_algae_pond_needs_longer() -> None:
 
 
 def test_a_fast_says_why_and_how_well_it_is_known() -> None:
-    assert fast_days(20, "show", SHIPPED).mark == "common practice"
-    assert fast_days(8, "show", SHIPPED).mark == "derived"
+    assert fast_days(20, "show", SHIPPED).grade == "common practice"
+    assert fast_days(8, "show", SHIPPED).grade == "derived"
     assert "no measurement in water this cold" in fast_days(8, "show", SHIPPED).why
     assert "no measurement" not in fast_days(20, "sedation", SHIPPED).why
-    assert fast_days(16, "transport", SHIPPED).mark == "derived"
-    assert fast_days(26, "transport", SHIPPED).mark == "common practice"
+    assert fast_days(16, "transport", SHIPPED).grade == "derived"
+    assert fast_days(26, "transport", SHIPPED).grade == "common practice"
 
 
 def test_a_keepers_own_figures_count() -> None:

@@ -14,7 +14,7 @@ ROWS = list(FIGURES.values())
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.name)
 def test_every_row_rises_and_says_where_it_comes_from(row) -> None:
     assert row.low <= row.typical <= row.high
-    assert row.mark in ("published", "derived", "common practice", "assumption", "our choice")
+    assert row.grade in ("published", "derived", "common practice", "assumption", "our choice")
     assert row.source
     assert row.safe in ("lower", "higher", "either")
 
@@ -102,4 +102,4 @@ def test_where_two_readings_differ_the_safer_stands() -> None:
 
 @pytest.mark.parametrize("name", ["bath_max", "clove_block", "clove_refuse", "bath_litres_most"])
 def test_a_limit_of_our_own_is_not_called_published(name: str) -> None:
-    assert FIGURES[name].mark == "our choice"
+    assert FIGURES[name].grade == "our choice"

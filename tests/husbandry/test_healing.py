@@ -14,10 +14,10 @@ from showprep.husbandry.healing import (
     Milestone,
     Unit,
     fin_regrowth,
+    healing_days,
     latest_day,
     not_before,
     reached,
-    reckon,
     scaled,
     short_days,
 )
@@ -63,7 +63,7 @@ def test_slow_days() -> None:
 # within 4 h, normal by day 16. A shallow nick is closed from the first day on, and in a slow case
 # clean not long after day 16.
 def test_carp_at_27() -> None:
-    nick = reckon(NICK, MAY_DAY, steady(27))
+    nick = healing_days(NICK, MAY_DAY, steady(27))
     assert days_after(reached(NICK_CLOSED, "low", MAY_DAY, steady(27))) == 1
     assert days_after(nick.usual_on) == 10
     assert days_after(nick.high_on) == 18
@@ -73,7 +73,7 @@ def test_carp_at_27() -> None:
 # Smith 1931, goldfish at 24.4 °C (76 F): black pigment comes by day 3 to 4 and the last is gone
 # by day 6 to 19. The usual day lies inside, the slow day is the longest seen or a little more.
 def test_goldfish_pigment() -> None:
-    nick = reckon(NICK, MAY_DAY, steady(24.4))
+    nick = healing_days(NICK, MAY_DAY, steady(24.4))
     usual, slow = days_after(nick.usual_on), days_after(nick.high_on)
     assert usual is not None
     assert 6 <= usual <= 19
@@ -86,7 +86,7 @@ def test_goldfish_pigment() -> None:
 def test_base_and_cap_are_derived() -> None:
     base, cap = CLOCKS["base"], CLOCKS["cap"]
     assert (BASE_C, CAP_C) == (base.typical, cap.typical) == (8, 26)
-    assert {base.mark, cap.mark} == {"derived"}
+    assert {base.grade, cap.grade} == {"derived"}
     assert all("our choice" in one.source for one in (base, cap))
     assert base.low <= 5 < 8 < base.high
     assert cap.low < 26 < cap.high
@@ -94,7 +94,7 @@ def test_base_and_cap_are_derived() -> None:
 
 # Knights & Lasee 1996: in 56 days at 6 °C little healing below the skin.
 def test_cold_stops_it() -> None:
-    assert reckon(NICK, MAY_DAY, steady(6)) == Healing("clean", None, None, None)
+    assert healing_days(NICK, MAY_DAY, steady(6)) == Healing("clean", None, None, None)
 
 
 # Suzuki 1952, goldfish scales: back in about 15 days in summer, more than a month in winter. The
@@ -133,7 +133,7 @@ def test_fin_published_share_comes_back_on_the_day_it_was_seen() -> None:
     [(26, 2, 4), (8, 2, 4), (7.9, 4, 8), (4, 4, 8), (3.9, None, None)],
 )
 def test_the_film_of_skin(water_c: float, usual: int | None, high: int | None) -> None:
-    found = reckon(NICK_CLOSED, MAY_DAY, steady(water_c))
+    found = healing_days(NICK_CLOSED, MAY_DAY, steady(water_c))
     assert (days_after(found.usual_on), days_after(found.high_on)) == (usual, high)
 
 
@@ -174,7 +174,7 @@ def test_fin_more_than_half_gone_is_refused(lost: float) -> None:
 # A stress flush settles in about a day, common practice, no source.
 def test_plain_days_do_not_ask_the_water() -> None:
     for water in (steady(4), steady(24)):
-        found = reckon(FLUSH, MAY_DAY, water)
+        found = healing_days(FLUSH, MAY_DAY, water)
         assert [days_after(day) for day in (found.low_on, found.usual_on, found.high_on)] == [
             1,
             1,
@@ -186,12 +186,12 @@ def test_plain_days_do_not_ask_the_water() -> None:
 
 
 def test_part_of_a_day_counts_as_a_day() -> None:
-    found = reckon(Milestone(0.5, 1.2, 3, least_days=0, unit="days"), MAY_DAY, steady(4))
+    found = healing_days(Milestone(0.5, 1.2, 3, least_days=0, unit="days"), MAY_DAY, steady(4))
     assert [days_after(day) for day in (found.low_on, found.usual_on, found.high_on)] == [1, 2, 3]
 
 
 def test_milestone_is_named() -> None:
-    found = reckon(NICK_CLOSED, MAY_DAY, steady(20), milestone_name="closed")
+    found = healing_days(NICK_CLOSED, MAY_DAY, steady(20), milestone_name="closed")
     assert found == Healing("closed", date(2027, 5, 2), date(2027, 5, 3), date(2027, 5, 5))
 
 
@@ -288,7 +288,7 @@ def test_levels_keep_their_order_and_slow_fish_heal_later(
 ) -> None:
     milestone = Milestone(needs[0], needs[1], needs[2], least, unit)
     day = date(2027, 1, 1) + timedelta(days=start)
-    found = reckon(milestone, day, POND)
+    found = healing_days(milestone, day, POND)
     assert found.low_on is not None
     assert found.usual_on is not None
     assert found.high_on is not None

@@ -1,4 +1,4 @@
-"""A yard's own pace: known figures found again, and two libraries that reckon the same.
+"""A yard's own pace: known figures found again, and two libraries that healing_days the same.
 
 Invented data never checks the model against the world, only the reckoning: simulated looks with
 known parameters, scipy's censored fit (scipy.stats.CensoredData), scipy's integration, and

@@ -98,7 +98,7 @@ def test_a_shipped_table_says_what_the_show_wrote(
 @pytest.mark.parametrize("name", SHIPPED)
 def test_a_shipped_table_names_its_source(name: str) -> None:
     assert SHIPPED[name].source
-    assert SHIPPED[name].mark == "published"
+    assert SHIPPED[name].grade == "published"
     assert "www" not in SHIPPED[name].source
 
 

@@ -63,7 +63,7 @@ def healing(water: str, high_on: date | None, deadline: date = date(2027, 6, 11)
         high=300,
         least_days=7,
         unit="degree-days",
-        mark="derived",
+        grade="derived",
         water=water,
         gathered_by_deadline=0,
     )

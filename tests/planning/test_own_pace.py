@@ -29,7 +29,7 @@ SPECK = DefectKind(
     closed=Milestone(5, 15, 40, 1),
     clean=Milestone(100, 180, 320, 7),
     is_wound=True,
-    mark="derived",
+    grade="derived",
     source="",
 )
 

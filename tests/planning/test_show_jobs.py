@@ -54,7 +54,7 @@ def test_each_job_falls_in_its_window(
     first, last = (EVENTS[event] + timedelta(days=days) for days in (earliest, latest))
     assert max(first, ON) <= task.start <= last
     assert (task.late, task.late_cost, task.show) == (False, None, "larkfield")
-    assert task.mark in ("published", "derived", "common practice", "assumption", "keeper's own")
+    assert task.grade in ("published", "derived", "common practice", "assumption", "keeper's own")
     assert task.note
     if task.hands:
         in_window = (last - max(first, ON)).days >= 6
@@ -68,7 +68,7 @@ SOUND = {
     "ideal": -2,
     "latest": -1,
     "hands": False,
-    "mark": "assumption",
+    "grade": "assumption",
     "source": "invented",
 }
 
@@ -87,7 +87,7 @@ def test_a_sound_row_is_read() -> None:
         ({"latest": -4}, "do not rise"),
         ({"before": "no_such_figure"}, "no_such_figure"),
         ({"before": "linf"}, "no figure in days called linf"),
-        ({"mark": "hearsay"}, "mark"),
+        ({"grade": "hearsay"}, "grade"),
     ],
 )
 def test_a_row_with_a_fault_is_refused_by_its_number_and_kind(

@@ -28,7 +28,7 @@ def test_every_row_has_a_source_and_a_mark() -> None:
     rows = (*facts.kinds.values(), *facts.varieties.values(), *facts.size_tables.values())
     for row in rows:
         assert row.source
-        assert row.mark in ("published", "derived", "common practice", "assumption", "our choice")
+        assert row.grade in ("published", "derived", "common practice", "assumption", "our choice")
     assert facts.rations_source
 
 
@@ -58,7 +58,7 @@ def test_the_keepers_own_requirements() -> None:
     assert shipped.clean is not None
     assert kind.clean == Milestone(120, 200, 340, shipped.clean.least_days, "degree-days")
     assert kind.closed == shipped.closed
-    assert kind.mark == "keeper's own"
+    assert kind.grade == "keeper's own"
     assert facts.kinds["net-mark"] == shipped_facts().kinds["net-mark"]
 
 
@@ -99,10 +99,10 @@ def test_own_size_tables_and_rations() -> None:
         )
     )
     assert facts.size_tables["mine"].upper == (10, 14)
-    assert facts.size_tables["mine"].mark == "keeper's own"
+    assert facts.size_tables["mine"].grade == "keeper's own"
     assert "uk-long-standing" in facts.size_tables
     assert [row.typical for row in facts.rations] == [1]
-    assert facts.rations_mark == "keeper's own"
+    assert facts.rations_grade == "keeper's own"
 
 
 def test_unsound_changes_are_refused() -> None:

@@ -140,6 +140,6 @@ def _description(speaker: Speaker, task: Task, full: str, title: str) -> str:
         lines.append(f"Water: {task.water}")
     if task.counts_from:
         lines.append(f"When: {speaker.say(task.counts_from)}")
-    if task.mark:
-        lines.append(f"Figure: {task.mark}")
+    if task.grade:
+        lines.append(f"Figure: {task.grade}")
     return clean("\n".join(line for line in map(clean, lines) if line))

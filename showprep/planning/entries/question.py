@@ -139,7 +139,7 @@ def _barred(
 def _vat_options(
     yard: Yard, touch_ups: TouchUps, mine: Sequence[Prospect], apart: Aparts
 ) -> list[TouchUpOption]:
-    """Days that are in time only if the nick heals in the warmer isolation vat."""
+    """Days that are in time only if the wound heals in the warmer isolation vat."""
     isolation = yard.keeper.isolation
     if isolation is None or not yard.keeper.preferences.heal_in_vat:
         return []
@@ -181,7 +181,7 @@ def vat_days(yard: Yard, touch_ups: TouchUps, one: Prospect) -> tuple[date, ...]
 
 
 def vat_clean_on(yard: Yard, touch_ups: TouchUps, events: Events, day: date) -> date | None:
-    """When the nicks would be clean in the vat in a slow case; None when not in time."""
+    """When the wounds would be clean in the vat in a slow case; None when not in time."""
     isolation = yard.keeper.isolation
     if isolation is None or not touch_ups.specks:
         return None

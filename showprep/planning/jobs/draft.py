@@ -36,7 +36,7 @@ class Draft:
     late_cost: Reason | None = None
     counts_from: Reason | None = None
     cautions: tuple[Reason, ...] = ()
-    mark: str = ""
+    grade: str = ""
 
 
 def place(yard: Yard, draft: Draft) -> Task | None:
@@ -74,7 +74,7 @@ def place(yard: Yard, draft: Draft) -> Task | None:
         note=draft.note,
         counts_from=draft.counts_from,
         alarm=evening_before(yard) if draft.alarm else None,
-        mark=draft.mark,
+        grade=draft.grade,
     )
 
 
@@ -140,5 +140,5 @@ def timed(
         cautions=cautions,
         time_zone=zone,
         alarm=alarm,
-        mark="keeper's own",
+        grade="keeper's own",
     )

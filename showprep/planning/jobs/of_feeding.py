@@ -117,7 +117,7 @@ def _draft(
         alarm=order.share == 0,
         note=_note(yard, order, kind),
         cautions=_cautions(yard, order, kind),
-        mark="derived" if order.share == 0 else "common practice",
+        grade="derived" if order.share == 0 else "common practice",
     )
 
 
@@ -213,6 +213,6 @@ def _ration(yard: Yard, order: Order) -> Reason:
         typical=fed.typical,
         low=fed.low,
         high=fed.high,
-        grade=yard.facts.rations_mark,
+        grade=yard.facts.rations_grade,
         diet=fed.diet,
     )

@@ -55,7 +55,7 @@ def _look(one: Prospect, healing: HealingLine) -> Iterator[Draft]:
         note=reason("write-what-you-see"),
         late_cost=reason("plan-goes-on-guessing"),
         counts_from=reason("usual-healing-time"),
-        mark=healing.mark,
+        grade=healing.grade,
     )
 
 
@@ -77,7 +77,7 @@ def _vets(yard: Yard, fish: FishState) -> Iterator[Draft]:
             note=reason("kind-note", kind=kind.id),
             late_cost=reason("ill-now"),
             counts_from=reason("day-after-seen"),
-            mark=kind.mark,
+            grade=kind.grade,
         )
 
 
@@ -96,7 +96,7 @@ def _off_food(fish: FishState) -> Iterator[Draft]:
         note=reason("off-food-how"),
         late_cost=reason("ill-now"),
         counts_from=reason("day-after-seen"),
-        mark="common practice",
+        grade="common practice",
     )
 
 
@@ -118,5 +118,5 @@ def _clear_checks(yard: Yard) -> Iterator[Draft]:
             note=reason("clear-check-how"),
             late_cost=reason("entries-stay-barred"),
             counts_from=reason("days-after-find", days=gap),
-            mark="derived",
+            grade="derived",
         )

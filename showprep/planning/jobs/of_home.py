@@ -132,7 +132,7 @@ def _isolation(yard: Yard, events: Events, fish: Sequence[str], apart: Apart) ->
         note=reason("stay-apart-how", how_long=_how_long(yard, apart, events.record.vats)),
         counts_from=reason("way-home"),
         cautions=(reason("tell-the-authority"),),
-        mark="derived",
+        grade="derived",
     )
     kept = [apart_draft] if apart.last >= yard.on else []
     if apart.clear is None:
@@ -152,6 +152,6 @@ def _isolation(yard: Yard, events: Events, fish: Sequence[str], apart: Apart) ->
         late_cost=reason("may-join-late"),
         counts_from=reason("days-after-home", days=days),
         cautions=JOINING,
-        mark="derived",
+        grade="derived",
     )
     return [*kept, clear_draft]

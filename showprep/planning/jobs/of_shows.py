@@ -13,7 +13,7 @@ from typing import Literal
 
 from pydantic import ConfigDict, StrictBool, StrictInt, TypeAdapter, ValidationError
 
-from showprep.husbandry.figure_record import Mark
+from showprep.husbandry.figure_record import Grade
 from showprep.husbandry.figures import FIGURES, FiguresInForce
 from showprep.husbandry.reason import FishId, Kelvin, ShowId, reason
 from showprep.planning.jobs.done_by import OF_WATERS
@@ -45,7 +45,7 @@ class JobRow:
     ideal: StrictInt
     latest: StrictInt
     hands: StrictBool
-    mark: Mark
+    grade: Grade
     source: str
     before: str | None = None
     only_if: Condition | None = None
@@ -134,7 +134,7 @@ def _draft(
         ),
         late_cost=reason("job-of-show-late", job=row.kind),
         counts_from=reason("days-from-event", days=ideal, event=row.event),
-        mark=row.mark,
+        grade=row.grade,
     )
 
 

@@ -87,7 +87,7 @@ def _moves(yard: Yard, change: Change) -> Iterator[Draft]:
             note=reason("to-holding-how"),
             late_cost=reason("to-holding-late"),
             counts_from=reason("first-day-of-fast"),
-            mark="common practice",
+            grade="common practice",
         )
     # When its day has passed the move is presumed, and asked about.
     if step.why == "move" and step.day >= yard.on - timedelta(days=1):
@@ -106,7 +106,7 @@ def _moves(yard: Yard, change: Change) -> Iterator[Draft]:
             note=reason("own-move-how"),
             late_cost=reason("own-move-late"),
             counts_from=reason("day-you-planned"),
-            mark="keeper's own",
+            grade="keeper's own",
         )
 
 
@@ -145,7 +145,7 @@ def _ramps(yard: Yard, change: Change) -> Iterator[Draft]:
         water=vat,
         note=_targets(yard, change),
         counts_from=reason("since-day", day=step.day),
-        mark="common practice",
+        grade="common practice",
     )
 
 

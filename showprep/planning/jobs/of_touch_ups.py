@@ -194,7 +194,7 @@ def _session(yard: Yard, session: Session) -> Draft:
             *SEDATION,
             NOT_FOOD,
         ),
-        mark="derived",
+        grade="derived",
     )
 
 
@@ -245,7 +245,7 @@ def _ring_vet(session: Session) -> Draft:
         late_cost=reason("no-vet-no-touch-up"),
         counts_from=reason("two-weeks-before"),
         cautions=(LAW,),
-        mark="assumption",
+        grade="assumption",
     )
 
 
@@ -262,7 +262,7 @@ def _kit(session: Session) -> Draft:
         note=reason("touch-up-kit-how"),
         late_cost=reason("touch-up-kit-late"),
         counts_from=reason("three-days-before-touch-up"),
-        mark="common practice",
+        grade="common practice",
     )
 
 
@@ -285,7 +285,7 @@ def _look_backs(session: Session) -> Iterator[Draft]:
             note=reason("look-back-how"),
             late_cost=reason("look-back-late"),
             counts_from=reason("days-after-touch-up", days=days),
-            mark="common practice",
+            grade="common practice",
         )
 
 

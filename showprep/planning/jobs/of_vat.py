@@ -80,7 +80,7 @@ def _drafts(yard: Yard, session: Session, fish: FishState, vat: str) -> Iterator
         note=reason("vat-match-how"),
         late_cost=reason("vat-match-late"),
         counts_from=reason("before-touch-up"),
-        mark="assumption",
+        grade="assumption",
     )
     departure = yard.events[session.show or ""].departure_day
     clean = _clean_on(yard, session, fish)
@@ -115,5 +115,5 @@ def _back(yard: Yard, show: str, fish: FishState, vat: str, home: str, clean: da
         note=reason("vat-back-how", clean=clean, home=home, rate=rate, near=near),
         late_cost=reason("vat-back-late"),
         counts_from=reason("clean-in-slow-case"),
-        mark="assumption",
+        grade="assumption",
     )

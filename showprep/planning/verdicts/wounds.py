@@ -13,7 +13,7 @@ from showprep.husbandry.healing import (
     May,
     Milestone,
     fin_regrowth,
-    reckon,
+    healing_days,
 )
 from showprep.husbandry.places import may_touch_up
 from showprep.husbandry.reason import Blemish, Millimetres, Reason, reason
@@ -155,7 +155,7 @@ def _one_healing(
     mean_on: MeanOn,
     kind: DefectKind,
 ) -> HealingLine:
-    days = reckon(milestone, begin, mean_on, milestone_name=name)
+    days = healing_days(milestone, begin, mean_on, milestone_name=name)
     return HealingLine(
         defect=kind.id,
         where="",
@@ -172,7 +172,7 @@ def _one_healing(
         high=milestone.high,
         least_days=milestone.least_days,
         unit=milestone.unit,
-        mark=kind.mark,
+        grade=kind.grade,
         water="",
         gathered_by_deadline=round(milestone.gathered(begin, deadline, mean_on), 1),
         curve=_curve(begin, max(deadline, days.high_on or deadline), milestone, mean_on),

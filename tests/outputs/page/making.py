@@ -92,7 +92,7 @@ def healing(
                 high=high,
                 least_days=least,
                 unit="degree-days",
-                mark="derived",
+                grade="derived",
                 water=water.name,
                 gathered_by_deadline=next((g for d, g in curve if d == deadline), gathered),
                 curve=tuple(point for point in curve if point[0] <= last + 4 * DAY),
@@ -180,7 +180,7 @@ def job(
         end=end or start,
         all_day=not timed,
         time_zone=ZONE if timed else None,
-        mark="common practice",
+        grade="common practice",
     )
     return replace(task, **more)  # type: ignore[arg-type]
 
