@@ -25,11 +25,11 @@ from showprep.outputs.words.bath_sheet import (
     refused_text,
     speaker_of,
 )
+from showprep.outputs.words.plain import listed, spoken
 from showprep.outputs.worksheets.bath_json import bath_text, confirmed_text
 from showprep.outputs.worksheets.bath_json import refused_text as refused_json
 from showprep.outputs.worksheets.paper import paper_text
 from showprep.planning.plan import Plan, Task
-from showprep.planning.words import listed, spoken
 from showprep.planning.worksheets.bath import bath_sheet
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish
 from showprep.planning.worksheets.bath_season import bath_ask, session_on, sessions_in

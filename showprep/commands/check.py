@@ -9,7 +9,7 @@ from dataclasses import asdict
 from datetime import date
 from pathlib import Path
 
-from showprep.planning.words import counted
+from showprep.outputs.words.plain import counted
 from showprep.season.problems import Problem, SeasonError
 from showprep.season.reading import read_season
 

@@ -8,7 +8,7 @@ from typing import Literal
 
 from showprep.husbandry.figure_record import DERIVED, PRACTICE, Grade
 from showprep.husbandry.figures import FiguresInForce
-from showprep.husbandry.gut import COLDEST_MEASURED_C, hours_to_empty, is_extended
+from showprep.husbandry.gut import hours_to_empty
 from showprep.husbandry.plausible import not_negative
 from showprep.husbandry.reason import Reason, reason
 
@@ -17,10 +17,9 @@ Purpose = Literal["show", "transport", "sedation"]
 
 @dataclass(frozen=True, slots=True)
 class Fast:
-    """Whole days [d] without food, the reason in words, and how well the figure is known."""
+    """Whole days [d] without food, and how well the figure is known."""
 
     days: int
-    why: str
     grade: Grade
 
 
@@ -61,28 +60,28 @@ def _clearance(water_c: float, safety: float) -> int:
 def _sedation(water_c: float) -> Fast:
     # Two days below 15 °C: the cold extension of the usual 24 h.
     days = max(2 if water_c < 15 else 1, _clearance(water_c, 1.0))
-    return Fast(days, f"so that the gut is empty at {water_c:.0f} °C{_weak(water_c)}", DERIVED)
+    return Fast(days, DERIVED)
 
 
 def _transport(water_c: float, figures: FiguresInForce) -> Fast:
     days = _clearance(water_c, figures["fast_safety_transport"])
     least = ceil(figures["fast_transport_min"])
     if days > least:
-        return Fast(days, f"so that the gut is empty at {water_c:.0f} °C{_weak(water_c)}", DERIVED)
-    return Fast(least, f"no fish travels on less than {least} days without food", PRACTICE)
+        return Fast(days, DERIVED)
+    return Fast(least, PRACTICE)
 
 
 def _show(water_c: float, own_rule: int | None, algae_pond: bool, figures: FiguresInForce) -> Fast:
     cap = figures["fast_show_cap_cold" if water_c < 10 else "fast_show_cap"]
     least = figures["fast_show_least"]
     gut = int(max(least, min(_clearance(water_c, figures["fast_safety"]), cap)))
-    empty = Fast(gut, f"so that the gut is empty at {water_c:.0f} °C{_weak(water_c)}", DERIVED)
+    empty = Fast(gut, DERIVED)
     if algae_pond:
         grazed = ceil(figures["fast_algae_pond"])
         if grazed > gut:
-            empty = Fast(grazed, "fish go on grazing in a pond rich in algae", PRACTICE)
+            empty = Fast(grazed, PRACTICE)
     if own_rule is not None:
-        rule = Fast(own_rule, f"the show's rule is {own_rule} days", PRACTICE)
+        rule = Fast(own_rule, PRACTICE)
         return rule if own_rule >= empty.days else empty
     usual = _usual(water_c, figures)
     return usual if usual.days >= empty.days else empty
@@ -94,19 +93,13 @@ def _usual(water_c: float, figures: FiguresInForce) -> Fast:
     else:
         name = "fast_show_mild" if water_c >= 18 else "fast_show_cool"
     days = ceil(figures[name])
-    return Fast(days, f"shows and clubs ask for about {days} days at {water_c:.0f} °C", PRACTICE)
+    return Fast(days, PRACTICE)
 
 
 def _least(fast: Fast, own_rule: int | None) -> Fast:
     if own_rule is None or own_rule <= fast.days:
         return fast
-    return Fast(own_rule, f"the rule given is {own_rule} days", PRACTICE)
-
-
-def _weak(water_c: float) -> str:
-    if is_extended(water_c) and water_c < COLDEST_MEASURED_C:
-        return " (no measurement in water this cold)"
-    return ""
+    return Fast(own_rule, PRACTICE)
 
 
 def fast_warning(

@@ -21,11 +21,6 @@ EVAC_B = log(_RATE_WARMEST / _RATE_COLDEST) / (WARMEST_MEASURED_C - COLDEST_MEAS
 EVAC_A = _RATE_COLDEST * exp(-EVAC_B * COLDEST_MEASURED_C)
 
 
-def is_extended(water_c: float) -> bool:
-    """Tell whether `water_c` [°C] lies outside the span that was measured (9 to 26.5 °C)."""
-    return not COLDEST_MEASURED_C <= water_c <= WARMEST_MEASURED_C
-
-
 def emptying_rate_per_h(water_c: float) -> float:
     """Share of the gut's contents that leaves in an hour [1/h] in water of `water_c` [°C].
 

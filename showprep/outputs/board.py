@@ -19,10 +19,10 @@ from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.changes import why_text
 from showprep.outputs.words.healing import healing_amount, healing_unit
 from showprep.outputs.words.kinds import KINDS
+from showprep.outputs.words.plain import counted, spoken, spoken_with_year
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS, VERDICTS
 from showprep.planning.plan import Choice, PaceRow, Plan, ShowLine, Task, Verdict
-from showprep.planning.words import counted, spoken, spoken_with_year
 
 NEXT_JOBS = 12
 

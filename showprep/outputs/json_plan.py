@@ -140,6 +140,8 @@ def _task(speaker: Speaker, task: Task) -> dict[str, Any]:
     return {
         "id": task.id,
         "kind": task.kind,
+        "code": task.title.code,
+        "values": _values(task.title),
         "title": speaker.say(task.title),
         "fish": list(task.fish),
         "show": task.show,
@@ -148,17 +150,21 @@ def _task(speaker: Speaker, task: Task) -> dict[str, Any]:
         "end": _day(task.end),
         "all_day": task.all_day,
         "late": task.late,
-        "cautions": [speaker.say(one) for one in task.cautions],
+        "cautions": [reason_json(speaker, one) for one in task.cautions],
+        "late_cost": _reason(speaker, task.late_cost),
+        "note": _reason(speaker, task.note),
+        "counts_from": _reason(speaker, task.counts_from),
     }
 
 
+def _reason(speaker: Speaker, reason: Reason | None) -> dict[str, Any] | None:
+    return None if reason is None else reason_json(speaker, reason)
+
+
 def _warning(speaker: Speaker, warning: Warning_) -> dict[str, Any]:
-    told = warning.reason
     return {
         "level": warning.level,
-        "code": told.code if isinstance(told, Reason) else None,
-        "values": _values(told) if isinstance(told, Reason) else {},
-        "text": speaker.say(told),
+        **reason_json(speaker, warning.reason),
         "fish": warning.fish,
         "show": warning.show,
     }
@@ -189,7 +195,7 @@ def _choice(speaker: Speaker, choice: Choice) -> dict[str, Any]:
                 "show": one.show,
                 "cost": one.cost,
                 "at_most": one.at_most,
-                "because": speaker.say(one.because),
+                "because": reason_json(speaker, one.because),
             }
             for one in choice.left_out
         ],

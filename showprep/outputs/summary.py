@@ -11,8 +11,8 @@ from typing import Any
 from showprep.outputs.terminal import length_text
 from showprep.outputs.words.healing import healing_amount, healing_unit
 from showprep.outputs.words.kinds import KINDS
+from showprep.outputs.words.plain import counted, spoken_with_year
 from showprep.planning.follow_up.year_end import BlemishTold, FishYear, ShowTold, YearEnd
-from showprep.planning.words import counted, spoken_with_year
 from showprep.planning.yard.own_pace import PaceLine, WaterPace
 from showprep.season.values.quantities import DEGREE_DAYS, Units, show_degree_days, show_warming
 

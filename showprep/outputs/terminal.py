@@ -10,7 +10,7 @@ from typing import IO, cast
 
 from rich.console import Console
 
-from showprep.planning.words import spoken
+from showprep.outputs.words.plain import spoken
 from showprep.season.values.quantities import Units, show_length
 
 PIPE_COLUMNS = 80

@@ -10,12 +10,12 @@ from typing import Any
 
 from showprep.outputs.json_plan import ask_json
 from showprep.outputs.words.asks import ask_text
+from showprep.outputs.words.plain import counted, spoken, spoken_with_year
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS
 from showprep.planning.follow_up.agenda import Agenda, WaterJobs
 from showprep.planning.plan import Task
 from showprep.planning.verdicts.cautions import USUAL
-from showprep.planning.words import counted, spoken, spoken_with_year
 
 WIDTH = 60
 MOST_LATE = 5

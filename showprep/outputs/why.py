@@ -11,10 +11,10 @@ from rich.text import Text
 from showprep.outputs.terminal import day_and_time, length_text, plain_console
 from showprep.outputs.words.healing import healing_amount, healing_unit, skin_days
 from showprep.outputs.words.kinds import of_kind
+from showprep.outputs.words.plain import counted, listed, spoken, spoken_with_year
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import VERDICTS
 from showprep.planning.plan import HealingLine, Plan, PlannedTouchUp, Verdict
-from showprep.planning.words import counted, listed, spoken, spoken_with_year
 
 
 def print_why(plan: Plan, fish: str, show: str, console: Console | None = None) -> None:

@@ -206,7 +206,7 @@ class Warning_:
     """Something the keeper should know: `stop`, `warn` or `note`."""
 
     level: Literal["stop", "warn", "note"]
-    reason: Told
+    reason: Reason
     fish: str | None = None
     show: str | None = None
 

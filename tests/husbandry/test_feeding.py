@@ -72,7 +72,6 @@ def test_a_shows_own_rule_replaces_the_trade_but_not_the_gut() -> None:
     assert fast_days(20, "show", SHIPPED, own_rule_days=10).days == 10
     assert fast_days(8, "show", SHIPPED, own_rule_days=3).days == 8
     assert fast_days(25, "show", SHIPPED, own_rule_days=0).days == 3
-    assert "rule is 10 days" in fast_days(20, "show", SHIPPED, own_rule_days=10).why
     assert fast_days(20, "transport", SHIPPED, own_rule_days=5).days == 5
     assert fast_days(20, "sedation", SHIPPED, own_rule_days=1).days == 2
 
@@ -87,8 +86,6 @@ def test_an_algae_pond_needs_longer() -> None:
 def test_a_fast_says_why_and_how_well_it_is_known() -> None:
     assert fast_days(20, "show", SHIPPED).grade == "common practice"
     assert fast_days(8, "show", SHIPPED).grade == "derived"
-    assert "no measurement in water this cold" in fast_days(8, "show", SHIPPED).why
-    assert "no measurement" not in fast_days(20, "sedation", SHIPPED).why
     assert fast_days(16, "transport", SHIPPED).grade == "derived"
     assert fast_days(26, "transport", SHIPPED).grade == "common practice"
 

@@ -6,7 +6,8 @@ from math import inf, nan
 
 import pytest
 
-from showprep.husbandry.figures import FIGURES, SHIPPED, FiguresInForce, fault_in_own_value
+from showprep.husbandry.figures import FIGURES, SHIPPED, FiguresInForce
+from showprep.season.checks.own_figures import fault_in_own_value
 
 ROWS = list(FIGURES.values())
 

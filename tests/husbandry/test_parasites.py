@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from showprep.husbandry.figures import SHIPPED, FiguresInForce, fault_in_own_value
+from showprep.husbandry.figures import SHIPPED, FiguresInForce
 from showprep.husbandry.parasites import (
     SCHEDULES,
     Parasite,
@@ -24,6 +24,7 @@ from showprep.husbandry.parasites import (
     repeat_doses,
     substance_in,
 )
+from showprep.season.checks.own_figures import fault_in_own_value
 
 FIRST = date(2027, 5, 1)
 

@@ -13,17 +13,12 @@ from typing import Any
 
 import pytest
 
-from showprep.husbandry.figures import (
-    FAR,
-    FIGURES,
-    SHARES,
-    FiguresInForce,
-    fault_in_own_value,
-)
+from showprep.husbandry.figures import FIGURES, FiguresInForce
 from showprep.husbandry.heat import care_in
 from showprep.husbandry.parasites import after_bath_treatment
 from showprep.husbandry.red_spots import look_again_on
 from showprep.planning.plan import Plan
+from showprep.season.checks.own_figures import FAR, SHARES, fault_in_own_value
 
 ON = date(2027, 3, 10)
 Season = Callable[[Any], date]

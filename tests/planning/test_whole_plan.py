@@ -202,7 +202,8 @@ KEYS = {
     "length_cm": "expected low high",
     "size_class": "expected possible",
     "reasons": "code values text",
-    "tasks": "id kind title fish show water start end all_day late cautions",
+    "tasks": "id kind code values title fish show water start end all_day late cautions late_cost"
+    " note counts_from",
     "warnings": "level code values text fish show",
     "choice": "merit worth bound proven left_out entries prices reserves",
     "left_out": "fish show cost at_most because",

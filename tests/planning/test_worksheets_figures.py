@@ -13,7 +13,7 @@ import pytest
 
 from showprep.husbandry.bag_size import bags_to_pack
 from showprep.husbandry.figure_record import Figure
-from showprep.husbandry.figures import FIGURES, GONE, SHIPPED, FiguresInForce, fault_in_own_value
+from showprep.husbandry.figures import FIGURES, SHIPPED, FiguresInForce
 from showprep.husbandry.sedation_fit import (
     before_departure,
     cold_drop_block,
@@ -30,6 +30,7 @@ from showprep.planning.worksheets.bags import bag_sheet
 from showprep.planning.worksheets.bags_records import BagAsk
 from showprep.planning.worksheets.bath import bath_sheet
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish
+from showprep.season.checks.own_figures import GONE, fault_in_own_value
 
 DAY = date(2027, 5, 1)
 FIRST, LAST = "eugenol_fraction", "ph_total"  # the first and the last row of the two tables

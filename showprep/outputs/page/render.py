@@ -28,13 +28,13 @@ from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.changes import why_text
 from showprep.outputs.words.healing import healing_amount, healing_unit, skin_days
 from showprep.outputs.words.kinds import of_kind
+from showprep.outputs.words.plain import spoken, spoken_with_year
 from showprep.outputs.words.season_line import span_text
 from showprep.outputs.words.sheet import Sheet
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS, VERDICTS
 from showprep.planning.follow_up.agenda import SATURDAY, DayJobs, agenda_of
 from showprep.planning.plan import Plan
-from showprep.planning.words import spoken, spoken_with_year
 from showprep.season.values.days import MONTHS, WEEKDAYS
 from showprep.season.values.quantities import (
     show_length,

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from showprep.outputs.words.plain import spoken
 from showprep.outputs.words.verdicts import VERDICTS
 from showprep.planning.plan import (
     FishLine,
@@ -24,7 +25,6 @@ from showprep.planning.plan import (
     WaterLine,
     worst,
 )
-from showprep.planning.words import spoken
 from showprep.season.values.days import MONTHS
 
 NAME_ROOM = 84.0

@@ -13,9 +13,9 @@ from showprep.husbandry.reason import (
 from showprep.husbandry.transport import Bag
 from showprep.outputs.words.bath_sheet import breaker
 from showprep.outputs.words.packing import HEADINGS, amount_text, thing_text
+from showprep.outputs.words.plain import spoken_with_year
 from showprep.outputs.words.sheet import MARKS, Section, Sheet
 from showprep.outputs.words.speaker import Speaker
-from showprep.planning.words import spoken_with_year
 from showprep.planning.worksheets.bags_records import BagAsk, BagSheet, JourneySheet, PackingList
 from showprep.season.values.quantities import (
     Units,

@@ -8,10 +8,10 @@ from showprep.husbandry.sedation_course import Minutes
 from showprep.husbandry.sedation_fit import days_between
 from showprep.husbandry.strength import Strength
 from showprep.outputs.words.bath import carp_dead, millilitres_text
+from showprep.outputs.words.plain import counted, listed, spoken, spoken_with_year
 from showprep.outputs.words.sheet import MARKS, Section, Sheet
 from showprep.outputs.words.speaker import Speaker
 from showprep.planning.verdicts.cautions import LAW, NOT_STATED, SEDATION
-from showprep.planning.words import counted, listed, spoken, spoken_with_year
 from showprep.planning.worksheets.bath import TRADE_ML_PER_L
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish, BathSheet, Gate
 from showprep.planning.worksheets.dose import measured_ml

@@ -7,8 +7,8 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from showprep.outputs.words.kinds import of_kind
+from showprep.outputs.words.plain import counted, listed
 from showprep.outputs.words.verdicts import verdict_text
-from showprep.planning.words import counted, listed
 
 if TYPE_CHECKING:
     from showprep.husbandry.reason import Reason

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import cast
 
 from showprep.husbandry.reason import Reason, Value
+from showprep.outputs.words.plain import points
 from showprep.outputs.words.speaker import Sentences, Speaker
-from showprep.planning.words import points
 
 MOST_NAMED = 3  # entries that would give way
 

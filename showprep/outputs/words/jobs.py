@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from showprep.husbandry.reason import Blemish
 from showprep.outputs.words.kinds import of_kind
-from showprep.planning.words import counted, listed
+from showprep.outputs.words.plain import counted, listed
 
 if TYPE_CHECKING:
     from showprep.husbandry.reason import Reason

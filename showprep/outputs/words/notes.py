@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from showprep.husbandry.reason import Blemish
-from showprep.planning.words import listed
+from showprep.outputs.words.plain import listed
 
 if TYPE_CHECKING:
     from showprep.husbandry.reason import Reason

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from showprep.planning.words import counted
+from showprep.outputs.words.plain import counted
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -45,8 +45,8 @@ from showprep.husbandry.reason import (
     Value,
 )
 from showprep.outputs.words.kinds import blemish_text
+from showprep.outputs.words.plain import counted, listed, spoken, spoken_from, spoken_with_year
 from showprep.planning.plan import Plan
-from showprep.planning.words import counted, listed, spoken, spoken_from, spoken_with_year
 from showprep.season.values.quantities import (
     Units,
     show_dissolved,

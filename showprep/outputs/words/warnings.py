@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from showprep.planning.words import counted, listed
+from showprep.outputs.words.plain import counted, listed
 
 if TYPE_CHECKING:
     from showprep.husbandry.reason import Reason

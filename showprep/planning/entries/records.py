@@ -15,7 +15,7 @@ class LeftOut:
     fish: str
     show: str
     cost: float | None  # points lost; None when it cannot be entered at all, or is not known
-    because: Reason | str
+    because: Reason
     gives_way: tuple[tuple[str, str], ...] = ()  # (fish, show) entries that would be lost
     at_most: bool = False  # it may cost less
 

@@ -8,7 +8,7 @@ from datetime import date, datetime, time, timedelta
 from itertools import groupby
 
 from showprep.husbandry.reason import FishId, Reason, reason
-from showprep.planning.plan import Ask, Plan, ShowLine, Task, Told, Verdict
+from showprep.planning.plan import Ask, Plan, ShowLine, Task, Verdict
 
 WEEK = timedelta(days=7)
 SATURDAY = 5
@@ -62,7 +62,7 @@ class Agenda:
 
     season: str
     on: date
-    stop: tuple[Told, ...]
+    stop: tuple[Reason, ...]
     asks: tuple[Ask, ...]  # what nobody wrote down
     late: tuple[Task, ...]  # the ill first; then what was due last: most can be saved of it
     going_on: tuple[Task, ...]  # begun before, not over

@@ -11,7 +11,6 @@ from showprep.planning.jobs.draft import Draft
 from showprep.planning.jobs.of_touch_ups import Session, session_waters
 from showprep.planning.jobs.sending import Sending, fast_from
 from showprep.planning.verdicts.touch_ups import sedation_fast_days
-from showprep.planning.words import slug
 from showprep.planning.yard.feeding_orders import (
     Because,
     Order,
@@ -24,6 +23,7 @@ from showprep.planning.yard.feeding_orders import (
 )
 from showprep.planning.yard.waters import mean_over
 from showprep.planning.yard.yard import Yard
+from showprep.season.values.wording import slug
 
 HALF = 0.4  # a cut to this share of the ration or more is told as a half, below it as a quarter
 

@@ -11,8 +11,8 @@ from showprep.planning.jobs.draft import Draft
 from showprep.planning.plan import HealingLine
 from showprep.planning.verdicts.prospects import Prospect
 from showprep.planning.verdicts.wounds import blemish, ruling
-from showprep.planning.words import slug
 from showprep.planning.yard.yard import Yard
+from showprep.season.values.wording import slug
 
 
 def fish_jobs(

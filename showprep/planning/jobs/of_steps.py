@@ -11,9 +11,9 @@ from showprep.husbandry.reason import Celsius, FishId, Kelvin, Reason, ShowId, r
 from showprep.planning.as_of.state import FishState
 from showprep.planning.jobs.draft import Draft
 from showprep.planning.plan import Warning_
-from showprep.planning.words import slug
 from showprep.planning.yard.course import Step
 from showprep.planning.yard.yard import Yard
+from showprep.season.values.wording import slug
 
 EARLY = timedelta(days=7)
 

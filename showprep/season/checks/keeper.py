@@ -7,10 +7,11 @@ from datetime import date, timedelta
 from functools import partial
 from itertools import pairwise
 
-from showprep.husbandry.figures import FIGURES, GONE, fault_in_own_value
+from showprep.husbandry.figures import FIGURES
 from showprep.husbandry.healing import not_before
 from showprep.husbandry.water import PLAUSIBLE_C, YearCurve
 from showprep.season.checks.checked import Checked, Finding
+from showprep.season.checks.own_figures import GONE, fault_in_own_value
 from showprep.season.facts import facts_for, own_milestone, shipped_facts, size_table
 from showprep.season.values.agents import agent_named
 from showprep.season.values.product import MG_PER_ML, PERCENT, product_strength

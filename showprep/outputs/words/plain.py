@@ -7,7 +7,6 @@ from datetime import date
 
 from showprep.season.values import wording
 from showprep.season.values.days import MONTHS, WEEKDAYS
-from showprep.season.values.wording import slug as slug
 
 
 def spoken(day: date) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from showprep.planning.words import points
+from showprep.outputs.words.plain import points
 
 
 @pytest.mark.parametrize(
