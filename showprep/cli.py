@@ -17,7 +17,7 @@ import typer
 from showprep import __version__
 from showprep.commands.bags_options import bags
 from showprep.commands.bath_options import bath
-from showprep.commands.interrupts import all_is_done, broken_off, listen
+from showprep.commands.interrupts import all_is_done, broken_off, listen, was_ended
 from showprep.commands.note_options import note
 from showprep.commands.options import Json, On, Season, now
 from showprep.commands.options import today as the_day
@@ -257,6 +257,8 @@ def main() -> None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         raise SystemExit(1) from None
     except Exception as error:
+        if was_ended():
+            _stop("Stopped: no plan yet.", 1)
         _report(error)
     finally:
         all_is_done()

@@ -10,7 +10,7 @@ import signal
 from collections.abc import Callable
 from types import FrameType
 
-_choosing, _heard = [False], [False]
+_choosing, _heard, _ended = [False], [False], [False]
 
 
 def listen() -> None:
@@ -20,8 +20,14 @@ def listen() -> None:
 
 def _hear(number: int, frame: FrameType | None) -> None:
     if _heard[0] or not _choosing[0]:
+        _ended[0] = True
         raise KeyboardInterrupt
     _heard[0] = True
+
+
+def was_ended() -> bool:
+    """Did an interruption end the program, whatever error a library made of it on its way up?"""
+    return _ended[0]
 
 
 def broken_off() -> bool:

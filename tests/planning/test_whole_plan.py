@@ -204,6 +204,9 @@ KEYS = {
     "reasons": "code values text",
     "tasks": "id kind code values title fish show water start end all_day late cautions late_cost"
     " note counts_from",
+    **dict.fromkeys(
+        ("cautions", "late_cost", "note", "counts_from", "because"), "code values text"
+    ),
     "warnings": "level code values text fish show",
     "choice": "merit worth bound proven left_out entries prices reserves",
     "left_out": "fish show cost at_most because",
