@@ -60,4 +60,4 @@ def _compared(yard: Yard, plan: Plan, before: Path, *, asked: bool) -> Plan:
         if asked:
             raise Failure(f"{before} is not a plan.json that can be read.", status=2)
         return plan
-    return replace(plan, changes=changes(last, plan, yard.state))
+    return replace(plan, changes=changes(last, plan, yard))

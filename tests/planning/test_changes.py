@@ -10,11 +10,11 @@ import pytest
 
 from showprep.husbandry.reason import Celsius, FishId, Reason, ShowId, reason
 from showprep.outputs.json_plan import plan_text
-from showprep.planning.as_of.state import state_of
 from showprep.planning.follow_up.changes import changes, news_since
 from showprep.planning.plan import Change, Plan
 from showprep.planning.season_plan import make_plan
 from showprep.planning.yard.last_plan import LastPlan, last_from, last_of
+from showprep.planning.yard.presumed import yard_as_known
 from showprep.season.records import Defect, Fish, JournalEntry, Keeper, Season, Show, Water
 from tests.planning.told import codes
 
@@ -64,7 +64,7 @@ def since(before: date, now: date, *journal: JournalEntry) -> tuple[Change, ...]
     """What changed between two plans; the journal is known to the second alone."""
     earlier = [one for one in journal if one.on < before]
     first = last_of(plan(before, *earlier))
-    return changes(first, plan(now, *journal), state_of(season(*journal), now))
+    return changes(first, plan(now, *journal), yard_as_known(season(*journal), now))
 
 
 LEAVE = reason("leave", show=ShowId("larkfield"))
@@ -163,12 +163,12 @@ def test_warmth_that_was_read_is_a_reason_of_last_resort() -> None:
     read = [
         entry(date(2027, 4, 7 + n), water="pond", saw="temperature", read_c=13) for n in range(4)
     ]
-    news = news_since(state_of(season(*read), date(2027, 4, 11)), date(2027, 4, 9))
+    news = news_since(yard_as_known(season(*read), date(2027, 4, 11)), date(2027, 4, 9))
     warmth = reason("water-read", water="pond", read=Celsius(13), on=date(2027, 4, 10))
     assert news.why(("aoi",), None, None) == (warmth,)
     assert news.why((), None, "vat") == ()
     read.append(entry(date(2027, 4, 10), fish="aoi", did="vet"))
-    news = news_since(state_of(season(*read), date(2027, 4, 11)), date(2027, 4, 9))
+    news = news_since(yard_as_known(season(*read), date(2027, 4, 11)), date(2027, 4, 9))
     seen, read_then = news.why(("aoi",), None, None)
     assert (seen["word"], read_then) == ("vet", warmth)
 
@@ -176,7 +176,7 @@ def test_warmth_that_was_read_is_a_reason_of_last_resort() -> None:
 def test_jobs_are_told_by_day() -> None:
     made = plan(date(2027, 4, 6))
     nothing = LastPlan(date(2027, 4, 5), {}, {})
-    found = changes(nothing, made, state_of(season(), date(2027, 4, 6)))
+    found = changes(nothing, made, yard_as_known(season(), date(2027, 4, 6)))
     assert [change.kind for change in found] == ["new"] * len(made.tasks)
     assert {change.what["title"] for change in found} == {task.title for task in made.tasks}
     days = [change.what["at"] for change in found]
@@ -189,7 +189,7 @@ def test_fish_that_join_or_leave_a_job_are_named() -> None:
     alone = replace(shared, fish=("aoi",))
     tasks = tuple(alone if task is shared else task for task in made.tasks)
     before = last_of(replace(made, tasks=tasks))
-    found = changes(before, made, state_of(season(), made.planned_on))
+    found = changes(before, made, yard_as_known(season(), made.planned_on))
     (change,) = found
     assert (change.what["jobs"], change.what["show"]) == (1, ShowId("larkfield"))
     assert (change.what["come"], change.what["gone"]) == ((FishId("ren"),), ())

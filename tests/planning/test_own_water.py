@@ -167,3 +167,41 @@ def test_who_fasts_with_those_that_leave_is_said(written: Any, job: Any) -> None
         "The whole pond fasts, and 1 fish at home with it; with a holding vat only the "
         "entries would."
     ]
+
+
+def _home_and_out_again(written: Any, judging: str) -> Any:
+    # Home from Larkfield on 13 June, in the vat of 22 °C for 28 days: cleared on 11 July.
+    written.with_keeper(
+        "waters: {pond: {steady_c: 12}, vat: {steady_c: 22}, tub: {steady_c: 22}}",
+        "holding: {water: tub}",
+        "preferences: {days_between_shows: 1}",
+    )
+    written.shows += (
+        f"otterby:\n  name: Otterby Show\n  judging: {judging} 10:00\n"
+        f"  check_out: {judging} 17:00\n  travel_hours: 2\n  vats: own\n  water_c: 22\n"
+    )
+    written.noted(TRAVELLED, "on: 2027-06-20, did: entered, fish: aoi, show: otterby")
+    yard, _ = worked_out(written.yard(date(2027, 6, 21)), "test")
+    return yard.courses["aoi"]
+
+
+def test_from_the_isolation_vat_the_holding_vat_is_matched_to_what_it_leaves(written: Any) -> None:
+    # Noted as gone on 3 July all the same: it leaves from the vat, so the tub of 22 °C is matched
+    # to 22 °C, and the pond's 12 °C is nothing to it.
+    written.noted("on: 2027-07-03, did: travelled, fish: aoi, show: otterby")
+    _home_and_out_again(written, "2027-07-03")
+    aoi = written.yard(date(2027, 7, 5)).courses["aoi"]
+    (held,) = [one for one in aoi.steps if one.why == "holding" and one.show == "otterby"]
+    assert (held.from_water, held.from_c, held.ramp_days) == ("vat", 22, 0)
+
+
+def test_into_the_holding_vat_not_before_the_time_apart_is_over(written: Any) -> None:
+    # It leaves on 14 July, after five days without food at 22 °C: from the 9th, two of them still
+    # in the isolation vat.
+    aoi = _home_and_out_again(written, "2027-07-15")
+    (held,) = [one for one in aoi.steps if one.why == "holding" and one.show == "otterby"]
+    assert (held.day, held.from_water, held.from_c) == (date(2027, 7, 11), "vat", 22)
+    assert [aoi.water_on(date(2027, 7, day)) for day in (9, 10, 11, 13)] == [
+        *("vat", "vat", "tub", "tub")
+    ]
+    assert aoi.fed_in_before("otterby") == "vat"

@@ -7,6 +7,7 @@ from datetime import date, datetime
 import pytest
 
 from showprep.planning.as_of.state import FishState, State, postponed, state_of
+from showprep.planning.yard.course import course_by_moves
 from showprep.season.records import (
     Defect,
     Fish,
@@ -206,7 +207,8 @@ def test_a_move_done_stands_for_the_one_planned() -> None:
     fish = aoi(moves=(Move(on=day(4, 10), to="vat", ramp_c_per_day=1),))
     now = fish_at(day(4, 5), entry(4, 3, did="move", to="vat"), fish=fish)
     assert [(m.on, m.to, m.done, m.c_per_day) for m in now.moves] == [(day(4, 3), "vat", True, 1)]
-    assert (now.water_on(day(4, 2)), now.water_on(day(4, 3))) == ("pond", "vat")
+    course = course_by_moves("pond", now.moves, day(4, 5))
+    assert (course.water_on(day(4, 2)), course.water_on(day(4, 3))) == ("pond", "vat")
     back = fish_at(day(6, 5), entry(6, 3, did="move", to="pond"), fish=fish)
     assert [m.to for m in back.moves] == ["vat", "pond"]
 

@@ -19,8 +19,8 @@ def means(written: Any, first: date, days: int, on: date = ON) -> list[float]:
 def test_a_fish_moved_is_in_the_new_water_from_that_day(written: Any) -> None:
     written.fish += "  moves: [{on: 2027-04-10, to: vat}]\n"
     assert means(written, date(2027, 4, 8), 4) == [20, 20, 22, 22]
-    fish = written.yard(ON).state.fish["aoi"]
-    assert [fish.water_on(date(2027, 4, day)) for day in (9, 10)] == ["pond", "vat"]
+    aoi = written.yard(ON).courses["aoi"]
+    assert [aoi.water_on(date(2027, 4, day)) for day in (9, 10)] == ["pond", "vat"]
 
 
 def test_a_ramp_warms_by_its_steps(written: Any) -> None:

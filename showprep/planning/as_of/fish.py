@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
 from showprep.planning.as_of import defects as state_defects
-from showprep.planning.as_of.records import DefectState, FishState, water_then
+from showprep.planning.as_of.records import DefectState, FishState
 from showprep.planning.yard.course import WaterMove
 from showprep.season.records import Fish, JournalEntry
 
@@ -17,11 +17,9 @@ def fish_state(
     fish_id: str,
     fish: Fish,
     own: Sequence[JournalEntry],
-    treatments: Sequence[JournalEntry],
     on: date,
 ) -> FishState:
-    """`fish_id` on a day, from its own entries and the treatments of waters, both by date."""
-    moves = _moves(fish, own)
+    """`fish_id` on a day, from its own entries by date. What its waters had is added later."""
     gone = _last(own, did=("sold", "lost"))
     return FishState(
         id=fish_id,
@@ -31,11 +29,11 @@ def fish_state(
         defects=_defects(fish, own, on),
         lengths=_dated(fish.lengths_cm, [(e.on, e.measured_cm) for e in own], on),
         weights=_dated(fish.weights_kg, [(e.on, e.weighed_kg) for e in own], on),
-        moves=moves,
+        moves=_moves(fish, own),
         sedations=_sedations(own),
         spawned=_spawned(fish, own, on),
         off_food_since=_off_food_since(own),
-        treated=_treated(fish, moves, own, [e for e in treatments if not gone or e.on <= gone.on]),
+        treated=tuple((e.on, e.treatment or "treated") for e in own if e.did == "treatment"),
         photos=tuple((entry.on, entry.photo) for entry in own if entry.photo),
         results=tuple(
             (entry.on, entry.show or "", entry.result or "", entry.remarks or "")
@@ -147,17 +145,3 @@ def _planned_for(planned: Sequence[WaterMove], entry: JournalEntry) -> WaterMove
         if move.to == entry.to and abs((move.on - entry.on).days) <= SAME_MOVE_DAYS
     ]
     return min(near, key=lambda move: abs((move.on - entry.on).days), default=None)
-
-
-def _treated(
-    fish: Fish,
-    moves: Sequence[WaterMove],
-    own: Iterable[JournalEntry],
-    treatments: Iterable[JournalEntry],
-) -> tuple[tuple[date, str], ...]:
-    """What the fish was treated with, by itself or with the water it was in."""
-    told = [entry for entry in own if entry.did == "treatment"]
-    told += [
-        entry for entry in treatments if entry.water == water_then(fish.lives_in, moves, entry.on)
-    ]
-    return tuple(sorted((entry.on, entry.treatment or "treated") for entry in told))

@@ -2,25 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Protocol
 
-from showprep.planning.yard.course import WaterMove
+from showprep.planning.yard.course import Course, WaterMove
 from showprep.season.records import Fish, JournalEntry, Keeper, Show
-
-
-def water_then(lives_in: str, moves: Iterable[WaterMove], day: date) -> str:
-    """The water a fish is in at the end of `day`: a move counts from its own day.
-
-    `moves` are by date.
-    """
-    water = lives_in
-    for move in moves:
-        if move.on <= day:
-            water = move.to
-    return water
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +61,7 @@ class FishState:
     sedations: tuple[date, ...]
     spawned: date | None
     off_food_since: date | None
-    treated: tuple[tuple[date, str], ...]  # the fish itself, or the water it was in
+    treated: tuple[tuple[date, str], ...]  # the fish itself, and the water it was in
     photos: tuple[tuple[date, str], ...]
     results: tuple[tuple[date, str, str, str], ...]  # day, show, result, remarks
     entered: frozenset[str]
@@ -84,10 +71,6 @@ class FishState:
     @property
     def open_defects(self) -> tuple[DefectState, ...]:
         return tuple(defect for defect in self.defects if defect.open)
-
-    def water_on(self, day: date) -> str:
-        """The water it belongs in at the end of `day`, by its moves alone: see its course."""
-        return water_then(self.record.lives_in, self.moves, day)
 
     def went_to(self, show: str) -> bool:
         """Is it written down that it left for this show, or what it won there?"""
@@ -116,16 +99,9 @@ class State:
     journal: tuple[JournalEntry, ...]  # the entries known on the day, by date
 
 
-class WaterOn(Protocol):
-    """Anything that knows in which water one fish is at the end of a day."""
-
-    def water_on(self, day: date) -> str | None:
-        """The water; None while it is away."""
-
-
-def water_told(entry: JournalEntry, fish: Mapping[str, WaterOn]) -> str | None:
+def water_told(entry: JournalEntry, courses: Mapping[str, Course]) -> str | None:
     """The water an entry is about: the one it names, or the one its fish was in that day."""
     if entry.water is not None:
         return entry.water
-    about = fish.get(entry.fish or "")
+    about = courses.get(entry.fish or "")
     return about.water_on(entry.on) if about else None

@@ -12,7 +12,8 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from showprep.planning.as_of.fish import fish_state
-from showprep.planning.as_of.records import DefectState, FishState, State, WaterOn, water_told
+from showprep.planning.as_of.records import DefectState, FishState, State, water_told
+from showprep.planning.yard.course import Course, course_by_moves
 from showprep.season.records import JournalEntry, Season, Show, Window
 
 __all__ = ["DefectState", "FishState", "State", "postponed", "state_of"]
@@ -26,25 +27,28 @@ def state_of(season: Season, on: date) -> State:
     own: dict[str, list[JournalEntry]] = {}
     for entry in entries:
         own.setdefault(entry.fish or "", []).append(entry)
-    treatments = [entry for entry in own.get("", ()) if entry.did == "treatment"]
     fish = {
-        fish_id: fish_state(fish_id, record, own.get(fish_id, ()), treatments, on)
+        fish_id: fish_state(fish_id, record, own.get(fish_id, ()), on)
         for fish_id, record in sorted(season.fish.items())
     }
-    return State(
+    state = State(
         on=on,
         keeper=season.keeper,
         shows=_shows(season.shows, entries),
         fish=fish,
         readings=_readings(season, entries, on),
-        parasites=_parasites(fish, entries),
-        fasting=_fasting(fish, entries),
-        fed_again=_fed_again(fish, entries),
+        parasites={},
+        fasting={},
+        fed_again={},
         jobs_done={one.job: one.on for one in entries if one.job and one.did != "not done"},
         sent=_sent(entries),
-        khv_signs=_khv_signs(fish, entries),
+        khv_signs=(),
         journal=entries,
     )
+    by_moves = {
+        one.id: course_by_moves(one.record.lives_in, one.moves, on) for one in fish.values()
+    }
+    return heard_of_waters(state, by_moves)
 
 
 def postponed(show: Show, to_day: date | datetime) -> Show:
@@ -105,11 +109,11 @@ def _readings(
 
 
 def _parasites(
-    fish: Mapping[str, WaterOn], entries: Iterable[JournalEntry]
+    courses: Mapping[str, Course], entries: Iterable[JournalEntry]
 ) -> dict[str, tuple[date, date | None]]:
     found: dict[str, tuple[date, date | None]] = {}
     for entry in entries:
-        water = water_told(entry, fish)
+        water = water_told(entry, courses)
         if water is None or entry.saw not in ("parasites", "no parasites"):
             continue
         standing = found.get(water)
@@ -121,10 +125,10 @@ def _parasites(
     return found
 
 
-def _fasting(fish: Mapping[str, WaterOn], entries: Iterable[JournalEntry]) -> dict[str, date]:
+def _fasting(courses: Mapping[str, Course], entries: Iterable[JournalEntry]) -> dict[str, date]:
     unfed: dict[str, date] = {}
     for entry in entries:
-        water = water_told(entry, fish)
+        water = water_told(entry, courses)
         if water is None:
             continue
         if entry.did == "stop feeding":
@@ -134,24 +138,48 @@ def _fasting(fish: Mapping[str, WaterOn], entries: Iterable[JournalEntry]) -> di
     return unfed
 
 
-def _fed_again(fish: Mapping[str, WaterOn], entries: Iterable[JournalEntry]) -> dict[str, date]:
+def _fed_again(courses: Mapping[str, Course], entries: Iterable[JournalEntry]) -> dict[str, date]:
     """The day feeding last began again, by water."""
-    told = ((water_told(entry, fish), entry.on) for entry in entries if entry.did == "feed again")
+    told = (
+        (water_told(entry, courses), entry.on) for entry in entries if entry.did == "feed again"
+    )
     return {water: day for water, day in told if water is not None}
 
 
-def heard_of_waters(state: State, fish: Mapping[str, WaterOn]) -> State:
+def heard_of_waters(state: State, courses: Mapping[str, Course]) -> State:
     """The state with what was written of a fish set down to the water it was in that day.
 
-    `fish` tells where each one was, by its course: without it a fish counts as where it belongs.
+    And what was written of a water to the fish in it. `courses` tell where each one was.
     """
     return replace(
         state,
-        parasites=_parasites(fish, state.journal),
-        fasting=_fasting(fish, state.journal),
-        fed_again=_fed_again(fish, state.journal),
-        khv_signs=_khv_signs(fish, state.journal),
+        fish={
+            one.id: replace(one, treated=_treated(one, courses[one.id], state.journal))
+            for one in state.fish.values()
+        },
+        parasites=_parasites(courses, state.journal),
+        fasting=_fasting(courses, state.journal),
+        fed_again=_fed_again(courses, state.journal),
+        khv_signs=_khv_signs(courses, state.journal),
     )
+
+
+def _treated(
+    fish: FishState, course: Course, entries: Iterable[JournalEntry]
+) -> tuple[tuple[date, str], ...]:
+    """What the fish was treated with, by itself or with the water it was in."""
+    told = [
+        (entry.on, entry.treatment or "treated")
+        for entry in entries
+        if entry.did == "treatment"
+        and (entry.fish == fish.id or (entry.fish is None and _in_it(fish, course, entry)))
+    ]
+    return tuple(sorted(told))
+
+
+def _in_it(fish: FishState, course: Course, entry: JournalEntry) -> bool:
+    gone = fish.gone_on is not None and fish.gone_on < entry.on
+    return not gone and entry.water is not None and course.water_on(entry.on) == entry.water
 
 
 def _sent(entries: Iterable[JournalEntry]) -> dict[str, date]:
@@ -163,7 +191,7 @@ def _sent(entries: Iterable[JournalEntry]) -> dict[str, date]:
 
 
 def _khv_signs(
-    fish: Mapping[str, WaterOn], entries: Iterable[JournalEntry]
+    courses: Mapping[str, Course], entries: Iterable[JournalEntry]
 ) -> tuple[tuple[date, str], ...]:
     """Days on which signs of koi herpesvirus were written down, and the water they were seen in.
 
@@ -171,7 +199,7 @@ def _khv_signs(
     """
     signs: list[tuple[date, str]] = []
     for entry in entries:
-        water = water_told(entry, fish) or "an unnamed water"
+        water = water_told(entry, courses) or "an unnamed water"
         if entry.saw == "khv signs":
             signs.append((entry.on, water))
         elif entry.saw == "khv clear":

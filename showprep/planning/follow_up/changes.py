@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from showprep.husbandry.reason import Celsius, FishId, Reason, ShowId, reason
+from showprep.planning.as_of.records import water_told
 from showprep.planning.as_of.state import State
 from showprep.planning.jobs.done_by import is_done
 from showprep.planning.plan import Change, Plan
 from showprep.planning.yard.last_plan import LastJob, LastPlan, LastVerdict, last_of
+from showprep.planning.yard.yard import Yard
 from showprep.season.records import JournalEntry
 from showprep.season.values.show_times import day_of
 
@@ -40,18 +42,20 @@ STAY_AT_HOME = ("feed-again", "pond-eats-again")  # of the fish that do not go
 class News:
     """What has come in since the last plan."""
 
-    state: State
+    yard: Yard
     since: date  # the day of the last plan
     entries: tuple[JournalEntry, ...]
     readings: tuple[tuple[str, date, float], ...]  # water, day, degrees Celsius
+
+    @property
+    def state(self) -> State:
+        return self.yard.state
 
     def about(
         self, fish: Collection[str], show: str | None, water: str | None
     ) -> tuple[JournalEntry, ...]:
         """The entries that name one of these fish, the show, or a water that they are in."""
-        waters = {water} | {
-            self.state.fish[one].water_on(self.state.on) for one in fish if one in self.state.fish
-        }
+        waters = self._waters(fish, water)
         return tuple(
             entry
             for entry in self.entries
@@ -81,8 +85,8 @@ class News:
         ]
         decisive = [one for one in of_it if one.word in DECISIVE]
         found = next((some for some in map(self._newer, (decisive, of_it, far)) if some), ())
-        reasons = [told(entry, self.state) for entry in found]
-        reasons = reasons or [told(entry, self.state) for entry in decisive or of_it or far]
+        reasons = [told(entry, self.yard) for entry in found]
+        reasons = reasons or [told(entry, self.yard) for entry in decisive or of_it or far]
         reasons += self._warmth(fish, water) if not decisive else []
         return tuple(dict.fromkeys(reasons))[-MOST_REASONS:]
 
@@ -93,10 +97,13 @@ class News:
     def _newer(self, entries: Collection[JournalEntry]) -> tuple[JournalEntry, ...]:
         return tuple(entry for entry in entries if entry.on > self.since)
 
+    def _waters(self, fish: Collection[str], water: str | None) -> set[str | None]:
+        """A water, and those that the fish are in, or were in before they left for a show."""
+        courses, on = self.yard.courses.by_fish, self.yard.on
+        return {water} | {courses[one].water_before(on) for one in fish if one in courses}
+
     def _warmth(self, fish: Collection[str], water: str | None) -> list[Reason]:
-        names = {water} | {
-            self.state.fish[one].water_on(self.state.on) for one in fish if one in self.state.fish
-        }
+        names = self._waters(fish, water)
         latest = {name: (day, c) for name, day, c in self.readings if name in names}
         return [
             reason("water-read", water=name, read=Celsius(c), on=day)
@@ -104,8 +111,9 @@ class News:
         ]
 
 
-def news_since(state: State, last: date) -> News:
+def news_since(yard: Yard, last: date) -> News:
     """Entries and readings of the days since the last plan, its own day included."""
+    state = yard.state
     readings = (
         (water, day, c)
         for water, found in sorted(state.readings.items())
@@ -113,20 +121,19 @@ def news_since(state: State, last: date) -> News:
         if day >= last
     )
     entries = (entry for entry in state.journal if entry.on >= last)
-    return News(state, last, tuple(entries), tuple(readings))
+    return News(yard, last, tuple(entries), tuple(readings))
 
 
-def told(entry: JournalEntry, state: State) -> Reason:
+def told(entry: JournalEntry, yard: Yard) -> Reason:
     """An entry as a reason: what was noted, of whom or of which water, and when."""
-    fish = state.fish.get(entry.fish or "")
-    where = entry.water or (fish.water_on(entry.on) if fish else None)
+    fish = yard.state.fish.get(entry.fish or "")
     return reason(
         "noted",
         word=entry.word,
         on=entry.on,
         fish=FishId(fish.id) if fish else None,
         show=ShowId(entry.show) if entry.show else None,
-        water=where,
+        water=water_told(entry, yard.courses.by_fish),
         to=day_of(entry.to_day) if entry.to_day is not None else entry.to,
         what=entry.job or entry.treatment,
         kind=entry.defect,
@@ -137,14 +144,14 @@ AHEAD = timedelta(days=14)  # done this much before its day, it was still that j
 UNDONE = (reason("not-noted-as-done"),)
 
 
-def changes(before: LastPlan, now: Plan, state: State) -> tuple[Change, ...]:
+def changes(before: LastPlan, now: Plan, yard: Yard) -> tuple[Change, ...]:
     """What changed from `before` to `now`: verdicts first, then jobs by day.
 
-    `state` is the season as it stood when `now` was made; what was noted and read since the last
+    `yard` is the yard for which `now` was made; what was noted and read since the last
     plan is taken for the reason where it names the fish, show or water.
     """
     after = last_of(now)
-    news = news_since(state, before.planned_on)
+    news = news_since(yard, before.planned_on)
     return (
         *_verdicts(before, after, news),
         *_jobs(before, after, news),
@@ -252,7 +259,7 @@ def _ended(old: LastJob, news: News) -> Change:
 
 def _done(old: LastJob, news: News) -> bool:
     since = old.first_day - AHEAD
-    told = is_done(news.state, old.kind, old.fish, old.show, old.water, since)
+    told = is_done(news.yard, old.kind, old.fish, old.show, old.water, since)
     return told or old.id in news.state.jobs_done
 
 

@@ -8,13 +8,10 @@ from datetime import date, timedelta
 from typing import Literal
 
 from showprep.husbandry.thermal_time import MeanOn, gathered
-from showprep.planning.as_of.state import DefectState, FishState, State, state_of
+from showprep.planning.as_of.state import DefectState, FishState, State
 from showprep.planning.yard.course import Course
-from showprep.planning.yard.courses import courses_of, goings_by_now
-from showprep.planning.yard.events import all_events
-from showprep.planning.yard.own_pace import OwnPace, own_pace
-from showprep.planning.yard.waters import Waters
-from showprep.season.facts import facts_for
+from showprep.planning.yard.own_pace import OwnPace
+from showprep.planning.yard.yard import yard_on
 from showprep.season.records import JournalEntry, Season
 
 Ending = Literal["clean", "mark left", "back", "touched up again", "not clean", "not looked at"]
@@ -88,17 +85,14 @@ class YearEnd:
 
 def year_end(season: Season, on: date, name: str = "season") -> YearEnd:
     """What became of every fish, by id, as known on the day `on`."""
-    state = state_of(season, on)
-    waters = Waters(season.keeper, state.readings)
-    facts = facts_for(season.keeper)
-    events = all_events(state.shows, season.keeper, on)
-    courses = courses_of(state, waters, events, goings_by_now(state, events, {}))
+    yard = yard_on(season, on)
+    state = yard.state
     since = min((entry.on for entry in state.journal), default=None)
     fish = tuple(
-        _fish_year(state, one, courses[one.id], since or on)
+        _fish_year(state, one, yard.course(one), since or on)
         for _, one in sorted(state.fish.items())
     )
-    return YearEnd(name, since, on, fish, own_pace(state, facts.kinds, waters, courses))
+    return YearEnd(name, since, on, fish, yard.pace)
 
 
 def _fish_year(state: State, fish: FishState, course: Course, since: date) -> FishYear:

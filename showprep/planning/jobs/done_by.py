@@ -9,7 +9,8 @@ from collections.abc import Collection
 from datetime import date, timedelta
 
 from showprep.planning.as_of.records import water_told
-from showprep.planning.as_of.state import State
+from showprep.planning.yard.course import Course
+from showprep.planning.yard.yard import Yard
 
 EARLY = timedelta(days=3)  # a job done a few days before its window is that job
 EARLY_MOVE = timedelta(days=7)  # a move may be made a week before its window
@@ -39,7 +40,7 @@ OF_SHOWS: dict[str, tuple[str, ...]] = {"send-entry": ("sent",), "entries-close"
 
 
 def is_done(
-    state: State,
+    yard: Yard,
     kind: str,
     fish: Collection[str],
     show: str | None,
@@ -50,6 +51,7 @@ def is_done(
 
     A fish that is sold or lost needs nothing done any more.
     """
+    state, courses = yard.state, yard.courses.by_fish
     if kind in OF_SHOWS:
         return any(one.word in OF_SHOWS[kind] and one.show == show for one in state.journal)
     first = since - EARLY
@@ -70,9 +72,26 @@ def is_done(
         }
         return bool(here) and moved.issuperset(here)
     if kind in OF_WATERS:
-        waters = {water} if water else {state.fish[one].water_on(state.on) for one in here}
         of_kind = [one for one in entries if one.word in OF_WATERS[kind]]
-        told = {one.water or water_told(one, state.fish) for one in of_kind}
-        looked = {one.fish for one in of_kind}
-        return (bool(waters) and waters <= told) or (bool(here) and looked.issuperset(here))
+        looked = {(water_told(one, courses), one.on) for one in of_kind}
+        if water is not None and water in {where for where, _ in looked}:
+            return True
+        named = {one.fish for one in of_kind}
+        return bool(here) and all(
+            one in named if water is not None else _looked_at(courses[one], show, looked, state.on)
+            for one in here
+        )
     return False
+
+
+def _looked_at(
+    course: Course, show: str | None, looked: Collection[tuple[str | None, date]], on: date
+) -> bool:
+    """Was a fish in a water on the day it was looked at, and is it in such a one before `show`?
+
+    Not in the water of the day: that changes on the way to a show and home, and a check that was
+    done would be undone by it, or one still to be made settled by a look at another water.
+    """
+    before = (course.fed_in_before(show) if show is not None else None) or course.water_before(on)
+    was_in = any(where is not None and where == course.water_on(day) for where, day in looked)
+    return was_in and before in {where for where, _ in looked}

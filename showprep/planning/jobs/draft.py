@@ -80,7 +80,7 @@ def place(yard: Yard, draft: Draft) -> Task | None:
 
 def _told_as_done(yard: Yard, draft: Draft) -> bool:
     """Does the journal say in its own words that the job was done?"""
-    return is_done(yard.state, draft.kind, draft.fish, draft.show, draft.water, draft.earliest)
+    return is_done(yard, draft.kind, draft.fish, draft.show, draft.water, draft.earliest)
 
 
 def _day(yard: Yard, draft: Draft) -> date:

@@ -80,7 +80,8 @@ def sendings_of(yard: Yard, *, past: bool = False) -> tuple[Sending, ...]:
             step = yard.course(fish).leaving_for(events.show)
             assert step is not None and step.from_water is not None  # it goes there from a water
             leaves = step.from_water
-            by_water.setdefault((_fed_in(yard, fish, events, leaves), leaves), []).append(fish)
+            water = yard.course(fish).fed_in_before(events.show) or leaves
+            by_water.setdefault((water, leaves), []).append(fish)
         for (water, leaves), some in sorted(by_water.items()):
             result.append(
                 Sending(
@@ -92,16 +93,6 @@ def sendings_of(yard: Yard, *, past: bool = False) -> tuple[Sending, ...]:
                 )
             )
     return tuple(result)
-
-
-def _fed_in(yard: Yard, fish: FishState, events: Events, leaves: str) -> str:
-    """The water it is fed in before the fast: where it was before the holding vat."""
-    before = [
-        stay
-        for stay in yard.course(fish).stays
-        if stay.first < events.departure_day and stay.water is not None and stay.why != "holding"
-    ]
-    return before[-1].water or leaves
 
 
 def _there_from(yard: Yard, fish: Sequence[FishState], events: Events, water: str) -> date | None:

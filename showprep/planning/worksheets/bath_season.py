@@ -93,7 +93,7 @@ def _coldest(yard: Yard, session: Task, day: date) -> float:
 
 def _fast_days(yard: Yard, session: Task, day: date) -> int:
     """As the calendar counts them; the longest where fish are in several waters."""
-    waters = {yard.state.fish[one].water_on(day) for one in session.fish}
+    waters = {yard.taken_from(yard.state.fish[one], day) for one in session.fish}
     return max(sedation_fast_days(yard, yard.waters.of(water), day) for water in waters)
 
 

@@ -16,6 +16,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from functools import cached_property
 from itertools import pairwise
+from math import inf
 from typing import Literal
 
 from showprep.husbandry.thermal_time import MeanOn
@@ -168,6 +169,18 @@ class Course:
         """The step it takes into the show's water; None if it does not go there."""
         return next((one for one in self.steps if one.why == "show" and one.show == show), None)
 
+    def fed_in_before(self, show: str) -> str | None:
+        """The keeper's water it is fed in before `show`: where it is before the holding vat.
+
+        None if it does not go there.
+        """
+        gone = [
+            number for number, one in enumerate(self.stays) if (one.why, one.show) == ("show", show)
+        ]
+        before = self.stays[: gone[0]] if gone else ()
+        fed = [one.water for one in before if one.water is not None and one.why != "holding"]
+        return fed[-1] if fed else None
+
     def away_on(self, day: date) -> bool:
         """Is it on the way to a show, there, or on the way back at the end of `day`?"""
         return self.stay_on(day).water is None
@@ -225,6 +238,13 @@ def course_of(
     order = {"move": 0, "warm healing": 1, "home": 2, "holding": 3, "show": 4, "kept apart": 5}
     turns.sort(key=lambda turn: (turn.day, order[turn.why]))
     return _laid_out(lives_in, turns, water_of, ramping)
+
+
+def course_by_moves(lives_in: str, moves: Iterable[WaterMove], on: date) -> Course:
+    """Where a fish belongs by its moves alone, before anything is known of its journeys."""
+    return course_of(
+        lives_in, moves, (), (), lambda water: lambda day: 0.0, Ramping(inf, LONGEST_RAMP), on
+    )
 
 
 @dataclass(frozen=True, slots=True)

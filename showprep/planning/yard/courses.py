@@ -7,7 +7,7 @@ presumed and planned, and the wounds that heal in a warm vat. Everything else as
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
 from math import ceil
@@ -16,11 +16,21 @@ from showprep.husbandry.fasting import Fast, fast_days
 from showprep.husbandry.isolation import Vats, clear_on
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.as_of.state import FishState, State
-from showprep.planning.yard.course import Course, Grade, Journey, Ramping, WarmHealing, course_of
+from showprep.planning.yard.course import (
+    Course,
+    Grade,
+    Journey,
+    Ramping,
+    WarmHealing,
+    course_by_moves,
+    course_of,
+)
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.kept_apart import Arrival, KeptApart, groups
 from showprep.planning.yard.meetings import Meetings, together
 from showprep.planning.yard.waters import Waters, mean_over
+
+DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,22 +93,16 @@ def courses_of(
     healing: Mapping[str, Sequence[WarmHealing]] | None = None,
 ) -> Courses:
     """Lay out every fish's course; `healing` are wounds in a warm vat, by fish."""
-    keeper = state.keeper
     kept = _groups(state, waters, events, goings)
     clear = {show: group.clear for group in kept for show in group.shows}
-    ramping = Ramping(keeper.figures["step_block"], keeper.figures["temp_ramp"])
     by_fish = {
         fish.id: course_of(
             fish.record.lives_in,
             fish.moves,
-            [
-                _journey(state, waters, fish, events[one.show], one.grade, clear.get(one.show))
-                for one in goings
-                if one.fish == fish.id
-            ],
+            _journeys(state, waters, fish, events, goings, healing or {}, clear),
             (healing or {}).get(fish.id, ()),
             waters.of,
-            ramping,
+            _ramping(state),
             state.on,
         )
         for fish in state.fish.values()
@@ -106,55 +110,86 @@ def courses_of(
     return Courses(by_fish, tuple(goings), kept, _meetings(state, by_fish))
 
 
-def _journey(
+def _ramping(state: State) -> Ramping:
+    figures = state.keeper.figures
+    return Ramping(figures["step_block"], figures["temp_ramp"])
+
+
+def _journeys(
     state: State,
     waters: Waters,
     fish: FishState,
-    events: Events,
-    grade: Grade,
-    clear: date | None,
-) -> Journey:
-    keeper = state.keeper
-    holding, held_at_c = None, None
-    if keeper.holding is not None:
-        vat, first, held_at_c = _holding(state, waters, fish, events, keeper.holding.water)
-        holding = (vat, first)
-    return Journey(
-        show=events.show,
-        departure=events.departure_day,
-        home=events.home_day,
-        grade=grade,
-        show_c=events.record.water_c,
-        holding=holding,
-        held_at_c=held_at_c,
-        kept_apart_in=keeper.isolation.water if keeper.isolation is not None else None,
-        clear=clear,
-    )
+    events: Mapping[str, Events],
+    goings: Iterable[Going],
+    healing: Mapping[str, Sequence[WarmHealing]],
+    clear: Mapping[str, date | None],
+) -> Sequence[Journey]:
+    """The journeys of one fish, by departure; each is laid out from where those before leave it."""
+    isolation, holding = state.keeper.isolation, state.keeper.holding
+    mine = [one for one in goings if one.fish == fish.id]
+    laid: list[Journey] = []
+    for one in sorted(mine, key=lambda each: events[each.show].departure):
+        this = events[one.show]
+        journey = Journey(
+            show=this.show,
+            departure=this.departure_day,
+            home=this.home_day,
+            grade=one.grade,
+            show_c=this.record.water_c,
+            kept_apart_in=isolation.water if isolation is not None else None,
+            clear=clear.get(one.show),
+        )
+        if holding is not None:
+            until_then = course_of(
+                fish.record.lives_in,
+                fish.moves,
+                laid,
+                healing.get(fish.id, ()),
+                waters.of,
+                _ramping(state),
+                state.on,
+            )
+            vat, first, held_at_c = _holding(state, waters, until_then, this, holding.water)
+            journey = replace(journey, holding=(vat, first), held_at_c=held_at_c)
+        laid.append(journey)
+    return laid
 
 
 def _holding(
-    state: State, waters: Waters, fish: FishState, events: Events, vat: str
+    state: State, waters: Waters, course: Course, events: Events, vat: str
 ) -> tuple[str, date, float | None]:
     """The holding vat, the day the fish goes into it, and the warmth it is then brought to [°C].
 
-    Into the vat for the fast. Where its own warmth is too far from the pond's, or from the show's,
-    it is matched to the pond and brought to the show's with the fish in it, and the fish goes
-    into it as much earlier as that takes.
+    `course` is the fish's own up to this journey: what it leaves may be the isolation vat. Into
+    the holding vat for the fast, but never before its time apart is over, if that is over in
+    time. Where the vat's own warmth is too far from that of the water left, or from the show's, it
+    is matched to what the fish leave and brought to the show's with them in it, and they go into
+    it as much earlier as that takes.
     """
-    pond, figures = fish.water_on(events.departure_day), state.keeper.figures
-    fasts = [fast_before(state, events, one, waters.of(one)) for one in (vat, pond)]
-    first = events.departure_day - timedelta(days=max(fast.days for fast in fasts))
+    departure, figures = events.departure_day, state.keeper.figures
+    left = course.water_before(departure - DAY)
+    fasts = [fast_before(state, events, one, waters.of(one)) for one in (vat, left)]
+    first = departure - timedelta(days=max(fast.days for fast in fasts))
     there = events.record.water_c
-    if there is None:
-        return vat, first, None
-    pond_c, vat_c = waters.of(pond)(first), waters.of(vat)(first)
-    block, rate = figures["step_block"], figures["temp_ramp"]
-    if abs(vat_c - pond_c) < block and abs(vat_c - there) < figures["step_warn"]:
-        return vat, first, None
-    if abs(there - pond_c) >= block:
-        ramp = timedelta(days=ceil(abs(there - pond_c) / rate - 1e-9))
-        first = min(first, events.departure_day - ramp)
-    return vat, first, there
+    if there is not None:
+        left_c, vat_c = course.mean_on(first), waters.of(vat)(first)
+        block, rate = figures["step_block"], figures["temp_ramp"]
+        near = abs(vat_c - left_c) < block and abs(vat_c - there) < figures["step_warn"]
+        if not near and abs(there - left_c) >= block:
+            ramp = timedelta(days=ceil(abs(there - left_c) / rate - 1e-9))
+            first = min(first, departure - ramp)
+        there = None if near else there
+    return vat, _not_before_clear(course, first, departure), there
+
+
+def _not_before_clear(course: Course, first: date, departure: date) -> date:
+    """`first`, or the day the time apart is over if that falls between it and departure."""
+    apart = course.stay_on(first)
+    if apart.why != "kept apart" or apart.toward is not None or apart.last is None:
+        return first
+    if apart.last + DAY >= departure:
+        return first
+    return apart.last + DAY
 
 
 def fast_before(state: State, events: Events, water: str, mean_on: MeanOn) -> Fast:
@@ -194,7 +229,10 @@ def _new_fish(state: State, vat: str) -> Iterable[Arrival]:
     """Fish that joined the yard by way of the vat."""
     for fish in state.fish.values():
         came = fish.record.came
-        if came is not None and fish.water_on(came) == vat:
+        if came is None:
+            continue
+        belongs = course_by_moves(fish.record.lives_in, fish.moves, state.on)
+        if belongs.water_on(came) == vat:
             yield Arrival(came, None, (fish.id,), "shared")
 
 
