@@ -103,5 +103,7 @@ def test_what_is_taken_when_a_key_is_left_out(
     row = re.search(rf"^\| `{key}` \|.*\| ([^|]*) \|$", PAGE, re.MULTILINE)
     assert row is not None
     default = record.model_fields[key].default
+    if isinstance(default, records.ReturnWeeks):
+        default = default.usual
     said = f"{default:g}" if isinstance(default, float) else str(default)
     assert (row[1], said) == (left_out, left_out)

@@ -24,6 +24,7 @@ from showprep.husbandry.wound_need import Need, Wound
 from showprep.husbandry.yard_pace import Known
 
 DIGITS = 4
+_NEARLY = 0.9999
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,16 @@ def chances_of(
     not_back = 1.0
     if wound.returns is not None:
         not_back = chance_not_back(wound.returns, *wound.days_away(seen_on))
-    return WoundChances(round(closed, DIGITS), round(clean, DIGITS), round(not_back, DIGITS))
+    return WoundChances(
+        1.0 if wound.closed is None or wound.seen_closed_by(closed_by) else rounded(closed),
+        1.0 if wound.seen_clean_by(clean_by) else rounded(clean),
+        1.0 if wound.returns is None else rounded(not_back),
+    )
+
+
+def rounded(chance: float) -> float:
+    """A chance rounded for use; never 1: what was not seen is never quite sure."""
+    return min(round(chance, DIGITS), _NEARLY)
 
 
 def chance_healed(
@@ -81,12 +91,12 @@ def chance_healed(
 def _worked_out(need: Need, start: date, by: date, look: date | None, warmth: Warmth) -> float:
     if look is None:
         return math.fsum(
-            share * _without_look(base, known, start, by, warmth)
+            share * _without_look(base, known, start, by, warmth, need.film)
             for base, share, known in need.cases
         )
     told = left = 0.0
     for base, share, known in need.cases:
-        for weight, (had, at_look) in _sums(base, start, by, look, warmth):
+        for weight, (had, at_look) in _sums(base, start, by, look, warmth, need.film):
             # Without looks the one at this wound is weighed in here, over all bases at once.
             before = 1.0 if known.looks else known.share_above(at_look)
             left += share * weight * before
@@ -94,8 +104,12 @@ def _worked_out(need: Need, start: date, by: date, look: date | None, warmth: Wa
     return told / left if left > 0 else 0.0
 
 
-def _without_look(base: float | None, known: Known, start: date, by: date, warmth: Warmth) -> float:
+def _without_look(
+    base: float | None, known: Known, start: date, by: date, warmth: Warmth, film: bool
+) -> float:
     """The chance over one base: the plain and frequent case, worked out without detours."""
+    if film:
+        return math.fsum(w * known.share_below(days) for w, days in warmth.film((start, by)))
     if base is None:
         return known.share_below(float((by - start).days))
     mean, spread = warmth.mean(base, (start, by)), math.sqrt(warmth.variance(base, (start, by)))
@@ -108,9 +122,15 @@ def _without_look(base: float | None, known: Known, start: date, by: date, warmt
 
 
 def _sums(
-    base: float | None, start: date, by: date, look: date, warmth: Warmth
+    base: float | None, start: date, by: date, look: date, warmth: Warmth, film: bool
 ) -> list[tuple[float, tuple[float, float]]]:
     """What a wound has had by a day and by a look, on each path of the water: weight, amounts."""
+    if film:
+        until, looked = warmth.film((start, by)), warmth.film((start, look))
+        return [
+            (weight, (had, min(seen, had)))
+            for (weight, had), (_, seen) in zip(until, looked, strict=True)
+        ]
     if base is None:
         return [(1.0, (float((by - start).days), float((look - start).days)))]
     found = warmth_paths(base, [(start, by), (start, look)], warmth)

@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from datetime import date
 
-from showprep.husbandry.chances import DIGITS, chance_healed
+from showprep.husbandry.chances import chance_healed, rounded
 from showprep.husbandry.healing_base import BASES_C
 from showprep.husbandry.speck_return import DAYS_PER_WEEK, chance_not_back
 from showprep.husbandry.split_log_normal import normal_share
@@ -41,7 +41,9 @@ def chance_no_blemish(
         if asked not in warmth.answers:
             warmth.answers[asked] = open_still, _all_healed(open_still, clean_by, warmth)
         healed = warmth.answers[asked][1]
-    return round(healed * _none_back(wounds, seen_on), DIGITS)
+    if not open_still and all(wound.returns is None for wound in wounds):
+        return 1.0
+    return rounded(healed * _none_back(wounds, seen_on))
 
 
 def _all_healed(wounds: Sequence[Wound], by: date, warmth: Warmth) -> float:
@@ -53,7 +55,7 @@ def _all_healed(wounds: Sequence[Wound], by: date, warmth: Warmth) -> float:
         return chance_healed(only.clean, only.start, by, only.not_clean_on, warmth)
     groups = _alike(wounds, lambda wound: wound.clean)
     spans: list[Span] = []
-    asked = [[_asked(wound, by, spans) for wound in group] for group in groups]
+    asked = [[_asked(wound, by, spans, warmth) for wound in group] for group in groups]
     told = left = 0.0
     for base, share in _shared_bases([group[0].clean for group in groups]):
         known = [_known_over(group[0].clean, base) for group in groups]
@@ -77,14 +79,19 @@ _Amount = int | float
 """A place in the list of spans, or (a float) days that need no water."""
 
 
-def _asked(wound: Wound, by: date, spans: list[Span]) -> tuple[_Amount, _Amount | None]:
+def _asked(
+    wound: Wound, by: date, spans: list[Span], warmth: Warmth
+) -> tuple[_Amount, _Amount | None]:
     """Where to find what the wound had by the day, and by its look; new spans are added."""
     look = wound.not_clean_on
     ends = [by] if look is None or look <= wound.start else [by, min(look, by)]
     found: list[_Amount] = []
     for end in ends:
         if wound.clean.cases[0][0] is None:
-            found.append(float((end - wound.start).days))
+            days = float((end - wound.start).days)
+            if wound.clean.film:
+                days = math.fsum(w * had for w, had in warmth.film((wound.start, end)))
+            found.append(days)
             continue
         span = (wound.start, end)
         if span not in spans:

@@ -18,8 +18,9 @@ from datetime import date
 from itertools import accumulate
 from operator import mul
 
+from showprep.husbandry.normal_scores import NODES
 from showprep.husbandry.split_log_normal import normal_share
-from showprep.husbandry.thermal_time import BASE_C, CAP_C, degree_days
+from showprep.husbandry.thermal_time import BASE_C, CAP_C, degree_days, skin_days
 from showprep.husbandry.water_departures import Departures
 
 Span = tuple[date, date]
@@ -63,6 +64,7 @@ class Warmth:
         self._covariance = covariance
         self._days: dict[float, tuple[list[float], list[float]]] = {}
         self._variances: dict[tuple[float, int], list[float]] = {}
+        self._film: list[list[float]] = []
         self.answers: dict[Hashable, tuple[object, float]] = {}
         """Chances already worked out along this course, each beside what it was asked about."""
 
@@ -95,6 +97,31 @@ class Warmth:
         return math.fsum(
             counts[at] * sum(map(mul, self._covariance[at][start:stop], weights))
             for at in range(after, until)
+        )
+
+    def film(self, span: Span) -> tuple[tuple[float, float], ...]:
+        """Days of the film of skin [d] over a span: (weight, days) of several waters.
+
+        The film closes within a few days, and so near to each other days are cold or warm
+        together: all of them stray by the same number of spreads (assumption; careful, as nothing
+        cancels out).
+        """
+        if not self._film:
+            spreads = [math.sqrt(self._covariance[at][at]) for at in range(len(self.means_c))]
+            self._film = [
+                [
+                    0.0,
+                    *accumulate(
+                        skin_days(mean + z * far)
+                        for mean, far in zip(self.means_c, spreads, strict=True)
+                    ),
+                ]
+                for z, _ in NODES
+            ]
+        after, until = self._ends(span)
+        return tuple(
+            (weight, sums[until] - sums[after])
+            for (_, weight), sums in zip(NODES, self._film, strict=True)
         )
 
     def _of(self, base_c: float) -> tuple[list[float], list[float]]:

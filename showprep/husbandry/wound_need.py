@@ -16,11 +16,13 @@ class Need:
     """What one milestone of a kind asks for, as the yard knows it: a case for each base [°C].
 
     `cases` are (base, share, known). A base of None counts days, not degree-days: then there is
-    one case. Before `least_days` [d] the milestone is never reached.
+    one case. `film`: they are days of the film of skin, which cold water makes count less. Before
+    `least_days` [d] the milestone is never reached.
     """
 
     cases: tuple[tuple[float | None, float, Known], ...]
     least_days: int = 0
+    film: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +72,10 @@ def need_in_degree_days(
 
 
 def need_in_days(
-    figures: SplitLogNormal, least_days: int = 0, looks: Iterable[tuple[float, float]] = ()
+    figures: SplitLogNormal,
+    least_days: int = 0,
+    looks: Iterable[tuple[float, float]] = (),
+    film: bool = False,
 ) -> Need:
-    """A need written in days [d]: the film of skin over a shallow wound."""
-    return Need(((None, 1.0, known_from(figures, looks)),), least_days)
+    """A need written in days [d], or with `film` in days of the film over a shallow wound."""
+    return Need(((None, 1.0, known_from(figures, looks)),), least_days, film)

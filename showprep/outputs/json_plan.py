@@ -111,7 +111,7 @@ def _touch_up(touch_up: PlannedTouchUp | None) -> dict[str, Any] | None:
     return {
         "earliest": _day(touch_up.earliest),
         "latest": _day(touch_up.latest),
-        "latest_if_usual": _day(touch_up.latest_if_usual),
+        "latest_if_usual": _day(touch_up.usual_by),
         "day": _day(touch_up.day),
     }
 

@@ -74,8 +74,8 @@ def _touch_up(speaker: Speaker, touch_up: PlannedTouchUp) -> list[str]:
         lines.append(f"not before {earliest}, by the weeks in which a speck is back (assumption)")
     if touch_up.latest is not None:
         lines.append(f"by {spoken_with_year(touch_up.latest)}, to be clean in a slow case too")
-    if touch_up.latest_if_usual is not None:
-        lines.append(f"by {spoken_with_year(touch_up.latest_if_usual)}, at the usual pace only")
+    if touch_up.usual_by is not None:
+        lines.append(f"by {spoken_with_year(touch_up.usual_by)}, at the usual pace only")
     if touch_up.day is not None:
         lines.append(f"planned for {spoken_with_year(touch_up.day)}, heals in the {touch_up.water}")
     else:

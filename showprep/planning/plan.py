@@ -47,16 +47,63 @@ def worst(words: Iterable[VerdictWord]) -> VerdictWord | None:
 
 
 @dataclass(frozen=True, slots=True)
+class TouchUpChance:
+    """A day for a touch-up and its chances, 0 to 1: healed by benching, not back by judging.
+
+    `fit`: nothing speaks against handling the fish on it.
+    """
+
+    day: date
+    healed: float
+    not_back: float
+    fit: bool = False
+
+    @property
+    def both(self) -> float:
+        """The chance that a judge sees nothing of the speck."""
+        return round(self.healed * self.not_back, 4)
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """What is uncertain, and what knowing it beforehand would gain, as a chance, 0 to 1."""
+
+    of: Literal["base", "need", "water", "return"]
+    costs: float
+
+
+@dataclass(frozen=True, slots=True)
 class PlannedTouchUp:
-    """The window for taking off a speck, and the day chosen in it (None: none is planned)."""
+    """The window for taking off a speck, and the day chosen in it (None: none is planned).
+
+    `earliest` to `latest` are the days whose chance is at least the keeper's `least_chance`.
+    `best` is the best fit day. The chances are those of `day`, else of `best`; None without both.
+    `usual_by` and `slow_by` are the last days that would be clean at the usual pace and in a slow
+    case. `curve` has the chances over the days of the touch-up, in order, and `today` those of a
+    touch-up today, fit or not; both are worked out where a day is asked about or planned.
+    """
 
     earliest: date | None
     latest: date | None
-    latest_if_usual: date | None
+    best: date | None
     day: date | None
+    chance_healed: float | None = None
+    chance_not_back: float | None = None
+    usual_by: date | None = None
+    slow_by: date | None = None
+    curve: tuple[TouchUpChance, ...] = ()
+    today: TouchUpChance | None = None
+    doubts: tuple[Doubt, ...] = ()
     defect: str = "shimi"
     water: str | None = None  # where it heals
     nothing_because: Reason | None = None  # why no day fits
+
+    @property
+    def chance(self) -> float | None:
+        """The chance that a judge sees nothing of the speck, 0 to 1."""
+        if self.chance_healed is None or self.chance_not_back is None:
+            return None
+        return round(self.chance_healed * self.chance_not_back, 4)
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +195,8 @@ class Verdict:
     cautions: tuple[Reason, ...] = ()
     first_day: date | None = None  # the first day it could be shown
     ways_out: tuple[WayOut, ...] = ()
+    chance_clean: float | None = None  # that it shows no blemish, as it would go; 0 to 1
+    chance_closed: float | None = None  # that every wound is closed by departure; 0 to 1
 
     def is_planned(self, healing: HealingLine) -> bool:
         """Is there such a wound, or will there be? A touch-up without a day is only supposed."""

@@ -40,10 +40,10 @@ from showprep.season.values.fields import (
     units_of,
 )
 from showprep.season.values.figure_values import OwnFigures
-from showprep.season.values.measures import Amount, is_bare
+from showprep.season.values.measures import Amount, is_bare, number
 from showprep.season.values.quantities import CM_PER_INCH, Units
 from showprep.season.values.scales import LENGTH_CM
-from showprep.season.values.wording import wrong
+from showprep.season.values.wording import shown, wrong
 from showprep.season.values.work_days import WorkDay
 
 _LENGTH = Amount("bound of a size class", "cm", LENGTH_CM, -math.inf, math.inf, {})
@@ -234,13 +234,34 @@ class JourneyPrice(Record):
     fish: NotNegative = 1
 
 
+class ReturnWeeks(Record):
+    """The weeks until a speck that was taken off is back: in 5, 50 and 95 of 100 cases."""
+
+    low: Positive
+    usual: Positive
+    high: Annotated[Number, Field(gt=0, le=1040)]
+
+
+def _weeks(value: object) -> object:
+    """One number is the usual figure, with half of it and twice as much beside it."""
+    if isinstance(value, dict | ReturnWeeks):
+        return value
+    usual = number(value)
+    if not 0 < usual <= 520:
+        raise wrong(f"{shown(value)} cannot be right", "write more than 0 and at most 520 weeks")
+    return {"low": usual / 2, "usual": usual, "high": usual * 2}
+
+
+SpeckReturns = Annotated[ReturnWeeks, BeforeValidator(_weeks)]
+
+
 class Preferences(Record):
     """The keeper's own choices; figures that rest on weak evidence among them."""
 
     accept_tight: YesNo = False
     spare_days: Annotated[Whole, Field(ge=0, le=365)] = 5
     # assumption: no published figure
-    speck_returns_after_weeks: Annotated[Number, Field(gt=0, le=520)] = 8
+    speck_returns_after_weeks: SpeckReturns = ReturnWeeks(low=4, usual=8, high=16)
     fees_at_most: NotNegative | None = None
     # Points of merit. None: half of the best mark in the yard.
     worth_showing: Annotated[Number, Field(ge=0, le=100)] | None = None

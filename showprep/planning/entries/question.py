@@ -7,10 +7,10 @@ from datetime import date, timedelta
 
 from showprep.husbandry.healing import reached
 from showprep.husbandry.sedation_fit import days_between
+from showprep.planning.chances.needs import milestones
 from showprep.planning.verdicts.lengths import class_index
 from showprep.planning.verdicts.prospects import Prospect
 from showprep.planning.verdicts.touch_ups import TouchUps
-from showprep.planning.verdicts.wounds import milestones
 from showprep.planning.yard.apart import Apart, apart_after, free_from, vat_free_from
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard

@@ -26,7 +26,8 @@ from showprep.husbandry.sedation_fit import (
 )
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.as_of.state import DefectState, FishState
-from showprep.planning.verdicts.wounds import is_scaleless, milestones, ruling
+from showprep.planning.chances.needs import milestones
+from showprep.planning.verdicts.wounds import is_scaleless, ruling
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 

@@ -107,8 +107,10 @@ def _touch_up(
     return PlannedTouchUp(
         earliest=one.window.earliest,
         latest=one.window.latest,
-        latest_if_usual=one.window.latest_if_usual,
+        best=one.days[-1] if one.days else None,
         day=day,
+        usual_by=one.window.latest_if_usual,
+        slow_by=one.window.latest,
         defect=touch_ups.specks[0].kind,
         water=water,
         nothing_because=one.no_day_because if day is None else None,

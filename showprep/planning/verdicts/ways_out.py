@@ -8,11 +8,12 @@ from datetime import date, timedelta
 from showprep.husbandry.healing import reached
 from showprep.husbandry.reason import Kelvin, ShowId, reason
 from showprep.husbandry.thermal_time import MeanOn
+from showprep.planning.chances.needs import milestones
 from showprep.planning.entries.question import vat_clean_on, vat_days
 from showprep.planning.plan import Verdict, WayOut
 from showprep.planning.verdicts.prospects import Prospect
 from showprep.planning.verdicts.touch_ups import TouchUps
-from showprep.planning.verdicts.wounds import blemish, milestones
+from showprep.planning.verdicts.wounds import blemish
 from showprep.planning.yard.apart import apart_after
 from showprep.planning.yard.yard import Yard
 from showprep.selection.problem import Solution

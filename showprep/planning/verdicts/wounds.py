@@ -7,18 +7,17 @@ from datetime import date
 from typing import Literal
 
 from showprep.husbandry.healing import (
-    MOST_FIN_LOST,
     TOUCH_UP_MAX_MM,
     DefectKind,
     May,
     Milestone,
-    fin_regrowth,
     healing_days,
 )
 from showprep.husbandry.places import may_touch_up
 from showprep.husbandry.reason import Blemish, Millimetres, Reason, reason
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.as_of.state import DefectState, FishState
+from showprep.planning.chances.needs import milestones
 from showprep.planning.plan import VERDICT_ORDER, HealingLine, VerdictWord
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
@@ -66,21 +65,6 @@ def ruling(defect: DefectState, kind: DefectKind, scaleless: bool) -> Ruling:
         size, most = Millimetres(defect.size_mm), Millimetres(TOUCH_UP_MAX_MM)
         return Ruling("vet", reason("speck-too-large", size=size, most=most))
     return Ruling("touch-up", place.reason)
-
-
-def milestones(
-    defect: DefectState, kind: DefectKind
-) -> tuple[tuple[Literal["closed", "clean"], Milestone], ...]:
-    """The milestones of a defect that have figures, `closed` first."""
-    clean = kind.clean
-    if kind.by_lost_share and defect.lost_share is not None and defect.lost_share <= MOST_FIN_LOST:
-        clean = fin_regrowth(defect.lost_share)
-    pairs: list[tuple[Literal["closed", "clean"], Milestone]] = []
-    if kind.closed is not None and kind.is_wound:
-        pairs.append(("closed", kind.closed))
-    if clean is not None:
-        pairs.append(("clean", clean))
-    return tuple(pairs)
 
 
 def outlook(yard: Yard, fish: FishState, defect: DefectState, events: Events) -> Outlook:

@@ -6,9 +6,10 @@ until the evidence is enough by the rules of `husbandry.pace` and `husbandry.pac
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import partial
 from typing import Literal
 
 from showprep.husbandry.healing import DefectKind, Milestone, not_before
@@ -19,7 +20,6 @@ from showprep.planning.as_of.state import DefectState, FishState, State
 from showprep.planning.yard.courses import Courses
 from showprep.planning.yard.waters import Waters
 
-RETURN_SPREAD = 2.0  # a speck may be back in half the usual weeks, or in twice (assumption)
 LONGEST_RETURN_WEEKS = 26.0
 MilestoneName = Literal["closed", "clean"]
 
@@ -106,10 +106,13 @@ def _healing_lines(
         mean_on = courses[fish.id].mean_on
         for defect in fish.defects:
             kind = kinds.get(defect.kind)
-            if kind is None or not _heals_from_known_day(defect, kind):
+            if kind is None or not heals_from_known_day(defect, kind):
                 continue
             for name in ("closed", "clean"):
-                look = _look(defect, name, _milestone(kind, name), mean_on)
+                milestone = _milestone(kind, name)
+                if milestone is None:
+                    continue
+                look = look_at(defect, name, partial(_had, milestone, mean_on))
                 if look is not None and look.says_something:
                     looks.setdefault((defect.kind, name), []).append(look)
     for (kind_id, name), seen in sorted(looks.items(), key=_closed_first):
@@ -120,12 +123,16 @@ def _healing_lines(
             yield PaceLine(kind_id, name, milestone.unit, pace, used)
 
 
+def _had(milestone: Milestone, mean_on: MeanOn, first: date, last: date) -> float:
+    return milestone.gathered(first, last, mean_on)
+
+
 def _closed_first(item: tuple[tuple[str, str], object]) -> tuple[str, bool]:
     (kind, name), _ = item
     return kind, name != "closed"
 
 
-def _heals_from_known_day(defect: DefectState, kind: DefectKind) -> bool:
+def heals_from_known_day(defect: DefectState, kind: DefectKind) -> bool:
     """Is the day known from which it heals, and does it heal at all by the table?"""
     if kind.by_lost_share or defect.mark_left:
         return False
@@ -138,25 +145,22 @@ def _milestone(kind: DefectKind, name: MilestoneName) -> Milestone | None:
     return kind.closed if name == "closed" else kind.clean
 
 
-def _look(
-    defect: DefectState, name: MilestoneName, milestone: Milestone | None, mean_on: MeanOn
+def look_at(
+    defect: DefectState, name: MilestoneName, had: Callable[[date, date], float]
 ) -> Bounds | None:
-    """What the looks at one blemish say of its requirement; None where they say nothing."""
-    if milestone is None:
-        return None
+    """What the looks at one blemish say of its requirement; None where they say nothing.
+
+    `had` is what a wound of the first day has gathered by the second, in the milestone's unit.
+    """
     not_yet = defect.not_closed_on if name == "closed" else defect.not_clean_on
     reached = defect.closed_on if name == "closed" else defect.clean_on
     if name == "closed" and reached == defect.clean_on:
         reached = None  # nobody looked whether it was closed; clean is late news of it
     begin = defect.heals_from
-
-    def had(day: date) -> float:
-        return milestone.gathered(begin, day, mean_on)
-
-    low = had(not_yet) if not_yet is not None and not_yet > begin else 0.0
+    low = had(begin, not_yet) if not_yet is not None and not_yet > begin else 0.0
     if reached is None:
         return Bounds(low) if low > 0 else None
-    high = had(reached)
+    high = had(begin, reached)
     return Bounds(low, high) if low < high else None
 
 
@@ -170,16 +174,17 @@ def _with_own(kind: DefectKind, line: PaceLine) -> DefectKind:
 
 def _return_line(state: State) -> PaceLine | None:
     """The weeks from a touch-up until the speck is back; seen clean, it is not back yet."""
-    looks = [look for fish in state.fish.values() for look in _returns(fish)]
+    looks = [look for fish in state.fish.values() for look in returns_of(fish)]
     if not looks:
         return None
-    usual = state.keeper.preferences.speck_returns_after_weeks
-    pace = learn(Figures(usual / RETURN_SPREAD, usual, usual * RETURN_SPREAD), looks)
+    weeks = state.keeper.preferences.speck_returns_after_weeks
+    pace = learn(Figures(weeks.low, weeks.usual, weeks.high), looks)
     used = _used(state, pace.enough)
     return PaceLine("shimi", "back", "weeks", pace, used)
 
 
-def _returns(fish: FishState) -> Iterator[Bounds]:
+def returns_of(fish: FishState) -> Iterator[Bounds]:
+    """The weeks between which each speck taken off this fish came back, as far as was seen."""
     back = {(one.kind, one.where, one.seen) for one in fish.defects if one.came_back}
     for defect in fish.defects:
         if defect.touched is None:

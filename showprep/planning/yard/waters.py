@@ -37,6 +37,7 @@ class Waters:
             name: _raised(_curve(water), offsets.get(name, 0.0))
             for name, water in keeper.waters.items()
         }
+        self._steady = {n for n, water in keeper.waters.items() if water.steady_c is not None}
         self.readings = {name: tuple(sorted(readings.get(name, ()))) for name in self.curves}
         self._means: dict[str, MeanOn] = {}
         for name, curve in self.curves.items():
@@ -46,6 +47,10 @@ class Waters:
         # Many fish share a water: what is worked out of it for one holds for all.
         self.moved = cache(self._moved_to)
         self.cold_drop = cache(partial(cold_drop_block, figures=keeper.figures))
+
+    def is_steady(self, water: str) -> bool:
+        """Is this water held at one temperature?"""
+        return water in self._steady
 
     def of(self, water: str) -> MeanOn:
         """Daily mean temperature [°C] of a water by name."""

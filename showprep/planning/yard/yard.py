@@ -40,7 +40,7 @@ class Yard:
     def speck_returns(self) -> timedelta:
         """How long a speck stays away: the yard's own where it is used, else the keeper's."""
         own = self.pace.speck_returns_after_weeks
-        setting_ = self.keeper.preferences.speck_returns_after_weeks
+        setting_ = self.keeper.preferences.speck_returns_after_weeks.usual
         return timedelta(days=round(7 * (setting_ if own is None else own)))
 
     @property

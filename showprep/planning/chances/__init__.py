@@ -1,0 +1,1 @@
+"""How sure: wounds, specks that return, water."""

@@ -1,0 +1,73 @@
+"""How warm the water may be along a fish's course, on the days ahead: means and departures.
+
+All fish of one water lie under the same weather, and their answers are worked out once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, timedelta
+
+from showprep.husbandry.thermal_time import MeanOn
+from showprep.husbandry.warmth_ahead import Warmth, along_course
+from showprep.husbandry.water import PLAUSIBLE_C
+from showprep.husbandry.water_departures import Departures, departures_given
+from showprep.planning.yard.waters import Waters
+
+LOOKED_BACK = timedelta(days=60)
+"""Water longer ago than this is taken as it was read or drawn, without a doubt (assumption)."""
+
+WaterOn = Callable[[date], str | None]
+
+
+class WatersAhead:
+    """The waters of a yard from the first day asked about to the last show."""
+
+    def __init__(self, waters: Waters, on: date, first: date, last: date) -> None:
+        """`on` is the day of the plan, `first` the day of the oldest wound that is not clean."""
+        self._waters = waters
+        self.first, self.last = min(first, on), max(last, on)
+        self._uncertain_from = max(self.first, on - LOOKED_BACK)
+        self._departures: dict[str, Departures] = {}
+        self._known: dict[tuple[object, ...], Warmth] = {}
+
+    def along(self, mean_on: MeanOn, water_on: WaterOn) -> Warmth:
+        """The warmth along a course: its daily mean [°C], and in which water it is.
+
+        A day whose water is brought to another's warmth, or is at a show, is taken as planned.
+        """
+        days = (self.last - self.first).days + 1
+        means: list[float] = []
+        waters: list[str | None] = []
+        for number in range(days):
+            day = self.first + timedelta(days=number)
+            mean, water = mean_on(day), water_on(day)
+            strays = water is not None and self._strays(water, day, mean)
+            waters.append(water if strays else None)
+            means.append(self._mean(water, day) if strays and water is not None else mean)
+        key = (*means, *waters)
+        if key not in self._known:
+            departures = [None if one is None else self._of(one) for one in waters]
+            self._known[key] = along_course(self.first, means, departures)
+        return self._known[key]
+
+    def _strays(self, water: str, day: date, mean: float) -> bool:
+        if day < self._uncertain_from or self._waters.is_steady(water):
+            return False
+        return abs(mean - self._waters.of(water)(day)) < 1e-9
+
+    def _mean(self, water: str, day: date) -> float:
+        told = self._of(water)
+        curve = self._waters.curves[water](day)
+        drawn = max(curve + told.means_c[(day - told.first).days], min(curve, 0.0))
+        return min(drawn, max(curve, PLAUSIBLE_C[1]))
+
+    def _of(self, water: str) -> Departures:
+        if water not in self._departures:
+            curve = self._waters.curves[water]
+            self._departures[water] = departures_given(
+                [(day, c - curve(day)) for day, c in self._waters.readings[water]],
+                self._uncertain_from,
+                self.last,
+            )
+        return self._departures[water]
