@@ -59,7 +59,8 @@ def test_the_plan_as_json_says_it(out: Path) -> None:
     tasks = json.loads((out / "plan.json").read_text("utf-8"))["tasks"]
     told = [task for task in tasks if task["kind"] == "isolation-clear"]
     assert len(told) == 1
-    assert all(words in " ".join(told[0]["cautions"]) for words in TOLD)
+    cautions = " ".join(one["text"] for one in told[0]["cautions"])
+    assert all(words in cautions for words in TOLD)
 
 
 def test_why_says_it_of_a_fish_that_goes(out: Path) -> None:

@@ -18,11 +18,12 @@ from showprep.outputs.server.password import VARIABLE
 from showprep.outputs.server.publish import PublishReport
 from showprep.outputs.server.steps import Comparison, Step
 from showprep.planning.plan import Plan
+from tests.outputs.said import in_reasons
 
 
 @pytest.fixture
 def planned(build: Any, monkeypatch: pytest.MonkeyPatch) -> Any:
-    plan = build.plan([build.task(0), build.timed(1)])
+    plan = in_reasons(build.plan([build.task(0), build.timed(1)]))
     monkeypatch.setattr(calendar_command, "load_plan", lambda season, on: plan)
     return plan
 

@@ -18,6 +18,7 @@ from showprep.outputs.json_plan import plan_json
 from showprep.outputs.page import Sheet, render_page
 from showprep.planning.plan import Choice, Plan
 from tests.outputs.page import large, plans
+from tests.outputs.said import in_reasons
 
 PLANS = (plans.first_show, plans.spring_circuit, plans.cold_pond)
 FETCHING = {"src", "href", "srcset", "action", "formaction", "data", "poster", "background", "ping"}
@@ -86,7 +87,7 @@ def test_days_in_the_page_are_days_of_the_plan(make: object) -> None:
 def test_every_day_of_the_json_is_in_the_page(make: object) -> None:
     plan: Plan = make()  # type: ignore[operator]
     page = Parsed(render_page(plan)).days
-    told = plan_json(plan)
+    told = plan_json(in_reasons(plan))
     for task in told["tasks"]:
         for end in ("start", "end"):
             assert any(day.startswith(task[end][:10]) for day in page), task
