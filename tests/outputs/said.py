@@ -1,0 +1,32 @@
+"""Plans made by hand say what they say in plain text; as JSON every saying has a code."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from showprep.husbandry.reason import Reason, reason
+from showprep.outputs.words import speaker
+from showprep.planning.plan import Plan
+
+speaker._sentences()["as-said"] = "{text}"
+
+
+def said(text: str | Reason | None) -> Reason | None:
+    return reason("as-said", text=text) if isinstance(text, str) else text
+
+
+def in_reasons(plan: Plan) -> Plan:
+    """The plan with a reason in place of every plain text."""
+    tasks = tuple(
+        replace(
+            one,
+            **{
+                name: said(getattr(one, name))
+                for name in ("title", "note", "late_cost", "counts_from")
+            },
+            cautions=tuple(map(said, one.cautions)),
+        )
+        for one in plan.tasks
+    )
+    warnings = tuple(replace(one, reason=said(one.reason)) for one in plan.warnings)
+    return replace(plan, tasks=tasks, warnings=warnings)
