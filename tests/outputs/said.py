@@ -17,16 +17,16 @@ def said(text: str | Reason | None) -> Reason | None:
 
 def in_reasons(plan: Plan) -> Plan:
     """The plan with a reason in place of every plain text."""
+    texts = ("title", "note", "late_cost", "counts_from")
     tasks = tuple(
         replace(
             one,
-            **{
-                name: said(getattr(one, name))
-                for name in ("title", "note", "late_cost", "counts_from")
-            },
+            **{name: said(getattr(one, name)) for name in texts},
             cautions=tuple(map(said, one.cautions)),
         )
         for one in plan.tasks
     )
     warnings = tuple(replace(one, reason=said(one.reason)) for one in plan.warnings)
-    return replace(plan, tasks=tasks, warnings=warnings)
+    left = tuple(replace(one, because=said(one.because)) for one in plan.choice.left_out)
+    choice = replace(plan.choice, left_out=left)
+    return replace(plan, tasks=tasks, warnings=warnings, choice=choice)
