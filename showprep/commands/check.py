@@ -27,7 +27,7 @@ def run(folder: Path, on: date, *, as_json: bool) -> None:
         _print_json(reading.warnings)
         return
     for problem in reading.warnings:
-        print(f"Note: {problem}", file=sys.stderr)  # noqa: T201
+        print(problem.told, file=sys.stderr)  # noqa: T201
     season = reading.season
     shows, entries = counted(len(season.shows), "show"), len(season.journal)
     noted = counted(entries, "entry", "entries")

@@ -18,7 +18,7 @@ def load(folder: Path, on: date) -> Reading:
     """Read the season, or raise SeasonError with every fault."""
     reading = read_season(folder, on)
     for problem in reading.warnings:
-        print(f"Note: {problem}", file=sys.stderr)  # noqa: T201
+        print(problem.told, file=sys.stderr)  # noqa: T201
     return reading
 
 

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-Severity = Literal["fault", "warning"]
+Severity = Literal["fault", "warning", "question"]
+BEGINS = {"fault": "", "warning": "Note: ", "question": "Question: "}
 
 
 class Place(NamedTuple):
@@ -19,7 +20,7 @@ class Place(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One fault (nothing can be planned) or warning (likely a slip), for the keeper to read.
+    """One fault (nothing can be planned), warning or question (a slip?), for the keeper to read.
 
     `file` is relative to the season folder, with forward slashes.
     """
@@ -34,6 +35,11 @@ class Problem:
     def __str__(self) -> str:
         where = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
         return f"{where}: {_sentence(self.what)} {_sentence(self.right, begin=True)}"
+
+    @property
+    def told(self) -> str:
+        """The problem as a line of its own, which says what sort it is."""
+        return f"{BEGINS[self.severity]}{self}"
 
 
 def problem_at(place: Place, what: str, right: str, severity: Severity = "fault") -> Problem:
@@ -55,7 +61,4 @@ class SeasonError(Exception):
         super().__init__(self.problems)
 
     def __str__(self) -> str:
-        return "\n".join(
-            f"{'' if problem.severity == 'fault' else 'Note: '}{problem}"
-            for problem in self.problems
-        )
+        return "\n".join(problem.told for problem in self.problems)

@@ -15,6 +15,7 @@ from showprep.season.checks.fish import FISH_CHECKS
 from showprep.season.checks.journal import JOURNAL_CHECKS
 from showprep.season.checks.keeper import KEEPER_CHECKS
 from showprep.season.checks.shows import SHOW_CHECKS
+from showprep.season.checks.slips import OF_THE_YARD, SLIP_CHECKS
 from showprep.season.problems import Place, Problem, SeasonError, problem_at
 from showprep.season.records import Keeper, Season
 from showprep.season.typed import (
@@ -115,12 +116,13 @@ def _fish_folder(folder: Path, files: Files) -> None:
 
 Check = Callable[[Checked], Iterator[Finding | None]]
 
-OTHER_CHECKS: tuple[Check, ...] = (*SHOW_CHECKS, *FISH_CHECKS, *JOURNAL_CHECKS)
+YARD_CHECKS: tuple[Check, ...] = (*KEEPER_CHECKS, *OF_THE_YARD)
+OTHER_CHECKS: tuple[Check, ...] = (*SHOW_CHECKS, *FISH_CHECKS, *JOURNAL_CHECKS, *SLIP_CHECKS)
 
 
 def findings(checked: Checked) -> Iterator[Finding]:
     """Everything that the records say amiss."""
-    for check in (*(KEEPER_CHECKS if checked.keeper_sound else ()), *OTHER_CHECKS):
+    for check in (*(YARD_CHECKS if checked.keeper_sound else ()), *OTHER_CHECKS):
         for finding in check(checked):
             if finding is not None:
                 yield finding
@@ -183,7 +185,7 @@ def _read(folder: Path, on: date) -> Reading:
     problems += _checked(season, on, folder, parts)
     problems = _in_order(problems, files)
     if any(problem.severity == "fault" for problem in problems):
-        raise SeasonError(problems)
+        raise SeasonError(one for one in problems if one.severity != "question")
     return Reading(season, tuple(problems), parts)
 
 
@@ -201,6 +203,8 @@ def _checked(
         if path[0] == "journal" and len(path) > 1 and isinstance(path[1], int):
             path = ("journal", entries[path[1]], *path[2:])
         place = _place(parts, path, of_key=found.of_key)
+        if found.severity == "question" and _is_sure(parts, path, place):
+            continue
         yield problem_at(place, found.what, found.right, found.severity)
 
 
@@ -214,6 +218,11 @@ def _place(
         return Place(f"{path[0]}.yaml")
     document, prefix = part.places[rest[0]]
     return document.place((*prefix, *rest[1:]), of_key=of_key)
+
+
+def _is_sure(parts: dict[str, DocumentPart[Any]], path: tuple[object, ...], place: Place) -> bool:
+    part, first = parts[str(path[0])], "keeper" if path[0] == "keeper" else path[1]
+    return first in part.places and part.places[first][0].is_sure(place.line)
 
 
 def _stand_in(units: Units | None) -> Keeper:

@@ -6,6 +6,7 @@ duplicate keys, anchors, aliases, merge keys, tags and second documents are refu
 
 from __future__ import annotations
 
+import re
 import stat
 import unicodedata
 from collections.abc import Sequence
@@ -23,6 +24,7 @@ from showprep.season.yaml.complaints import BaseLoader, complaint, left_out_part
 
 MOST_LEVELS = 20
 MOST_BYTES = 16 * 1024 * 1024
+_SURE = re.compile(r"(?:^|\s)#\s*sure\s*$", re.IGNORECASE)
 _NOTHING = frozenset(("", "~", "null", "Null", "NULL"))
 
 Path_ = Sequence[object]
@@ -35,12 +37,18 @@ class Document:
 
     file: str
     data: Any = None
+    text: str = ""
     problems: list[Problem] = field(default_factory=list)
     root: yaml.Node | None = None
     _keys: dict[int, dict[str, tuple[yaml.Node, yaml.Node]]] = field(default_factory=dict)
 
     def fault(self, line: int, column: int, what: str, right: str) -> None:
         self.problems.append(Problem(self.file, line, column, what, right))
+
+    def is_sure(self, line: int) -> bool:
+        """Does a line, counted from 1, end with the comment that says its value is meant?"""
+        lines = self.text.splitlines()
+        return 0 < line <= len(lines) and _SURE.search(lines[line - 1]) is not None
 
     def place(self, path: Path_, *, of_key: bool = False) -> Place:
         """Where the value at `path` stands, or its key; as far along the path as there is one."""
@@ -123,6 +131,7 @@ def _text(content: bytes, document: Document) -> str | None:
 
 def parse(text: str, document: Document) -> None:
     """Read the text into the document: its data, the place of each value, its problems."""
+    document.text = text
     for line, column, what, right in left_out_parts(text):
         document.fault(line, column, what, right)
     if document.problems:
