@@ -95,11 +95,18 @@ def why(
 
 
 @app.command()
-def check(season: Season, on: On = None, json: Json = False) -> None:
+def check(
+    season: Season,
+    on: On = None,
+    json: Json = False,
+    slips: Annotated[
+        bool, typer.Option("--slips", help="Say which values to read again: plans many times.")
+    ] = False,
+) -> None:
     """Read the season's files and report every fault."""
     from showprep.commands.check import run
 
-    run(season, on or the_day(), as_json=json)
+    run(season, on or the_day(), as_json=json, slips=slips)
 
 
 @app.command()

@@ -1,39 +1,166 @@
-"""`check`: read the files and report every fault."""
+"""`check`: read the files and report every fault; `--slips` asks which values to read again."""
 
 from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterable
-from dataclasses import asdict
+from collections.abc import Iterable, Iterator
+from dataclasses import asdict, dataclass
 from datetime import date
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
+from showprep.husbandry.reason import Reason
 from showprep.outputs.words.plain import counted
 from showprep.season.problems import Problem, SeasonError
-from showprep.season.reading import read_season
+from showprep.season.reading import Reading, files_of, read_season
+from showprep.season.yaml.slipped import Slip, slips_of
+
+MOST_TRIED = 600  # plans; each takes about as long as `plan` does without costs
+TOLD = 5  # values to read again
+EFFECTS_TOLD = 3
 
 
-def run(folder: Path, on: date, *, as_json: bool) -> None:
+def run(folder: Path, on: date, *, as_json: bool, slips: bool = False) -> None:
     """Print what is wrong, or that nothing is."""
     try:
         reading = read_season(folder, on)
     except SeasonError as error:
         if as_json:
-            _print_json(error.problems)
+            _print({"problems": _plain(error.problems)})
             raise SystemExit(3) from None
         raise
-    if as_json:
-        _print_json(reading.warnings)
+    if slips:
+        _run_slips(folder, on, reading, as_json=as_json)
         return
-    for problem in reading.warnings:
-        print(problem.told, file=sys.stderr)  # noqa: T201
+    if as_json:
+        _print({"problems": _plain(reading.warnings)})
+        return
+    _print_warnings(reading)
     season = reading.season
     shows, entries = counted(len(season.shows), "show"), len(season.journal)
     noted = counted(entries, "entry", "entries")
     print(f"No faults: {shows}, {len(season.fish)} fish, {noted} in the journal.")  # noqa: T201
 
 
-def _print_json(problems: Iterable[Problem]) -> None:
-    found = [asdict(problem) for problem in problems]
-    print(json.dumps({"problems": found}, ensure_ascii=False, indent=2))  # noqa: T201
+def _print_warnings(reading: Reading) -> None:
+    for problem in reading.warnings:
+        print(problem.told, file=sys.stderr)  # noqa: T201
+
+
+def _plain(problems: Iterable[Problem]) -> list[dict[str, object]]:
+    return [asdict(problem) for problem in problems]
+
+
+def _print(data: object) -> None:
+    print(json.dumps(data, ensure_ascii=False, indent=2))  # noqa: T201
+
+
+@dataclass(frozen=True, slots=True)
+class ReadAgain:
+    """A value whose slip nobody would notice and would move something."""
+
+    file: str
+    slip: Slip
+    effects: tuple[Reason, ...]
+    weight: int
+
+
+def _run_slips(folder: Path, on: date, reading: Reading, *, as_json: bool) -> None:
+    from showprep.outputs.json_plan import reason_json
+    from showprep.outputs.words.speaker import Speaker
+    from showprep.planning.season_plan import make_plan
+
+    found, tried, left = _read_again(folder, on, reading)
+    speaker = Speaker.of(make_plan(reading.season, on, costs=False))
+    if as_json:
+        values = [
+            {
+                "file": one.file,
+                "line": one.slip.line,
+                "column": one.slip.column,
+                "written": one.slip.written,
+                "meant": one.slip.meant,
+                "how": one.slip.how,
+                "effects": [reason_json(speaker, effect) for effect in one.effects],
+            }
+            for one in found
+        ]
+        _print({"read_again": values, "tried": tried, "left": left})
+        return
+    _print_warnings(reading)
+    for line in _lines(speaker, found, tried, left):
+        print(line)  # noqa: T201
+
+
+def _lines(speaker: object, found: list[ReadAgain], tried: int, left: int) -> Iterator[str]:
+    from showprep.outputs.words.speaker import Speaker
+
+    assert isinstance(speaker, Speaker)
+    if not found:
+        yield f"No slip of {counted(tried, 'value')} tried would pass unseen and move anything."
+    else:
+        yield f"Read {'this' if len(found) == 1 else f'these {len(found)}'} again:"
+    for one in found:
+        slip = one.slip
+        yield f"{one.file}:{slip.line}: {slip.key}: {slip.written}"
+        yield f"  If {slip.meant} was meant ({slip.how}):"
+        for effect in one.effects[:EFFECTS_TOLD]:
+            yield f"    {speaker.text(effect)}"
+        more = len(one.effects) - EFFECTS_TOLD
+        if more > 0:
+            yield f"    and {counted(more, 'more change')}."
+    if left:
+        yield f"{counted(left, 'possible slip')} not tried: the season is too large."
+
+
+def _read_again(folder: Path, on: date, reading: Reading) -> tuple[list[ReadAgain], int, int]:
+    """The values whose unseen slips move most, the slips tried, and those left untried."""
+    from showprep.planning.follow_up.slip_effects import WEIGHTS, slip_effects
+    from showprep.planning.season_plan import worked_out
+    from showprep.planning.yard.presumed import yard_as_known
+
+    asked = {(one.file, one.line) for one in reading.warnings}
+    written = worked_out(yard_as_known(reading.season, on), "season", costs=False)
+    worst: dict[tuple[str, int, int], ReadAgain] = {}
+    tried = left = 0
+    with TemporaryDirectory() as room:
+        copy = Path(room) / "season"
+        texts = _copied(folder, copy)
+        for file, text in texts.items():
+            for slip in slips_of(text):
+                (copy / file).write_text(slip.text, encoding="utf-8")
+                try:
+                    other = read_season(copy, on)
+                except SeasonError:
+                    continue  # it would be seen
+                if {(one.file, one.line) for one in other.warnings} != asked:
+                    continue  # it would be asked about
+                if tried >= MOST_TRIED:
+                    left += 1
+                    continue
+                tried += 1
+                meant = worked_out(yard_as_known(other.season, on), "season", costs=False)
+                effects = slip_effects(written, meant)
+                weight = sum(WEIGHTS[one.code] for one in effects)
+                place = (file, slip.line, slip.column)
+                if effects and (place not in worst or weight > worst[place].weight):
+                    worst[place] = ReadAgain(file, slip, effects, weight)
+            (copy / file).write_text(text, encoding="utf-8")
+    found = sorted(worst.values(), key=lambda one: (-one.weight, one.file, one.slip.line))
+    return found[:TOLD], tried, left
+
+
+def _copied(folder: Path, copy: Path) -> dict[str, str]:
+    """The season's files copied to try slips in, and their texts; other files are linked to."""
+    files = files_of(folder)
+    every = [files.keeper, files.shows, files.fish_list, *files.fish, files.journal]
+    texts = {name: path.read_text("utf-8-sig") for path, name in filter(None, every)}
+    copy.mkdir()
+    for name, text in texts.items():
+        (copy / name).parent.mkdir(exist_ok=True)
+        (copy / name).write_text(text, encoding="utf-8")
+    for other in folder.iterdir():
+        if other.name not in {*texts, "fish"}:
+            (copy / other.name).symlink_to(other.resolve())
+    return texts

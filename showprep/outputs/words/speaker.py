@@ -80,6 +80,7 @@ TABLES: tuple[str, ...] = (
     "notes",
     "packing",
     "sizes",
+    "slips",
     "steps",
     "touch_ups",
     "verdicts",

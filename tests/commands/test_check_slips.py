@@ -1,0 +1,116 @@
+"""Which values to read again: those whose slip nothing would notice, and that moves something."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from showprep.commands import check
+from showprep.season.yaml.slipped import slips_of
+
+ON = date(2027, 5, 1)
+SAMPLE = Path(__file__).parents[2] / "samples" / "first-show"
+Folder = Callable[[Mapping[str, str | bytes]], Path]
+
+
+def meant(text: str) -> dict[str, set[str]]:
+    found: dict[str, set[str]] = {}
+    for one in slips_of(text):
+        found.setdefault(one.written, set()).add(one.meant)
+    return found
+
+
+def test_the_slips_of_a_number_and_of_a_day() -> None:
+    found = meant("litres: 28\nseen: 2027-04-03\njudging: 2027-06-12 10:00\nname: Aoi 2\n")
+    # Digits turned round, the first one off, the point moved, US gallons taken for litres or back.
+    assert found["28"] == {"82", "18", "38", "280", "2.8", "106", "7.397"}
+    # Day and month, a month before and after; the 30th of April turned round.
+    assert found["2027-04-03"] == {"2027-03-04", "2027-03-03", "2027-05-03", "2027-04-30"}
+    assert "2027-12-06 10:00" in found["2027-06-12 10:00"]
+    assert "Aoi 2" not in found
+
+
+def test_the_text_with_the_slip_is_the_file_but_for_the_value() -> None:
+    text = "lengths_cm: {2026-09-20: 50.5}  # in a bowl\n"
+    texts = {one.meant: one.text for one in slips_of(text)}
+    assert texts["2026-10-20"] == "lengths_cm: {2026-10-20: 50.5}  # in a bowl\n"
+    assert texts["505"] == "lengths_cm: {2026-09-20: 505}  # in a bowl\n"
+    assert texts["19.88"] == "lengths_cm: {2026-09-20: 19.88}  # in a bowl\n"
+
+
+@pytest.fixture(scope="module")
+def told() -> dict[str, object]:
+    import contextlib
+    import io
+
+    out = io.StringIO()
+    with contextlib.redirect_stdout(out):
+        check.run(SAMPLE, ON, as_json=True, slips=True)
+    found: dict[str, object] = json.loads(out.getvalue())
+    return found
+
+
+def test_a_dose_comes_first(told: dict[str, object]) -> None:
+    found = told["read_again"]
+    assert isinstance(found, list) and len(found) == 5
+    first = found[0]
+    line = (SAMPLE / first["file"]).read_text("utf-8").splitlines()[first["line"] - 1]
+    assert first["written"] in line
+    assert first["effects"][0]["code"] == "slip-dose"
+    assert {one["code"] for every in found for one in every["effects"]} >= {
+        "slip-dose",
+        "slip-verdict",
+        "slip-touch-up",
+    }
+
+
+def test_each_effect_is_that_of_the_files_with_the_value_meant(
+    folder: Folder, told: dict[str, object]
+) -> None:
+    from showprep.planning.season_plan import make_plan
+    from showprep.season.reading import read_season
+
+    found = told["read_again"]
+    assert isinstance(found, list)
+    before = make_plan(read_season(SAMPLE, ON).season, ON, costs=False)
+    texts = {
+        path.relative_to(SAMPLE).as_posix(): path.read_text("utf-8")
+        for path in SAMPLE.rglob("*.yaml")
+    }
+    for one in found:
+        lines = texts[one["file"]].splitlines(keepends=True)
+        at, column = one["line"] - 1, one["column"] - 1
+        end = column + len(one["written"])
+        lines[at] = lines[at][:column] + one["meant"] + lines[at][end:]
+        root = folder({**texts, one["file"]: "".join(lines)})
+        plan = make_plan(read_season(root, ON).season, ON, costs=False)
+        changed = {
+            (old.fish, old.show)
+            for old, new in zip(before.verdicts, plan.verdicts, strict=True)
+            if (old.verdict, old.entered, old.touch_up and old.touch_up.day)
+            != (new.verdict, new.entered, new.touch_up and new.touch_up.day)
+        }
+        said = {
+            (effect["values"]["fish"], effect["values"]["show"])
+            for effect in one["effects"]
+            if effect["code"] != "slip-dose"
+        }
+        assert said == changed
+
+
+def test_nothing_is_written_into_the_season(
+    folder: Folder, capsys: pytest.CaptureFixture[str]
+) -> None:
+    texts: dict[str, str | bytes] = {
+        path.relative_to(SAMPLE).as_posix(): path.read_text("utf-8")
+        for path in SAMPLE.rglob("*.yaml")
+    }
+    root = folder(texts)
+    check.run(root, ON, as_json=False, slips=True)
+    assert capsys.readouterr().out.startswith("Read these 5 again:")
+    left = {p.relative_to(root).as_posix(): p.read_text() for p in root.rglob("*") if p.is_file()}
+    assert left == texts
