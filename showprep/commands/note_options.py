@@ -52,6 +52,12 @@ def note(
     treatment: Annotated[
         Words, option("--treatment", "What fish or water was treated with.")
     ] = None,
+    by_vet: Annotated[
+        Words, option("--by-vet", "yes: a vet ordered the treatment.", "yes|no")
+    ] = None,
+    parasite: Annotated[
+        Words, option("--parasite", "What was found, or treated against: flukes, 'white spot', ...")
+    ] = None,
     to: Annotated[Words, option("--to", "The water a fish was moved to.", "NAME")] = None,
     ramp_c_per_day: Annotated[
         Words, option("--ramp-c-per-day", "Degrees a day it is brought to the new warmth.")

@@ -20,7 +20,9 @@ from showprep.husbandry.thermal_time import MeanOn
 
 Level = Literal["fit", "warn", "block"]
 Parasite = Literal["flukes", "white spot", "anchor worm", "fish lice"]
-Substance = Literal["permanganate", "formalin", "worm medicine", "insecticide", "other"]
+Substance = Literal[
+    "permanganate", "formalin", "worm medicine", "insecticide", "other", "not named"
+]
 
 HORIZON_DAYS = 183
 """How far ahead a repeat dose is looked for [d]: fluke eggs lie for up to 6 months in the cold."""
@@ -70,20 +72,39 @@ SCHEDULES: dict[Parasite, Schedule] = {
 }
 
 _NAMES: tuple[tuple[Substance, tuple[str, ...]], ...] = (
-    ("permanganate", ("permanganate", "kmno4", "condy")),
-    ("formalin", ("formalin", "formaldehyde", "formol")),
+    ("permanganate", ("permangan", "kmno4", "condy")),
+    ("formalin", ("formalin", "formaldehyd", "formol", "fmg")),
     ("worm medicine", ("praziquantel", "flubendazole", "triclabendazole")),
     ("insecticide", ("diflubenzuron", "trichlorfon", "lufenuron")),
 )
 
 
-def substance_in(treatment: str) -> Substance:
-    """The active substance that the keeper's own words name; the harshest where there are two."""
+def substance_in(treatment: str | None) -> Substance:
+    """The active substance that the keeper's own words name; the harshest where there are two.
+
+    `other` for words that name none of these, `not named` where nothing was written.
+    """
+    if treatment is None:
+        return "not named"
     words = treatment.casefold()
     for substance, names in _NAMES:
         if any(name in words for name in names):
             return substance
     return "other"
+
+
+def treated_against(told: str | None, substance: Substance) -> Parasite:
+    """The parasite whose doses are counted: the one that was `told`, else one that the substance
+    is given for.
+
+    Unknown parasites go by the days of flukes, which are the sheets' for any parasite above 16 °C
+    (common practice); an insecticide is given for anchor worm or fish lice, and by the sooner of
+    the two.
+    """
+    for known in SCHEDULES:
+        if told == known:
+            return known
+    return "anchor worm" if substance == "insecticide" else "flukes"
 
 
 def days_to_next_dose(against: Parasite, water_c: float) -> float | None:
@@ -146,12 +167,19 @@ def cleared_on(
 ) -> date | None:
     """The day on which a water was clear again after the last of its `finds`; None if it is not.
 
-    A dose noted after a clean scrape starts the wait again. Raises ValueError without any find.
+    A dose noted within the wait after a clean scrape belongs to the same course and starts the wait
+    again; a later one was given for another reason. Raises ValueError without any find.
     """
     if not finds:
         raise ValueError("nothing was found, so there is nothing to clear")
-    least = clean_scrape_counts_from(max(finds), doses, figures)
-    return min((day for day in clean_scrapes if day >= least), default=None)
+    given = sorted(doses)
+    wait = timedelta(days=round(figures["parasite_clear_check"]))
+    for day in sorted(clean_scrapes):
+        until = [dose for dose in given if dose <= day]
+        again = any(day < dose <= day + wait for dose in given)
+        if day >= clean_scrape_counts_from(max(finds), until, figures) and not again:
+            return day
+    return None
 
 
 def after_bath_treatment(
@@ -161,13 +189,14 @@ def after_bath_treatment(
 
     Any treatment inside 14 days (`treatment_warn`) is a warning; permanganate or formalin inside 7
     (`treatment_stop`) a stop, and no more than a warning where a vet ordered it. Both change skin
-    and gills even when the fish looks well. Raises ValueError for a treatment after the departure.
+    and gills even when the fish looks well. What was not named may have been either. Raises
+    ValueError for a treatment after the departure.
     """
     if days < 0:
         raise ValueError("the treatment lies after the departure")
     if (
         days < figures["treatment_stop"]
-        and substance in ("permanganate", "formalin")
+        and substance in ("permanganate", "formalin", "not named")
         and not by_vet
     ):
         return "block"

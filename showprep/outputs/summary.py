@@ -72,8 +72,9 @@ def _fish(fish: FishYear, units: Units) -> Iterator[str]:
         yield f"  {_show(show)}"
     if fish.days_apart:
         yield f"  kept apart: {counted(fish.days_apart, 'day')}"
-    for day, what in fish.treated:
-        yield f"  treated on {spoken_with_year(day)}: {what}"
+    for one in fish.treated:
+        ordered = ", ordered by a vet" if one.by_vet else ""
+        yield f"  treated on {spoken_with_year(one.on)}: {one.what or 'not named'}{ordered}"
     if fish.spawned:
         yield f"  spawned on {spoken_with_year(fish.spawned)}"
 
@@ -144,7 +145,9 @@ def _fish_json(fish: FishYear) -> dict[str, Any]:
     told = asdict(fish)
     told["lengths_cm"] = {day.isoformat(): cm for day, cm in told.pop("lengths")}
     told["weights_kg"] = {day.isoformat(): kg for day, kg in told.pop("weights")}
-    told["treated"] = [{"on": day, "with": what} for day, what in fish.treated]
+    told["treated"] = [
+        {"on": one.on, "with": one.what, "by_vet": one.by_vet} for one in fish.treated
+    ]
     return told
 
 

@@ -7,9 +7,11 @@ from datetime import date
 
 from showprep.husbandry.healing import reached
 from showprep.husbandry.isolation import khv_signs
-from showprep.husbandry.reason import Celsius, FishId, ShowId, reason
+from showprep.husbandry.reason import Celsius, FishId, Reason, ShowId, reason
 from showprep.planning.as_of.state import DefectState, FishState
 from showprep.planning.entries.answer import Selection
+from showprep.planning.jobs.of_finds import find_warnings
+from showprep.planning.jobs.of_heat import heat_warnings
 from showprep.planning.jobs.of_home import home_warnings
 from showprep.planning.jobs.of_steps import step_warnings
 from showprep.planning.jobs.of_touch_ups import keeper_may
@@ -31,7 +33,9 @@ def warnings_of(
         signs = khv_signs(yard.figures)
         yield Warning_("stop", reason("khv-stop", on=day, water=water, signs=signs))
     yield from selection.warnings
-    yield from _parasite_warnings(yard)
+    yield from find_warnings(yard)
+    yield from heat_warnings(yard)
+    yield from _board_cautions(verdicts)
     yield from _stitched_warnings(yard)
     for sending in sendings_of(yard):
         yield from water_warnings(yard, sending)
@@ -40,14 +44,55 @@ def warnings_of(
         fish = [one.fish for one in verdicts if one.show == events.show and one.entered]
         if fish:
             yield from home_warnings(yard, events, fish)
+    yield from _settled_by_the_keeper(verdicts)
     yield from _touch_up_warnings(yard, verdicts)
     yield from _entry_warnings(verdicts, tasks)
 
 
-def _parasite_warnings(yard: Yard) -> Iterator[Warning_]:
-    for water, (found, cleared) in sorted(yard.state.parasites.items()):
-        if cleared is None:
-            yield Warning_("stop", reason("parasites-stop", water=water, since=found))
+TO_SETTLE = frozenset(
+    {
+        *("vat-too-cold", "vat-too-warm", "vat-by-turns", "vat-never-enough"),
+        "step-to-show-too-great",
+    }
+)
+"""What stands against fish that could go if the keeper changed something about a water."""
+
+
+def _settled_by_the_keeper(verdicts: Sequence[Verdict]) -> Iterator[Warning_]:
+    """What alone keeps fish from a show, and that the keeper can settle: a STOP for each."""
+    told: set[Reason] = set()
+    for one in verdicts:
+        if one.verdict != "not-eligible" or not TO_SETTLE.issuperset(_against(one)):
+            continue
+        for why in one.reasons:
+            if why.code in TO_SETTLE and why not in told:
+                told.add(why)
+                yield Warning_("stop", why, show=one.show)
+
+
+def _against(verdict: Verdict) -> set[str]:
+    """The codes of the reasons up to the last that can be settled: what stands against it first."""
+    codes = [why.code for why in verdict.reasons]
+    last = max((at for at, code in enumerate(codes) if code in TO_SETTLE), default=-1)
+    return set(codes[: last + 1]) or {"nothing"}
+
+
+ON_THE_BOARD = ("treated-before-show", "leaves-in-heat", "may-spawn", "spawned-before-show")
+"""Cautions of a fish for a show that are told with the plan when it goes."""
+
+
+def _board_cautions(verdicts: Sequence[Verdict]) -> Iterator[Warning_]:
+    """What may make the journey of a fish that goes unwise, fish of one show together."""
+    found: dict[tuple[str, Reason], list[str]] = {}
+    for one in verdicts:
+        for caution in one.cautions:
+            if one.entered and caution.code in ON_THE_BOARD:
+                found.setdefault((one.show, caution), []).append(one.fish)
+    order = {code: number for number, code in enumerate(ON_THE_BOARD)}
+    for (show, caution), fish in sorted(found.items(), key=lambda pair: order[pair[0][1].code]):
+        named = tuple(map(FishId, fish))
+        why = reason("caution-for", fish=named, show=ShowId(show), why=caution)
+        yield Warning_("warn", why, fish=fish[0] if len(fish) == 1 else None, show=show)
 
 
 def _stitched_warnings(yard: Yard) -> Iterator[Warning_]:

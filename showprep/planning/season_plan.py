@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -16,6 +16,7 @@ from showprep.planning.plan import (
     Plan,
     ShowLine,
     Verdict,
+    Warning_,
     WaterLine,
 )
 from showprep.planning.plan_warnings import warnings_of
@@ -74,8 +75,37 @@ def worked_out(
     """The yard with the courses the plan gives its fish, and the plan.
 
     `stop` is asked now and then whether to break off the choice. `asked` is the one fish and show
-    whose cost is wanted; else `costs` says whether those of all left out are.
+    whose cost is wanted; else `costs` says whether those of all left out are. What only shows once
+    the entries are chosen, and is a STOP, holds them back, and the rest is chosen anew.
     """
+    holding: dict[Reason, Warning_] = {}
+    while True:
+        planned, plan = _worked_out(yard, name, stop, asked, costs)
+        stops = tuple(_stops_on_entries(plan))
+        if not stops:
+            break
+        held = {pair: warning.reason for pair, warning in stops}
+        holding |= {warning.reason: warning for _, warning in stops}
+        yard = replace(yard, held={**yard.held, **held})
+    told = {warning.reason for warning in plan.warnings}
+    kept = tuple(warning for why, warning in holding.items() if why not in told)
+    return planned, replace(plan, warnings=(*kept, *plan.warnings))
+
+
+def _stops_on_entries(plan: Plan) -> Iterator[tuple[tuple[str, str], Warning_]]:
+    """The entries that stand beside a STOP about their fish or their show."""
+    for warning in plan.warnings:
+        if warning.level != "stop" or (warning.fish is None and warning.show is None):
+            continue
+        for one in plan.verdicts:
+            of_it = warning.fish in (None, one.fish) and warning.show in (None, one.show)
+            if one.entered and of_it:
+                yield (one.fish, one.show), warning
+
+
+def _worked_out(
+    yard: Yard, name: str, stop: Stop, asked: tuple[str, str] | None, costs: bool
+) -> tuple[Yard, Plan]:
     touch_ups = touch_ups_of(yard)
     prospects = prospects_of(yard, touch_ups)
     selection = select(yard, prospects, touch_ups, stop, asked, costs)

@@ -76,6 +76,8 @@ def _escaped(mark: str) -> str:
 
 
 def _written(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     if isinstance(value, datetime):
         return value.strftime("%Y-%m-%d %H:%M")
     if isinstance(value, date):

@@ -112,6 +112,9 @@ Saw = Literal[
 ]
 
 
+ParasiteFound = Literal["flukes", "white spot", "anchor worm", "fish lice", "other"]
+
+
 class JournalEntry(Record):
     """One dated line of `journal.yaml`: what was done, or what was seen.
 
@@ -135,7 +138,9 @@ class JournalEntry(Record):
     bath_litres: Litres | None = None
     minutes_to_balance_lost: Positive | None = None
     minutes_to_recovery: Positive | None = None
-    treatment: Text | None = None
+    treatment: Text | None = None  # what was used, by the name on the label
+    by_vet: YesNo | None = None  # a vet ordered that treatment
+    parasite: ParasiteFound | None = None  # what was found, or treated against
     to: Text | None = None  # the water moved to
     ramp_c_per_day: WarmingC | None = None
     to_day: DayOrTime | None = None  # the new judging time of a show that moved

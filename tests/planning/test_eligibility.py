@@ -103,16 +103,24 @@ def test_a_fish_that_spawned_is_given_six_weeks(season: Any, verdict: Any) -> No
 
 @pytest.mark.parametrize(
     ("spawned", "code"),
-    # Benching is on 11 June. From memory: torn fins are open still for 14 days.
+    # Departure is on 11 June. From memory: torn fins are open still for 14 days.
     [("2027-05-28", "spawned-before-show"), ("2027-05-29", "spawned-not-ready")],
 )
-def test_a_fish_that_has_just_spawned_is_better_left_at_home(
+def test_a_fish_that_has_just_spawned_stays_at_home(
     season: Any, verdict: Any, spawned: str, code: str
 ) -> None:
     season.noted(f"on: {spawned}, saw: spawned, fish: aoi")
-    cautions = verdict(season.plan(date(2027, 5, 30))).cautions
-    told = [one for one in cautions if one.code.startswith("spawned")]
-    assert told == [reason(code, on=date.fromisoformat(spawned))]
+    plan = season.plan(date(2027, 5, 30))
+    found = verdict(plan)
+    told = [one.code for one in (*found.reasons, *found.cautions) if "spawned" in one.code]
+    assert told == [code]
+    if code == "spawned-not-ready":
+        assert (found.verdict, found.entered) == ("not-eligible", False)
+        assert why(found)["until"] == date(2027, 6, 12)
+    else:
+        assert found.entered
+        (warned,) = [one for one in plan.warnings if one.reason.code == "caution-for"]
+        assert (warned.level, warned.fish, warned.show) == ("warn", "aoi", "larkfield")
 
 
 @pytest.mark.parametrize(
@@ -169,11 +177,14 @@ def test_a_newcomer_that_moves_in_later_counts_as_well(season: Any, verdict: Any
 def test_parasites_bar_every_fish_of_that_water(season: Any, verdict: Any) -> None:
     season.fish += BEN + BEN.replace("ben", "cho").replace("Ben", "Cho").replace("pond", "vat")
     season.noted("on: 2027-05-20, saw: parasites, water: pond")
-    # 14 days for a clear check and 14 more: no departure before 17 June
     plan = season.plan(date(2027, 5, 20))
     for fish in ("aoi", "ben"):
         assert why(verdict(plan, fish)) == reason(
-            "parasites-not-cleared", water="pond", on=date(2027, 5, 20)
+            "parasites-not-cleared",
+            water="pond",
+            on=date(2027, 5, 20),
+            scrape=date(2027, 6, 3),  # 14 days
+            too_late=0,
         )
     assert verdict(plan, "cho").verdict == "ready"
     season.noted("on: 2027-06-03, saw: no parasites, water: pond")

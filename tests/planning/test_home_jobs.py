@@ -50,13 +50,19 @@ def test_how_long_they_stay_apart(
 def test_cold_water_clears_nothing(written: Any, ids: Any, job: Any) -> None:
     written.with_keeper("waters: {pond: {steady_c: 20}, vat: {steady_c: 15.5}}")
     plan = written.plan(ON)
-    assert "larkfield/isolation" in ids(plan)
-    assert "larkfield/isolation-clear" not in ids(plan)
+    assert not any("isolation" in one for one in ids(plan))
     (stop,) = [warning.reason for warning in plan.warnings if warning.level == "stop"]
+    (aoi,) = plan.verdicts
+    assert (aoi.verdict, aoi.entered, aoi.reasons[0]) == ("not-eligible", False, stop)
     assert (stop.code, stop["low"]) == ("vat-too-cold", Celsius(16))
     # fact sheet of the days apart: from own vats 28 days from 22 °C on
     assert stop["saved"] == reason("heating-would-clear", days=28, quickest=Celsius(22))
-    assert job(plan, "larkfield/isolation").note["how_long"] == reason("no-time-clears")
+    # It went all the same: it is kept apart without an end.
+    gone = written.noted("on: 2027-06-11, did: travelled, fish: aoi, show: larkfield").plan(
+        date(2027, 6, 20)
+    )
+    assert job(gone, "larkfield/isolation").note["how_long"] == reason("no-time-clears")
+    assert "larkfield/isolation-clear" not in ids(gone)
 
 
 @pytest.mark.parametrize("steady", [28.5, 30, 35])
@@ -65,9 +71,9 @@ def test_heat_clears_nothing(written: Any, ids: Any, steady: float) -> None:
     # virus hides.
     written.with_keeper(f"waters: {{pond: {{steady_c: 20}}, vat: {{steady_c: {steady}}}}}")
     plan = written.plan(ON)
-    assert "larkfield/isolation" in ids(plan)
-    assert "larkfield/isolation-clear" not in ids(plan)
+    assert not any("isolation" in one for one in ids(plan))
     (stop,) = [warning.reason for warning in plan.warnings if warning.level == "stop"]
+    assert plan.verdicts[0].verdict == "not-eligible"
     assert (stop.code, stop["high"]) == ("vat-too-warm", Celsius(28))
 
 
@@ -141,7 +147,9 @@ def test_fed_again_by_steps(written: Any, job: Any) -> None:
 
 def test_nothing_is_fed_in_a_cold_vat(written: Any, ids: Any, job: Any) -> None:
     written.with_keeper("waters: {pond: {steady_c: 20}, vat: {steady_c: 7}}")
-    plan = written.plan(ON)
+    plan = written.noted("on: 2027-06-11, did: travelled, fish: aoi, show: larkfield").plan(
+        date(2027, 6, 12)
+    )
     assert not any("feed-again" in one for one in ids(plan))
     cold = [one for one in plan.tasks if one.kind == "no-food"]
     assert [(one.water, one.start) for one in cold] == [("vat", HOME), ("vat", date(2027, 6, 15))]

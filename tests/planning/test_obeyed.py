@@ -77,4 +77,5 @@ def test_a_scrape_of_the_vat_is_the_scrape_of_its_fish(written: Any, ids: Any) -
 
 def test_what_is_found_on_a_fish_kept_apart_is_found_in_the_vat(written: Any) -> None:
     written.noted(ENTERED, "on: 2027-06-18, saw: parasites, fish: aoi")
-    assert written.yard(date(2027, 6, 18)).state.parasites == {"vat": (date(2027, 6, 18), None)}
+    (find,) = written.yard(date(2027, 6, 18)).state.finds
+    assert (find.water, find.found, find.fish) == ("vat", date(2027, 6, 18), {"aoi"})

@@ -39,7 +39,7 @@ def first_defect(written: Any, fields: str, on: date = ON) -> Any:
 
 def rule(written: Any, fields: str, scaleless: bool = False, on: date = ON) -> str:
     yard, defect = first_defect(written, fields, on)
-    return ruling(defect, yard.facts.kinds[defect.kind], scaleless).may
+    return ruling(defect, yard.facts.kinds[defect.kind], scaleless, yard.figures).may
 
 
 def test_every_kind_of_the_table_is_ruled_on() -> None:

@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 import pytest
 
-from showprep.planning.as_of.state import FishState, State, postponed, state_of
+from showprep.planning.as_of.state import FishState, State, Treated, postponed, state_of
 from showprep.planning.yard.course import course_by_moves
 from showprep.season.records import (
     Defect,
@@ -233,19 +233,32 @@ def test_treatments_of_the_fish_and_of_its_water() -> None:
         entry(4, 3, did="move", to="vat"),
         entry(4, 4, fish=None, water="pond", did="treatment"),
     ]
+    salt = Treated(day(4, 1), "salt")
     treated = fish_at(day(5, 1), *told).treated
-    assert treated == ((day(4, 1), "salt"), (day(4, 2), "praziquantel"))
+    assert treated == (salt, Treated(day(4, 2), "praziquantel"))
     told.insert(0, entry(4, 1, did="sold"))
-    assert fish_at(day(5, 1), *told).treated == ((day(4, 1), "salt"),)
+    assert fish_at(day(5, 1), *told).treated == (salt,)
+    ordered = entry(4, 1, did="treatment", treatment="formalin", by_vet="yes", parasite="flukes")
+    (found,) = fish_at(day(5, 1), ordered).treated
+    assert found == Treated(day(4, 1), "formalin", True, "flukes")
 
 
 def test_parasites_are_found_in_a_water_and_cleared_there() -> None:
     told = [entry(5, 1, saw="parasites"), entry(5, 3, fish=None, water="pond", saw="parasites")]
-    assert at(day(5, 4), *told).parasites == {"pond": (day(5, 1), None)}
-    told.append(entry(5, 20, fish=None, water="pond", saw="no parasites"))
-    assert at(day(5, 21), *told).parasites == {"pond": (day(5, 1), day(5, 20))}
+
+    def found(on: date) -> dict[str, tuple[date, date | None]]:
+        last = at(on, *told).parasites
+        return {water: (find.found, find.cleared) for water, find in last.items()}
+
+    assert found(day(5, 4)) == {"pond": (day(5, 1), None)}
+    # seen last on the 3rd: a clean scrape counts from the 17th, 14 days after
+    told.append(entry(5, 16, fish=None, water="pond", saw="no parasites"))
+    assert found(day(5, 16)) == {"pond": (day(5, 1), None)}
+    told.append(entry(5, 17, fish=None, water="pond", saw="no parasites"))
+    assert found(day(5, 17)) == {"pond": (day(5, 1), day(5, 17))}
     told.append(entry(6, 1, fish=None, water="pond", saw="parasites"))
-    assert at(day(6, 1), *told).parasites == {"pond": (day(6, 1), None)}
+    assert found(day(6, 1)) == {"pond": (day(6, 1), None)}
+    assert [find.found for find in at(day(6, 1), *told).finds] == [day(5, 1), day(6, 1)]
     assert at(day(5, 1), entry(5, 1, saw="no parasites")).parasites == {}
 
 

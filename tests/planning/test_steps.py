@@ -47,8 +47,8 @@ def test_a_move_with_a_ramp_of_its_own_is_no_step(written: Any, job: Any) -> Non
 
 
 def test_show_14_degrees_vat_22_is_a_ramp_with_daily_targets(written: Any, job: Any) -> None:
-    written.with_show("water_c: 14").noted(ENTERED)
-    plan = written.plan(ON)
+    written.with_show("water_c: 14").noted(TRAVELLED)
+    plan = written.plan(date(2027, 6, 12))
     ramp = job(plan, "larkfield/warm-after-show/vat")
     # home on 13 June in water of 14 °C: 8 °C at 1 °C a day, from the 14th to the 21st
     assert (ramp.start, ramp.end) == (date(2027, 6, 14), date(2027, 6, 21))

@@ -130,17 +130,21 @@ def test_what_was_done_lately_speaks_against_a_day(
 
 
 @pytest.mark.parametrize(
-    ("entry", "cleared"),
+    ("entry", "cleared", "day"),
     [
-        ("saw: off food, fish: aoi", "saw: feeding well, fish: aoi"),
-        ("saw: parasites, water: pond", "saw: no parasites, water: pond"),
+        ("saw: off food, fish: aoi", "saw: feeding well, fish: aoi", 21),
+        # a clean scrape counts from 3 May, 14 days after the find
+        ("saw: parasites, water: pond", "saw: no parasites, water: pond", 33),
     ],
 )
-def test_a_fish_not_well_is_not_touched_up(written: Any, entry: str, cleared: str) -> None:
+def test_a_fish_not_well_is_not_touched_up(
+    written: Any, entry: str, cleared: str, day: int
+) -> None:
     written.noted(f"on: 2027-04-19, {entry}")
     assert written.touch_ups(date(2027, 4, 20)).against(date(2027, 5, 5)) is not None
-    written.noted(f"on: 2027-04-21, {cleared}")
-    assert written.touch_ups(date(2027, 4, 22)).against(date(2027, 5, 5)) is None
+    seen = date(2027, 3, 31) + timedelta(days=day)
+    written.noted(f"on: {seen}, {cleared}")
+    assert written.touch_ups(seen).against(date(2027, 5, 5)) is None
 
 
 def test_parasites_in_another_water_do_not_count(written: Any) -> None:

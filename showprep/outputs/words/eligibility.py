@@ -5,7 +5,31 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from showprep.outputs.words.speaker import Sentences
+    from showprep.husbandry.reason import Reason
+    from showprep.outputs.words.speaker import Sentences, Speaker
+
+
+def _parasites(speaker: Speaker, told: Reason) -> str:
+    late = " That is too late for this show." if told["too_late"] else ""
+    return (
+        f"Parasites were found in the {told['water']} on {speaker.say(told['on'])} and it is not "
+        "clear of them: it stays at home until a clean scrape is written down, which counts from "
+        f"{speaker.say(told['scrape'])}.{late}"
+    )
+
+
+def _treated(speaker: Speaker, told: Reason) -> str:
+    on, until = speaker.say(told["on"]), speaker.say(told["until"])
+    if told["what"] is None:
+        return (
+            f"Treated on {on} with what you did not name, and it may have been formalin or "
+            f"permanganate: it stays at home until {until}, unless you write down what it was."
+        )
+    return (
+        f"Treated on {on} with {told['what']}: it stays at home until {until}, unless a vet "
+        "ordered it (by_vet: yes)."
+    )
+
 
 SENTENCES: Sentences = {
     "not-to-be-shown": "You marked it as not to be shown here.",
@@ -33,9 +57,15 @@ SENTENCES: Sentences = {
     "rests-after-show": "Home from {show} on {on}; it rests and is kept apart until {until}.",
     "left-without-it": "The entries left on {on} without it.",
     "entries-closed": "Entries closed on {on}, and it was not among those entered.",
-    "parasites-not-cleared": (
-        "Parasites were found in the {water} on {on} and no clear check is written down: every "
-        "fish of that water stays at home."
+    "parasites-not-cleared": _parasites,
+    "parasites-ahead": (
+        "It is to meet the parasites found in the {water} on {on}: let it wait until a clean "
+        "scrape of that water is written down."
+    ),
+    "treated-too-near": _treated,
+    "spawned-not-ready": (
+        "It spawned on {on}: torn fins and lost scales are open still. It stays at home until "
+        "{until} (from memory)."
     ),
     "khv-signs-noted": (
         "Signs of KHV were written down on {on:year} ({water}). Move no fish, call a vet and tell "

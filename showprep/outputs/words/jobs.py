@@ -74,6 +74,27 @@ def _look_if_clean(speaker: Speaker, reason: Reason) -> str:
     return f"Look at {fish}'s {kind}: it should be clean"
 
 
+ORDINALS = {2: "Second", 3: "Third"}
+
+
+def _repeat_dose(speaker: Speaker, told: Reason) -> str:
+    number = ORDINALS[int(str(told["number"]))]
+    return f"{number} dose against {told['against']} in the {told['water']}"
+
+
+def _repeat_dose_how(speaker: Speaker, told: Reason) -> str:
+    used = "" if told["what"] is None else f" ({told['what']})"
+    first = (
+        "As the vet ordered: the vet's day goes before this one."
+        if told["by_vet"]
+        else "Ask a vet first, and keep to the label."
+    )
+    return (
+        f"{first} One dose seldom reaches eggs and cysts, so it is given again{used}. Air running, "
+        "somebody watching; no other treatment with it. Write it down as a treatment."
+    )
+
+
 def _session(speaker: Speaker, reason: Reason) -> str:
     each = reason["each"]
     assert isinstance(each, tuple)
@@ -140,9 +161,36 @@ SENTENCES: Sentences = {
     "day-after-seen": "the day after it was seen",
     "clear-check": "Clear check of the {water}: scrape again",
     "clear-check-how": (
-        "After the treatment a vet has advised, a scrape of several fish. Write down "
-        "`no parasites` when it is clear; until then no fish of this water goes to a show."
+        "After the treatment a vet has advised, a scrape of several fish. It counts from "
+        "{earliest}. Write down `no parasites` when it is clear; until then no fish of this water "
+        "goes to a show."
     ),
+    "days-after-last-dose": "{days:day} after the last dose noted",
+    "repeat-dose": _repeat_dose,
+    "repeat-dose-how": _repeat_dose_how,
+    "repeat-dose-late": "What hatched since the last dose is laying eggs in its turn.",
+    "days-after-dose": "{days:day} after the dose of {on}",
+    "ring-organiser": "Ring the organiser of {show}: parasites in the yard",
+    "ring-organiser-how": (
+        "Say what was found and when; a parasite found at benching can send every fish home. No "
+        "clean scrape can clear your fish before {scrape}. Ask until when entries may be "
+        "withdrawn."
+    ),
+    "ring-organiser-late": "The organiser plans with fish that may not come.",
+    "day-after-find": "the day after the find",
+    "red-spots-again": "Look again at {fish}'s red spots",
+    "red-spots-how": (
+        "A flush from stress is gone by now. Write down `clean`, or `not clean` if they are still "
+        "there: then, or if they spread or stand on other fish too, it is for a vet."
+    ),
+    "red-spots-late": "Spots that stay are a sign of illness.",
+    "days-after-seen": "{days:day} after they were seen",
+    "heat": "{water} above {limit}: more air, less food, no handling",
+    "heat-how": (
+        "Warm water holds less oxygen and the fish use more. Air day and night, small meals or "
+        "none, no net, no bath, no journey; shade, and fresh water a little at a time."
+    ),
+    "heat-from": "water above {limit}",
     "entries-stay-barred": "Every entry of this water stays barred.",
     "days-after-find": "{days:day} after the find",
     # Touch-ups.

@@ -47,7 +47,8 @@ SENTENCES: Sentences = {
     "may-join-late": "They are crowded for longer than need be.",
     "days-after-home": "{days:day} after coming home",
     "nowhere-apart": (
-        "No vat to keep fish apart in: fish home from {show} would go straight back to the others."
+        "No vat to keep fish apart in: fish home from {show} would go straight back to the others, "
+        "with whatever they met there. Name one (isolation, in keeper.yaml) before you enter."
     ),
     "more-than-vat-holds": ("{fish:fish/fish} come home from {show}; the {water} holds {holds}."),
     "vat-too-small": (

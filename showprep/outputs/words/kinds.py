@@ -52,4 +52,10 @@ def _note(speaker: Speaker, reason: Reason) -> str:
     return speaker.filled(KINDS[str(reason["kind"])].note, reason)
 
 
-SENTENCES: Sentences = {"kind-note": _note}
+SENTENCES: Sentences = {
+    "red-spots-stay": (
+        "Red spots seen on {since} were still there on {on}: a stress flush is gone within three "
+        "days, so these are a sign of illness and go to a vet."
+    ),
+    "kind-note": _note,
+}

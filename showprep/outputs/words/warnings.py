@@ -56,6 +56,26 @@ def _with_heat(speaker: Speaker, reason: Reason, text: str) -> str:
     return text if saved is None else f"{text} {speaker.say(saved)}"
 
 
+def _treated_before_show(speaker: Speaker, told: Reason) -> str:
+    what = "with what you did not name" if told["what"] is None else f"with {told['what']}"
+    return (
+        f"Treated on {speaker.say(told['on'])} {what}, {speaker.formatted(told['days'], 'day')} "
+        "before departure: skin and gills may not be whole again, even where a fish looks well."
+    )
+
+
+def _heat(speaker: Speaker, told: Reason) -> str:
+    """One hot spell, of a day or of several."""
+    first, last = told["first"], told["last"]
+    days = f"on {speaker.say(first)}"
+    if first != last:
+        days = f"from {speaker.say(first)} to {speaker.say(last)}"
+    return (
+        f"The {told['water']} is above {speaker.say(told['limit'])} {days}, up to "
+        f"{speaker.say(told['warmest'])}: more air day and night, less food, no handling."
+    )
+
+
 SENTENCES: Sentences = {
     "healing-unproven": (
         "Healing times are derived from carp and other fish, not measured on koi: look at the "
@@ -68,10 +88,6 @@ SENTENCES: Sentences = {
     "never-measured": "Never measured: no size class, and its weight is not known.",
     "may-spawn": (
         "A grown female in spawning weather: she may be heavy with eggs, or spawn in the vat."
-    ),
-    "spawned-not-ready": (
-        "It spawned on {on}: torn fins and lost scales are open still. Better leave it at home "
-        "(from memory)."
     ),
     "spawned-before-show": "It spawned on {on}; allow 4 to 6 weeks (assumption).",
     "may-darken": "A touch-up can leave a dark blemish that stays for years on a {variety}.",
@@ -90,6 +106,17 @@ SENTENCES: Sentences = {
     ),
     "khv-stop": (
         "Signs of KHV on {on} ({water}): move no fish, tell the authority at once. {signs:sentence}"
+    ),
+    "treated-before-show": _treated_before_show,
+    "leaves-in-heat": (
+        "The water is {water} on {on}, the day of departure: above {limit} fish are short of "
+        "oxygen and are not handled. Cool it slowly first, or let them stay at home."
+    ),
+    "caution-for": "{fish} for {show}: {why:sentence}",
+    "heat-warning": _heat,
+    "dose-not-dated": (
+        "The {water} is too cold to say when the next dose is due: eggs may lie for months. Ask "
+        "the vet, and go by a late scrape."
     ),
     "parasites-stop": (
         "Parasites in the {water} since {since}: every fish of it stays at home and untouched "

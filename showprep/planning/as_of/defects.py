@@ -15,6 +15,7 @@ from showprep.planning.as_of.records import DefectState
 from showprep.season.records import Defect, Fish, JournalEntry
 
 SPECK = "shimi"
+RED_SPOTS = "red-spots"
 Defects = list[DefectState]
 
 
@@ -195,6 +196,8 @@ def _new_defect(defects: Defects, entry: JournalEntry) -> Defects:
         size_mm=same[0].size_mm if entry.size_mm is None else entry.size_mm,
         merit_lost=same[0].merit_lost if entry.merit_lost is None else entry.merit_lost,
     )
+    if entry.defect == RED_SPOTS:  # written down again, they are still there
+        known = replace(known, not_clean_on=entry.on)
     return [known if defect is same[0] else defect for defect in defects]
 
 

@@ -33,7 +33,7 @@ def fish_state(
         sedations=_sedations(own),
         spawned=_spawned(fish, own, on),
         off_food_since=_off_food_since(own),
-        treated=tuple((e.on, e.treatment or "treated") for e in own if e.did == "treatment"),
+        treated=(),
         photos=tuple((entry.on, entry.photo) for entry in own if entry.photo),
         results=tuple(
             (entry.on, entry.show or "", entry.result or "", entry.remarks or "")

@@ -47,6 +47,37 @@ class DefectState:
 
 
 @dataclass(frozen=True, slots=True)
+class Treated:
+    """One treatment that was noted, of a fish or of the water it was in.
+
+    `what` is what was used in the keeper's words, None where they name nothing.
+    """
+
+    on: date
+    what: str | None
+    by_vet: bool = False
+    against: str | None = None  # the parasite, where it was told
+
+
+@dataclass(frozen=True, slots=True)
+class Find:
+    """A find of parasites in one water, and what was done about it since. Every tuple is by date.
+
+    `found` is the first day of the find, `seen` all of its days, `doses` the treatments of that
+    water noted since, `scrapes` the clean scrapes. `cleared` is the scrape that cleared the water.
+    """
+
+    found: date
+    seen: tuple[date, ...]
+    water: str
+    parasite: str | None = None  # None: not told
+    fish: frozenset[str] = frozenset()  # those it was seen on, where they were named
+    doses: tuple[Treated, ...] = ()
+    scrapes: tuple[date, ...] = ()
+    cleared: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class FishState:
     """One fish as it stands: its record, and what the journal adds. Every tuple is by date."""
 
@@ -61,7 +92,7 @@ class FishState:
     sedations: tuple[date, ...]
     spawned: date | None
     off_food_since: date | None
-    treated: tuple[tuple[date, str], ...]  # the fish itself, and the water it was in
+    treated: tuple[Treated, ...]  # the fish itself, or the water it was in
     photos: tuple[tuple[date, str], ...]
     results: tuple[tuple[date, str, str, str], ...]  # day, show, result, remarks
     entered: frozenset[str]
@@ -90,13 +121,18 @@ class State:
     shows: Mapping[str, Show]  # postponed and cancelled as the journal says
     fish: Mapping[str, FishState]
     readings: Mapping[str, tuple[tuple[date, float], ...]]  # by water, degrees Celsius
-    parasites: Mapping[str, tuple[date, date | None]]  # by water: found, seen to be gone
+    finds: tuple[Find, ...]  # every find of parasites, by day; a water's last one comes last
     fasting: Mapping[str, date]  # by water: the day feeding stopped, where it has not begun again
     fed_again: Mapping[str, date]  # by water: the day feeding last began again
     jobs_done: Mapping[str, date]
     sent: Mapping[str, date]  # by show: the day the entry form was sent
     khv_signs: tuple[tuple[date, str], ...]  # day, water
     journal: tuple[JournalEntry, ...]  # the entries known on the day, by date
+
+    @property
+    def parasites(self) -> Mapping[str, Find]:
+        """The last find in every water that ever had one."""
+        return {find.water: find for find in self.finds}
 
 
 def water_told(entry: JournalEntry, courses: Mapping[str, Course]) -> str | None:

@@ -11,12 +11,25 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
+from showprep.husbandry.figures import FiguresInForce
+from showprep.husbandry.parasites import cleared_on
 from showprep.planning.as_of.fish import fish_state
-from showprep.planning.as_of.records import DefectState, FishState, State, water_told
+from showprep.planning.as_of.records import (
+    DefectState,
+    Find,
+    FishState,
+    State,
+    Treated,
+    water_told,
+)
 from showprep.planning.yard.course import Course, course_by_moves
 from showprep.season.records import JournalEntry, Season, Show, Window
 
-__all__ = ["DefectState", "FishState", "State", "postponed", "state_of"]
+__all__ = ["DefectState", "Find", "FishState", "State", "Treated", "postponed", "state_of"]
+
+
+HOME_WITHIN_DAYS = 60
+"""How long after a find on a fish that is away its way home is looked for [d]."""
 
 
 def state_of(season: Season, on: date) -> State:
@@ -37,7 +50,7 @@ def state_of(season: Season, on: date) -> State:
         shows=_shows(season.shows, entries),
         fish=fish,
         readings=_readings(season, entries, on),
-        parasites={},
+        finds=(),
         fasting={},
         fed_again={},
         jobs_done={one.job: one.on for one in entries if one.job and one.did != "not done"},
@@ -108,21 +121,55 @@ def _readings(
     return {name: tuple(sorted(values.items())) for name, values in read.items()}
 
 
-def _parasites(
-    courses: Mapping[str, Course], entries: Iterable[JournalEntry]
-) -> dict[str, tuple[date, date | None]]:
-    found: dict[str, tuple[date, date | None]] = {}
+def _finds(
+    courses: Mapping[str, Course], entries: Iterable[JournalEntry], figures: FiguresInForce
+) -> tuple[Find, ...]:
+    """Every find of parasites. A find in a water that is clear again begins anew."""
+    over: list[Find] = []
+    standing: dict[str, Find] = {}
     for entry in entries:
-        water = water_told(entry, courses)
-        if water is None or entry.saw not in ("parasites", "no parasites"):
+        water = _water_of_find(entry, courses)
+        if water is None:
             continue
-        standing = found.get(water)
+        find = standing.get(water)
         if entry.saw == "parasites":
-            if standing is None or standing[1] is not None:
-                found[water] = (entry.on, None)
-        elif standing is not None and standing[1] is None:
-            found[water] = (standing[0], entry.on)
-    return found
+            if find is not None and find.cleared is not None:
+                over.append(find)
+                find = None
+            find = find or Find(entry.on, (), water)
+            find = replace(
+                find,
+                seen=(*find.seen, entry.on),
+                parasite=entry.parasite or find.parasite,
+                fish=find.fish | ({entry.fish} if entry.fish is not None else set()),
+            )
+        elif find is not None and entry.saw == "no parasites":
+            find = replace(find, scrapes=(*find.scrapes, entry.on))
+        elif find is not None and entry.did == "treatment":
+            find = replace(find, doses=(*find.doses, _treatment(entry)))
+        if find is not None:
+            standing[water] = _judged(find, figures)
+    return tuple(sorted([*over, *standing.values()], key=lambda find: (find.found, find.water)))
+
+
+def _water_of_find(entry: JournalEntry, courses: Mapping[str, Course]) -> str | None:
+    """The water it is about; of a find on a fish that is away, the one it comes home to."""
+    told = water_told(entry, courses)
+    about = courses.get(entry.fish or "")
+    if told is None and entry.saw == "parasites" and about is not None:
+        days = (entry.on + timedelta(days=number) for number in range(1, HOME_WITHIN_DAYS + 1))
+        waters = (about.water_on(day) for day in days)
+        return next((water for water in waters if water is not None), None)
+    return told
+
+
+def _judged(find: Find, figures: FiguresInForce) -> Find:
+    doses = [dose.on for dose in find.doses]
+    return replace(find, cleared=cleared_on(find.seen, doses, find.scrapes, figures))
+
+
+def _treatment(entry: JournalEntry) -> Treated:
+    return Treated(entry.on, entry.treatment, entry.by_vet or False, entry.parasite)
 
 
 def _fasting(courses: Mapping[str, Course], entries: Iterable[JournalEntry]) -> dict[str, date]:
@@ -157,7 +204,7 @@ def heard_of_waters(state: State, courses: Mapping[str, Course]) -> State:
             one.id: replace(one, treated=_treated(one, courses[one.id], state.journal))
             for one in state.fish.values()
         },
-        parasites=_parasites(courses, state.journal),
+        finds=_finds(courses, state.journal, state.keeper.figures),
         fasting=_fasting(courses, state.journal),
         fed_again=_fed_again(courses, state.journal),
         khv_signs=_khv_signs(courses, state.journal),
@@ -166,15 +213,14 @@ def heard_of_waters(state: State, courses: Mapping[str, Course]) -> State:
 
 def _treated(
     fish: FishState, course: Course, entries: Iterable[JournalEntry]
-) -> tuple[tuple[date, str], ...]:
+) -> tuple[Treated, ...]:
     """What the fish was treated with, by itself or with the water it was in."""
-    told = [
-        (entry.on, entry.treatment or "treated")
+    return tuple(
+        _treatment(entry)
         for entry in entries
         if entry.did == "treatment"
         and (entry.fish == fish.id or (entry.fish is None and _in_it(fish, course, entry)))
-    ]
-    return tuple(sorted(told))
+    )
 
 
 def _in_it(fish: FishState, course: Course, entry: JournalEntry) -> bool:

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from typing import Literal
 
 from showprep.husbandry.thermal_time import MeanOn, gathered
-from showprep.planning.as_of.state import DefectState, FishState, State
+from showprep.planning.as_of.state import DefectState, FishState, State, Treated
 from showprep.planning.yard.course import Course
 from showprep.planning.yard.own_pace import OwnPace
 from showprep.planning.yard.yard import yard_on
@@ -67,7 +67,7 @@ class FishYear:
     blemishes: tuple[BlemishTold, ...]
     shows: tuple[ShowTold, ...]
     days_apart: int
-    treated: tuple[tuple[date, str], ...]
+    treated: tuple[Treated, ...]
     spawned: date | None
     photos: tuple[str, ...]
 

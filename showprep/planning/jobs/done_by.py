@@ -30,7 +30,6 @@ OF_FISH: dict[str, tuple[str, ...]] = {  # done when each of its fish has such a
 }
 OF_WATERS: dict[str, tuple[str, ...]] = {  # done when each of its waters has such an entry
     "parasite-check": ("parasites", "no parasites"),
-    "clear-check": ("no parasites",),
     "home-scrape": ("parasites", "no parasites"),
     "home-scrape-again": ("parasites", "no parasites"),
 }

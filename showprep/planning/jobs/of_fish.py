@@ -1,4 +1,4 @@
-"""Jobs of one fish: a wound looked at when it should be clean, a vet rung, parasites cleared."""
+"""Jobs of one fish: a wound looked at when it should be clean, a vet rung."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import timedelta
 
 from showprep.husbandry.reason import FishId, reason
+from showprep.husbandry.red_spots import look_again_on
+from showprep.planning.as_of.defects import RED_SPOTS
 from showprep.planning.as_of.state import FishState
 from showprep.planning.jobs.draft import Draft
 from showprep.planning.plan import HealingLine
@@ -18,15 +20,14 @@ from showprep.season.values.wording import slug
 def fish_jobs(
     yard: Yard, prospects: Mapping[tuple[str, str], Prospect], going: Sequence[tuple[str, str]]
 ) -> Iterator[Draft]:
-    """Looks at the wounds of the fish that go, vets for those that need one, clear checks."""
+    """Looks at the wounds of the fish that go, vets for those that need one."""
     drafts: dict[str, Draft] = {}
     for pair in going:
         for draft in _looks(prospects[pair]):
             drafts.setdefault(draft.id, draft)
     for fish in yard.fish_here():
-        for draft in (*_vets(yard, fish), *_off_food(fish)):
+        for draft in (*_vets(yard, fish), *_red_spots(yard, fish), *_off_food(fish)):
             drafts.setdefault(draft.id, draft)
-    drafts.update({draft.id: draft for draft in _clear_checks(yard)})
     yield from drafts.values()
 
 
@@ -63,9 +64,11 @@ def _vets(yard: Yard, fish: FishState) -> Iterator[Draft]:
     """A vet for every illness that is open, whether or not there is a show to go to."""
     for defect in fish.open_defects:
         kind = yard.facts.kinds[defect.kind]
-        if kind.may != "vet" or ruling(defect, kind, scaleless=False).may != "vet":
+        rule = ruling(defect, kind, False, yard.figures)
+        if kind.may == "touch-up" or rule.may != "vet":
             continue
-        day = defect.seen + timedelta(days=1)
+        seen = defect.seen if kind.may == "vet" else (defect.not_clean_on or defect.seen)
+        day = seen + timedelta(days=1)
         yield Draft(
             id=f"vet/{fish.id}/{defect.kind}/{slug(defect.where) or 'somewhere'}",
             kind="vet",
@@ -74,10 +77,32 @@ def _vets(yard: Yard, fish: FishState) -> Iterator[Draft]:
             ideal=day,
             latest=day,
             fish=(fish.id,),
-            note=reason("kind-note", kind=kind.id),
+            note=rule.why,
             late_cost=reason("ill-now"),
             counts_from=reason("day-after-seen"),
             grade=kind.grade,
+        )
+
+
+def _red_spots(yard: Yard, fish: FishState) -> Iterator[Draft]:
+    """Red spots are looked at again in three days: gone by then, or a sign of illness."""
+    for defect in fish.open_defects:
+        due = look_again_on(defect.seen, yard.figures)
+        told = defect.not_clean_on is not None and defect.not_clean_on >= due
+        if defect.kind != RED_SPOTS or defect.vet is not None or told:
+            continue
+        yield Draft(
+            id=f"red-spots/{fish.id}/{slug(defect.where) or 'somewhere'}",
+            kind="red-spots",
+            title=reason("red-spots-again", fish=FishId(fish.id)),
+            earliest=due,
+            ideal=due,
+            latest=due,
+            fish=(fish.id,),
+            note=reason("red-spots-how"),
+            late_cost=reason("red-spots-late"),
+            counts_from=reason("days-after-seen", days=(due - defect.seen).days),
+            grade="common practice",
         )
 
 
@@ -98,25 +123,3 @@ def _off_food(fish: FishState) -> Iterator[Draft]:
         counts_from=reason("day-after-seen"),
         grade="common practice",
     )
-
-
-def _clear_checks(yard: Yard) -> Iterator[Draft]:
-    gap = round(yard.figures["parasite_clear_check"])
-    for water, (found, cleared) in sorted(yard.state.parasites.items()):
-        if cleared is not None:
-            continue
-        due = found + timedelta(days=gap)
-        yield Draft(
-            id=f"clear-check/{slug(water)}",
-            kind="clear-check",
-            title=reason("clear-check", water=water),
-            earliest=due,
-            ideal=due,
-            latest=due + timedelta(days=7),
-            water=water,
-            hands=True,
-            note=reason("clear-check-how"),
-            late_cost=reason("entries-stay-barred"),
-            counts_from=reason("days-after-find", days=gap),
-            grade="derived",
-        )

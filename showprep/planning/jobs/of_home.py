@@ -7,7 +7,6 @@ from datetime import timedelta
 
 from showprep.husbandry.isolation import (
     clearing_window_c,
-    days_apart,
     hides_in,
     litres_needed,
     vat_holds,
@@ -17,12 +16,9 @@ from showprep.planning.jobs.draft import Draft
 from showprep.planning.plan import Warning_
 from showprep.planning.verdicts.cautions import JOINING
 from showprep.planning.verdicts.lengths import length_on
-from showprep.planning.yard.apart import Apart, apart_after
+from showprep.planning.yard.apart import Apart, apart_after, never_clear
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
-
-QUICKEST_C = 22.0
-"""The coolest water in which time apart is shortest [°C]; warmer costs heat and gains nothing."""
 
 
 def home_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Draft]:
@@ -36,10 +32,12 @@ def home_warnings(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[W
     named, show = ShowId(events.show), events.show
     isolation = yard.keeper.isolation
     if isolation is None:
-        yield Warning_("stop", reason("nowhere-apart", show=named), show=show)
+        # Not a STOP: where they would be kept apart is not said, and may be settled until then.
+        yield Warning_("warn", reason("nowhere-apart", show=named), show=show)
         return
-    if apart_after(yard, events).clear is None:
-        yield Warning_("stop", _never_clear(yard, events), show=show)
+    against = never_clear(yard, events)
+    if against is not None:
+        yield Warning_("stop", against, show=show)
     if len(fish) > isolation.holds:
         why = reason(
             "more-than-vat-holds",
@@ -51,28 +49,6 @@ def home_warnings(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[W
         yield Warning_("stop", why, show=show)
         return
     yield from _crowded(yard, events, fish)
-
-
-def _never_clear(yard: Yard, events: Events) -> Reason:
-    """Why no time in the isolation vat clears these fish, and what heating it would save."""
-    assert yard.keeper.isolation is not None
-    water, own = yard.keeper.isolation.water, yard.figures
-    low, high = map(Celsius, clearing_window_c(own))
-    cold, warm = hides_in(events.home_day, yard.waters.of(water), own)
-    show, best = ShowId(events.show), Celsius(QUICKEST_C)
-    heated = days_apart(QUICKEST_C, events.record.vats, own)
-    saved = None
-    if cold and heated is not None:
-        saved = reason("heating-would-clear", days=heated, quickest=best)
-    if cold and warm:
-        return reason(
-            "vat-by-turns", water=water, show=show, low=low, high=high, quickest=best, saved=saved
-        )
-    if cold:
-        return reason("vat-too-cold", water=water, show=show, low=low, saved=saved)
-    if warm:
-        return reason("vat-too-warm", water=water, show=show, high=high, quickest=best)
-    return reason("vat-never-enough", water=water, show=show)
 
 
 def _crowded(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Warning_]:

@@ -15,6 +15,7 @@ from showprep.planning.jobs.sending import (
     step_to_show,
 )
 from showprep.planning.plan import Warning_
+from showprep.planning.verdicts.eligibility import step_too_great
 from showprep.planning.yard.yard import Yard
 
 
@@ -36,10 +37,8 @@ def water_warnings(yard: Yard, sending: Sending) -> Iterator[Warning_]:
     step, here, there = taken.change_c, Celsius(taken.from_c), Celsius(taken.to_c)
     told = reason("step-to-show", show=show, water=water, here=here, there=there)
     if abs(step) >= yard.figures["step_block"] and yard.keeper.holding is None:
-        rate = Kelvin(yard.figures["temp_ramp"])
-        yield Warning_(
-            "stop", reason("step-to-show-too-great", step=told, rate=rate), show=events.show
-        )
+        why = step_too_great(yard, events.show, water, taken.from_c, taken.to_c)
+        yield Warning_("stop", why, show=events.show)
     else:
         yield Warning_("warn", _how_to_take(yard, abs(step), told), show=events.show)
 

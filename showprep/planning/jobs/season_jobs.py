@@ -8,7 +8,9 @@ from datetime import date
 from showprep.planning.as_of.state import FishState
 from showprep.planning.jobs.draft import Draft, place
 from showprep.planning.jobs.of_feeding import feeding_jobs
+from showprep.planning.jobs.of_finds import find_jobs
 from showprep.planning.jobs.of_fish import fish_jobs
+from showprep.planning.jobs.of_heat import heat_jobs
 from showprep.planning.jobs.of_home import home_jobs
 from showprep.planning.jobs.of_shows import show_jobs
 from showprep.planning.jobs.of_steps import step_jobs
@@ -52,6 +54,8 @@ def _drafts(
     yield from touch_up_jobs(yard, sessions, going)
     yield from vat_jobs(yard, sessions)
     yield from vat_back_jobs(yard)
+    yield from find_jobs(yard)
+    yield from heat_jobs(yard)
     yield from fish_jobs(yard, prospects, [(fish, show) for fish, show, _ in solution.entries])
 
 

@@ -7,10 +7,12 @@ from datetime import timedelta
 from typing import TypeAlias
 
 from showprep.husbandry.isolation import clear_on, clearing_window_c, declared_from
-from showprep.husbandry.reason import Celsius, Centimetres, FishId, Reason, ShowId, reason
-from showprep.planning.as_of.state import FishState
+from showprep.husbandry.parasites import Level, after_bath_treatment, substance_in
+from showprep.husbandry.reason import Celsius, Centimetres, FishId, Kelvin, Reason, ShowId, reason
+from showprep.husbandry.spawning import after_spawning
+from showprep.planning.as_of.state import FishState, Treated
 from showprep.planning.plan import ExpectedLength
-from showprep.planning.yard.apart import free_from
+from showprep.planning.yard.apart import free_from, never_clear
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 
@@ -114,14 +116,71 @@ def _entries_closed(yard: Yard, fish: FishState, events: Events, length: Size) -
 
 
 def _parasites(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
+    """Nothing is ready before a clean scrape late enough after the last dose, however far the show.
+
+    One that it is still to meet, by a move that is planned, stands against it as well.
+    """
     found = yard.parasites_on(fish)
-    if found is None:
+    if found is not None:
+        scrape = max(found.scrape_from, yard.on)
+        yield reason(
+            "parasites-not-cleared",
+            water=found.find.water,
+            on=found.find.found,
+            scrape=scrape,
+            too_late=int(scrape > events.departure_day),
+        )
+    elif (ahead := yard.parasites_ahead(fish, events.departure_day)) is not None:
+        yield reason("parasites-ahead", water=ahead.find.water, on=ahead.met)
+
+
+def _treated(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
+    for one in fish.treated:
+        if treated_level(yard, one, events) == "block":
+            until = one.on + yard.days("treatment_stop")
+            yield reason("treated-too-near", what=one.what, on=one.on, until=until)
+
+
+def treated_level(yard: Yard, treated: Treated, events: Events) -> Level:
+    """Is a treatment too near a departure? One that comes after it says nothing."""
+    days = (events.departure_day - treated.on).days
+    if days < 0:
+        return "fit"
+    substance = substance_in(treated.what)
+    return after_bath_treatment(days, substance, yard.figures, by_vet=treated.by_vet)
+
+
+def _spawned(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
+    if fish.spawned is None:
         return
-    day, water = found
-    gap = round(yard.figures["treatment_warn"])
-    gap += round(yard.figures["parasite_clear_check"])
-    if events.departure_day < max(day, yard.on) + timedelta(days=gap):
-        yield reason("parasites-not-cleared", water=water, on=day)
+    if after_spawning((events.departure_day - fish.spawned).days, yard.figures) == "not ready":
+        until = fish.spawned + yard.days("spawned_not_ready")
+        yield reason("spawned-not-ready", on=fish.spawned, until=until)
+
+
+def _never_clear(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
+    against = never_clear(yard, events)
+    if against is not None:
+        yield against
+
+
+def _step_to_show(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
+    """A step too great for a float, where no holding vat can soften it."""
+    there = events.record.water_c
+    if there is None or yard.keeper.holding is not None:
+        return
+    leaves = events.departure_day - timedelta(days=1)
+    here = yard.mean_on(fish)(events.departure_day)
+    if abs(there - here) >= yard.figures["step_block"]:
+        yield step_too_great(yard, events.show, yard.course(fish).water_before(leaves), here, there)
+
+
+def step_too_great(yard: Yard, show: str, water: str, here: float, there: float) -> Reason:
+    """Why fish cannot go straight from a water into the show's, both with their warmth [°C]."""
+    told = reason(
+        "step-to-show", show=ShowId(show), water=water, here=Celsius(here), there=Celsius(there)
+    )
+    return reason("step-to-show-too-great", step=told, rate=Kelvin(yard.figures["temp_ramp"]))
 
 
 def _khv(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
@@ -129,9 +188,16 @@ def _khv(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[
         yield reason("khv-signs-noted", on=day, water=water)
 
 
+def _held(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
+    """A STOP that showed only once the entries had been chosen."""
+    if (fish.id, events.show) in yard.held:
+        yield yard.held[fish.id, events.show]
+
+
 CHECKS: tuple[Check, ...] = (
     _keepers_word,
     _khv,
+    _held,
     _size,
     _variety,
     _altered,
@@ -140,4 +206,8 @@ CHECKS: tuple[Check, ...] = (
     _back_from_show,
     _entries_closed,
     _parasites,
+    _treated,
+    _spawned,
+    _never_clear,
+    _step_to_show,
 )

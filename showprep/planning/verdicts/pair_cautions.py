@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from showprep.husbandry.reason import Centimetres, Reason, reason
+from showprep.husbandry.heat import care_in
+from showprep.husbandry.reason import Celsius, Centimetres, Reason, reason
 from showprep.husbandry.sedation_fit import before_departure
 from showprep.husbandry.spawning import after_spawning, is_grown, spawning_weather
 from showprep.planning.as_of.state import FishState
 from showprep.planning.plan import ExpectedLength, SizeClass
+from showprep.planning.verdicts.eligibility import treated_level
 from showprep.planning.verdicts.touch_ups import TouchUps
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
@@ -40,12 +42,22 @@ def cautions_of(
     if _may_spawn(yard, fish, events, length):
         yield reason("may-spawn")
     if fish.spawned is not None:
-        since = (events.benching_day - fish.spawned).days
-        standing = after_spawning(since, yard.figures)
-        if standing == "not ready":
-            yield reason("spawned-not-ready", on=fish.spawned)
-        elif standing == "caution":
+        since = (events.departure_day - fish.spawned).days
+        if after_spawning(since, yard.figures) == "caution":
             yield reason("spawned-before-show", on=fish.spawned)
+    for one in fish.treated:
+        if treated_level(yard, one, events) == "warn":
+            yield reason(
+                "treated-before-show",
+                what=one.what,
+                on=one.on,
+                days=(events.departure_day - one.on).days,
+            )
+    warmth = yard.mean_on(fish)(events.departure_day)
+    if care_in(warmth, yard.figures):
+        limit = Celsius(yard.figures["sed_hot_block"])
+        on = events.departure_day
+        yield reason("leaves-in-heat", on=on, water=Celsius(warmth), limit=limit)
 
 
 def _met_others(yard: Yard, fish: FishState, events: Events) -> bool:
@@ -87,14 +99,23 @@ def _has_wound(yard: Yard, fish: FishState) -> bool:
 
 
 def _may_spawn(yard: Yard, fish: FishState, events: Events, length: ExpectedLength | None) -> bool:
-    """Is it a female of spawning size, and the water such that koi spawn?"""
+    """Is it a female of spawning size, and the water such that koi spawn?
+
+    The water it leaves, or the show's, which may be the warmer one.
+    """
     expected = None if length is None else length.expected
     years = _years(fish.record.born, events.benching_day)
     if fish.record.sex != "female" or not is_grown(expected, yard.figures, years):
         return False
     mean_on = yard.mean_on(fish)
-    before = mean_on(events.benching_day - timedelta(days=14))
-    return spawning_weather(mean_on(events.benching_day), before, yard.figures)
+    before = mean_on(events.departure_day - timedelta(days=14))
+    there = events.record.water_c
+    warmths = (
+        (mean_on(events.departure_day), there)
+        if there is not None
+        else (mean_on(events.departure_day),)
+    )
+    return any(spawning_weather(warmth, before, yard.figures) for warmth in warmths)
 
 
 def _years(born: date | int | None, day: date) -> float | None:

@@ -113,7 +113,10 @@ class TouchUps:
 
     def _may(self, defect: DefectState) -> bool:
         kind = self.yard.facts.kinds[defect.kind]
-        return ruling(defect, kind, is_scaleless(self.yard, self.fish)).may == "touch-up"
+        return (
+            ruling(defect, kind, is_scaleless(self.yard, self.fish), self._figures).may
+            == "touch-up"
+        )
 
     def window(self, events: Events) -> TouchUpWindow:
         """The window for one show, whatever day it is today."""
@@ -234,13 +237,13 @@ class TouchUps:
 
     def _since_treated(self, day: date) -> Reason | None:
         gap = AFTER_TREATMENT_DAYS
-        near = [treated for treated, _ in self.fish.treated if 0 <= (day - treated).days < gap]
+        near = [one.on for one in self.fish.treated if 0 <= (day - one.on).days < gap]
         return reason("treated-lately", on=near[-1], days=gap) if near else None
 
     def _health(self, day: date) -> Reason | None:
         found = self.yard.parasites_on(self.fish)
         if found is not None:
-            return reason("parasites-found", water=found[1], on=found[0])
+            return reason("parasites-found", water=found.find.water, on=found.find.found)
         return reason("off-its-food") if self.fish.off_food_since is not None else None
 
     def window_days(self, window: TouchUpWindow, tight: bool) -> tuple[date, ...]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
+from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.healing import (
     TOUCH_UP_MAX_MM,
     DefectKind,
@@ -15,7 +16,9 @@ from showprep.husbandry.healing import (
 )
 from showprep.husbandry.places import may_touch_up
 from showprep.husbandry.reason import Blemish, Millimetres, Reason, reason
+from showprep.husbandry.red_spots import goes_to_vet
 from showprep.husbandry.thermal_time import MeanOn
+from showprep.planning.as_of.defects import RED_SPOTS
 from showprep.planning.as_of.state import DefectState, FishState
 from showprep.planning.chances.needs import milestones
 from showprep.planning.plan import VERDICT_ORDER, HealingLine, VerdictWord
@@ -46,12 +49,20 @@ class Outlook:
     healing: tuple[HealingLine, ...] = ()
 
 
-def ruling(defect: DefectState, kind: DefectKind, scaleless: bool) -> Ruling:
-    """What may be done: the kind decides, then where the speck sits, its size, and the scales."""
+def ruling(
+    defect: DefectState, kind: DefectKind, scaleless: bool, figures: FiguresInForce
+) -> Ruling:
+    """What may be done: the kind decides, then where the speck sits, its size, and the scales.
+
+    Red spots that stay are no flush of the skin any more, but for a vet.
+    """
     if defect.mark_left:
         return Ruling("leave", reason("trace-stays"))
     if kind.may == "vet" and defect.vet is not None:
         return Ruling("heals", reason("vet-dealt-with-it", on=defect.vet))
+    if kind.id == RED_SPOTS and defect.vet is None and _red_spots_stay(defect, figures):
+        assert defect.not_clean_on is not None
+        return Ruling("vet", reason("red-spots-stay", since=defect.seen, on=defect.not_clean_on))
     if kind.may != "touch-up":
         return Ruling(kind.may, reason("kind-note", kind=kind.id))
     if defect.touched is not None:
@@ -67,10 +78,15 @@ def ruling(defect: DefectState, kind: DefectKind, scaleless: bool) -> Ruling:
     return Ruling("touch-up", place.reason)
 
 
+def _red_spots_stay(defect: DefectState, figures: FiguresInForce) -> bool:
+    looked = defect.not_clean_on
+    return looked is not None and goes_to_vet(defect.seen, max(looked, defect.seen), figures)
+
+
 def outlook(yard: Yard, fish: FishState, defect: DefectState, events: Events) -> Outlook:
     """What one defect means for one show when nothing more is done to it."""
     kind = yard.facts.kinds[defect.kind]
-    rule = ruling(defect, kind, is_scaleless(yard, fish))
+    rule = ruling(defect, kind, is_scaleless(yard, fish), yard.figures)
     it = blemish(defect)
     if rule.may == "vet" and kind.may == "touch-up":
         # A speck does the fish no harm: it may be shown with it, wherever it sits.

@@ -122,7 +122,7 @@ def _fish(yard: Yard, plan: Plan, fish_id: str, day: date) -> BathFish:
         blemishes=tuple(
             Blemish(defect.kind, defect.where)
             for defect in fish.open_defects
-            if ruling(defect, kinds[defect.kind], scaleless).may == "touch-up"
+            if ruling(defect, kinds[defect.kind], scaleless, yard.figures).may == "touch-up"
         ),
         heals_in=_heals_in(plan, fish_id, day, yard.taken_from(fish, day)),
     )

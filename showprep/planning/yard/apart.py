@@ -5,13 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from showprep.husbandry.isolation import clear_on
+from showprep.husbandry.isolation import clear_on, clearing_window_c, days_apart, hides_in
+from showprep.husbandry.reason import Celsius, Reason, ShowId, reason
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 
 FOLLOWED = timedelta(days=60)
 """How long after the way home what is undone of it stays in the plan, and longer if still apart."""
 AFTER_CLEAR = timedelta(days=30)
+
+QUICKEST_C = 22.0
+"""The coolest water in which time apart is shortest [°C]; warmer costs heat and gains nothing."""
 
 UNCLEARED_DAYS = 60  # how long a vat is taken by fish that its cold water cannot clear
 
@@ -69,3 +73,29 @@ def rest_days(yard: Yard) -> int:
     """Days from home to the next departure of the same fish: the keeper's, or the table's."""
     own = yard.keeper.preferences.days_between_shows
     return own if own is not None else round(yard.figures["days_between_shows"])
+
+
+def never_clear(yard: Yard, events: Events) -> Reason | None:
+    """Why no time in the isolation vat clears fish home from a show, and what heating would save.
+
+    None where it does, and where there is no such vat.
+    """
+    if yard.keeper.isolation is None or apart_after(yard, events).clear is not None:
+        return None
+    water, own = yard.keeper.isolation.water, yard.figures
+    low, high = map(Celsius, clearing_window_c(own))
+    cold, warm = hides_in(events.home_day, yard.waters.of(water), own)
+    show, best = ShowId(events.show), Celsius(QUICKEST_C)
+    heated = days_apart(QUICKEST_C, events.record.vats, own)
+    saved = None
+    if cold and heated is not None:
+        saved = reason("heating-would-clear", days=heated, quickest=best)
+    if cold and warm:
+        return reason(
+            "vat-by-turns", water=water, show=show, low=low, high=high, quickest=best, saved=saved
+        )
+    if cold:
+        return reason("vat-too-cold", water=water, show=show, low=low, saved=saved)
+    if warm:
+        return reason("vat-too-warm", water=water, show=show, high=high, quickest=best)
+    return reason("vat-never-enough", water=water, show=show)

@@ -8,7 +8,7 @@ what one fish carries, the others are taken to have.
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
@@ -90,7 +90,18 @@ class Meetings:
             self._answers[key] = self._spread(sources)
         return self._answers[key]
 
-    def _spread(self, sources: Mapping[str, date]) -> dict[str, date]:
+    def carried_from(
+        self, sources: Mapping[str, date], clear: Callable[[str, date], date | None]
+    ) -> Mapping[str, date]:
+        """The same for what a fish loses again: `clear` gives the day from which a fish that was
+        reached on a day carries it no more; None for not yet."""
+        return self._spread(sources, clear)
+
+    def _spread(
+        self,
+        sources: Mapping[str, date],
+        clear: Callable[[str, date], date | None] = lambda fish, day: None,
+    ) -> dict[str, date]:
         reached: dict[str, date] = {}
         waiting = [(day, fish) for fish, day in sorted(sources.items())]
         heapq.heapify(waiting)
@@ -99,8 +110,9 @@ class Meetings:
             if fish in reached:
                 continue
             reached[fish] = day
+            until = clear(fish, day) or date.max
             for other, met in self._met_from(fish, day):
-                if other not in reached:
+                if other not in reached and met < until:
                     heapq.heappush(waiting, (met, other))
         return reached
 

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from math import ceil
 
 from showprep.husbandry.figures import FiguresInForce
+from showprep.husbandry.reason import Reason
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.as_of.state import FishState, State, heard_of_waters, state_of
 from showprep.planning.yard.course import Course
 from showprep.planning.yard.courses import Courses, courses_of, goings_by_now
 from showprep.planning.yard.events import Events, all_events
+from showprep.planning.yard.finds import Carried, carried_by_all
 from showprep.planning.yard.last_plan import LastPlan, PresumedCut
 from showprep.planning.yard.own_pace import OwnPace, own_pace
 from showprep.planning.yard.waters import Waters
@@ -35,6 +37,8 @@ class Yard:
     courses: Courses
     last: LastPlan | None = None  # a plan of an earlier day, where one is remembered
     cuts: tuple[PresumedCut, ...] = ()  # touch-ups whose day passed without a note
+    held: Mapping[tuple[str, str], Reason] = field(default_factory=dict)  # entries, by a STOP
+    carried: Mapping[str, tuple[Carried, ...]] = field(default_factory=dict)  # of finds, by fish
 
     @property
     def speck_returns(self) -> timedelta:
@@ -81,20 +85,21 @@ class Yard:
         """The keeper's water it is in on the morning of `day`, or was in last before that."""
         return self.courses[fish.id].water_before(day - timedelta(days=1))
 
-    def parasites_on(self, fish: FishState) -> tuple[date, str] | None:
-        """The first find that is not cleared and has reached the fish by now: its day and water.
-
-        It reaches all that were in that water on the day, and whom they have met since.
-        """
-        for water, (found, cleared) in sorted(self.state.parasites.items()):
-            if cleared is not None:
-                continue
-            if self.taken_from(fish, self.on + timedelta(days=1)) == water:
-                return found, water
-            met = self.courses.meetings.reached_in_water(water, found).get(fish.id)
-            if met is not None and met <= self.on:
-                return found, water
+    def parasites_on(self, fish: FishState) -> Carried | None:
+        """The first find that the fish is not clear of by now; it, or one in its company."""
+        for one in (fish.id, *sorted(self._company_of_finds(fish))):
+            for carried in self.carried.get(one, ()):
+                if carried.on(self.on):
+                    return carried
         return None
+
+    def _company_of_finds(self, fish: FishState) -> frozenset[str]:
+        return self.courses.meetings.company(fish.id, self.on) if self.carried else frozenset()
+
+    def parasites_ahead(self, fish: FishState, day: date) -> Carried | None:
+        """The first find that the fish is still to meet by `day`, as it is planned now."""
+        ahead = [one for one in self.carried.get(fish.id, ()) if self.on < one.met <= day]
+        return min(ahead, key=lambda one: one.met, default=None)
 
     def mean_on(self, fish: FishState) -> MeanOn:
         """Daily mean temperature [°C] along the fish's course."""
@@ -128,13 +133,15 @@ def yard_on(season: Season, on: date, presumed: Mapping[str, frozenset[str]] | N
     if pace.offsets_c:
         waters = Waters(season.keeper, state.readings, pace.offsets_c)
         courses = courses_of(state, waters, events, goings)
+    state = heard_of_waters(state, courses.by_fish)
     return Yard(
         on=on,
         keeper=season.keeper,
-        state=heard_of_waters(state, courses.by_fish),
+        state=state,
         facts=replace(facts, kinds=dict(pace.kinds)),
         waters=waters,
         events=events,
         pace=pace,
         courses=courses,
+        carried=carried_by_all(state, courses),
     )

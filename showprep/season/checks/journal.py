@@ -49,6 +49,14 @@ NEEDS: dict[str, tuple[str, ...]] = {
 }
 """What an entry has to say beside its day; without it the entry would tell nothing."""
 
+OF_TREATING: dict[str, tuple[str, ...]] = {
+    "treatment": ("treatment",),
+    "by_vet": ("treatment",),
+    "parasite": ("treatment", "parasites"),
+}
+"""What is said of a treatment or a find alone, by the entries it belongs to. Elsewhere it would be
+read by nobody, and the keeper would think it was."""
+
 
 def one_thing(checked: Checked) -> Iterator[Finding | None]:
     """Each entry has exactly one of did and saw, and what goes with it."""
@@ -66,6 +74,16 @@ def one_thing(checked: Checked) -> Iterator[Finding | None]:
                 asked = [key_in(key, units) for key in keys]
                 what = f"'{entry.word}' is noted, but not its {listed(asked)}"
                 yield Finding(path, what, f"add a line '{asked[0]}: ...'")
+
+
+def in_its_place(checked: Checked) -> Iterator[Finding | None]:
+    """What was used, against what, and that a vet ordered it stand where they are read."""
+    for at, entry in enumerate(checked.season.journal):
+        for key, words in OF_TREATING.items():
+            if getattr(entry, key) is None or entry.word in words:
+                continue
+            right = f"write it with did: treatment{' or saw: parasites' * (len(words) > 1)}"
+            yield Finding(("journal", at, key), f"{key} is said of {entry.word!r}", right)
 
 
 def names_exist(checked: Checked) -> Iterator[Finding | None]:
@@ -116,4 +134,4 @@ def _is_file(checked: Checked, name: str) -> bool:
         return False
 
 
-JOURNAL_CHECKS = (one_thing, names_exist, days_follow, photos_exist)
+JOURNAL_CHECKS = (one_thing, in_its_place, names_exist, days_follow, photos_exist)
