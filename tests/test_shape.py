@@ -1,8 +1,9 @@
-"""The shape of the house: how many modules are a piece of one other module."""
+"""The shape of the house: how many modules are a piece of one other module; names used once."""
 
 from __future__ import annotations
 
 import ast
+from collections import Counter
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -60,3 +61,14 @@ def test_few_modules_are_a_piece_of_one_other() -> None:
     pieces, every = of_one_sibling(), len(MODULES)
     told = "\n".join(f"{name} <- {one}" for name, one in sorted(pieces.items()))
     assert len(pieces) <= CEILING * every, f"{len(pieces)} of {every}:\n{told}"
+
+
+def test_a_class_has_a_name_of_its_own() -> None:
+    """One word, one meaning, over all of the house."""
+    names = Counter(
+        node.name
+        for module in MODULES.values()
+        for node in ast.walk(module)
+        if isinstance(node, ast.ClassDef)
+    )
+    assert [name for name, times in sorted(names.items()) if times > 1] == []

@@ -24,11 +24,11 @@ from showprep.planning.entries.records import EntryWorth, Prices
 from showprep.planning.plan import (
     Ask,
     Choice,
+    ExpectedClass,
     ExpectedLength,
     HealingLine,
     Plan,
     PlannedTouchUp,
-    SizeClass,
     Task,
     Verdict,
     Warning_,
@@ -132,7 +132,7 @@ def _length(length: ExpectedLength | None) -> dict[str, float] | None:
     return {"expected": length.expected, "low": length.low, "high": length.high}
 
 
-def _size_class(size: SizeClass | None) -> dict[str, Any] | None:
+def _size_class(size: ExpectedClass | None) -> dict[str, Any] | None:
     return None if size is None else {"expected": size.expected, "possible": list(size.possible)}
 
 

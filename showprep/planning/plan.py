@@ -162,7 +162,7 @@ class ExpectedLength:
 
 
 @dataclass(frozen=True, slots=True)
-class SizeClass:
+class ExpectedClass:
     """The class the fish is expected in, and every class inside the interval."""
 
     expected: str | None
@@ -191,7 +191,7 @@ class Verdict:
     touch_up: PlannedTouchUp | None = None
     healing: tuple[HealingLine, ...] = ()
     length: ExpectedLength | None = None
-    size_class: SizeClass | None = None
+    size_class: ExpectedClass | None = None
     cautions: tuple[Reason, ...] = ()
     first_day: date | None = None  # the first day it could be shown
     ways_out: tuple[WayOut, ...] = ()

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import inf
 
-from showprep.selection.options import Level, Options, overlap
-from showprep.selection.plans import Ledger, Pick, levels_of, needless, shows_of, worth_of
+from showprep.selection.options import MeritLevel, Options, overlap
+from showprep.selection.plans import Pick, Usage, levels_of, needless, shows_of, worth_of
 
 MANY = 200  # entries; of so large a plan made by hand no single ones are given up
 
@@ -44,7 +44,7 @@ def by_hand(options: Options) -> Pick | None:
 
 
 def _filled(options: Options, order: Iterable[int]) -> Pick | None:
-    ledger = Ledger(options)
+    ledger = Usage(options)
     for number in order:
         if ledger.takes(number):
             _enter(ledger, number)
@@ -56,7 +56,7 @@ def _filled(options: Options, order: Iterable[int]) -> Pick | None:
     return thinned(options, ledger.pick) if musts <= ledger.entered else None
 
 
-def _enter(ledger: Ledger, number: int, wanted: bool = False) -> None:
+def _enter(ledger: Usage, number: int, wanted: bool = False) -> None:
     """Make an entry at the best level that a day can be had for."""
     options = ledger.options
     entry = options.entries[number]
@@ -76,7 +76,7 @@ def _enter(ledger: Ledger, number: int, wanted: bool = False) -> None:
                 return
 
 
-def _last_day(ledger: Ledger, number: int, level: Level) -> int | None:
+def _last_day(ledger: Usage, number: int, level: MeritLevel) -> int | None:
     options, entry = ledger.options, ledger.options.entries[number]
     for at in reversed(level.by):
         stay, home = options.touch_ups[at].vat, entry.option.vat
@@ -91,7 +91,7 @@ def with_entry(options: Options, pick: Pick, number: int) -> Pick | None:
 
     None where not even that entry and what must be can be had so.
     """
-    ledger = Ledger(options)
+    ledger = Usage(options)
     levels = levels_of(options, pick)
     musts = {at for at, entry in enumerate(options.entries) if entry.option.must}
     first = [number, *sorted(musts - {number})]
@@ -115,7 +115,7 @@ def with_entry(options: Options, pick: Pick, number: int) -> Pick | None:
 
 def thinned(options: Options, pick: Pick) -> Pick:
     """The plan without whatever is not worth its price."""
-    ledger, worth = Ledger(options), worth_of(options, pick)
+    ledger, worth = Usage(options), worth_of(options, pick)
     for at in sorted(pick.touched - options.fixed):
         ledger.touch(at)
     for number in sorted(pick.entered):

@@ -11,9 +11,9 @@ from showprep.selection.by_hand import by_hand, thinned
 from showprep.selection.easy import easy_plan
 from showprep.selection.model import build
 from showprep.selection.options import Options, arrange
-from showprep.selection.plans import Ledger, Pick, parts_of, shows_of, worth_of
-from showprep.selection.problem import Problem, Solution, Work
-from showprep.selection.search import Found, Search
+from showprep.selection.plans import Pick, Usage, parts_of, shows_of, worth_of
+from showprep.selection.problem import Instance, Solution, Work
+from showprep.selection.search import Incumbent, Search
 from showprep.selection.solver import Meter, Relaxation, Stop
 from showprep.selection.why_not import why_not
 
@@ -30,14 +30,14 @@ def never() -> bool:
 class Chosen:
     """A solution with what is needed to ask about it further."""
 
-    problem: Problem
+    problem: Instance
     options: Options
     solution: Solution
     pick: Pick
     search: Search | None = None
 
 
-def choose(problem: Problem, work: Work | None = None, stop: Stop = never) -> Chosen:
+def choose(problem: Instance, work: Work | None = None, stop: Stop = never) -> Chosen:
     """The plan of greatest worth within every limit, proven where the work allowed is enough.
 
     Of plans of equal worth the one with fewer sessions, then fewer touch-ups, then later days,
@@ -55,7 +55,7 @@ def choose(problem: Problem, work: Work | None = None, stop: Stop = never) -> Ch
     easy = easy_plan(options)
     if easy is not None:
         worth = worth_of(options, easy)
-        found = Found(easy, worth, worth)
+        found = Incumbent(easy, worth, worth)
         return Chosen(problem, options, _solution(options, found, False), easy)
     hand = by_hand(options)
     part = _part(options, hand)
@@ -67,7 +67,7 @@ def choose(problem: Problem, work: Work | None = None, stop: Stop = never) -> Ch
     found = search.best({}, start, meter)
     if part is not options and found.pick is not None:
         above = max(show_bound(options), found.worth)
-        found = Found(_moved(found.pick, part, options), found.worth, above)
+        found = Incumbent(_moved(found.pick, part, options), found.worth, above)
     if found.pick is None:
         if found.infeasible:
             limits = why_not(options, meter)
@@ -84,12 +84,12 @@ def adopted(chosen: Chosen, pick: Pick) -> Chosen:
     """The same with a better plan, found in asking about the one chosen."""
     worth = worth_of(chosen.options, pick)
     before = chosen.solution
-    found = Found(pick, worth, max(before.bound, worth))
+    found = Incumbent(pick, worth, max(before.bound, worth))
     solution = _solution(chosen.options, found, before.interrupted)
     return replace(chosen, solution=solution, pick=pick)
 
 
-def _cannot(problem: Problem, options: Options, solution: Solution) -> Chosen:
+def _cannot(problem: Instance, options: Options, solution: Solution) -> Chosen:
     nothing = Pick(frozenset(), options.fixed)
     return Chosen(problem, options, replace(solution, feasible=False), nothing)
 
@@ -141,7 +141,7 @@ def show_bound(options: Options) -> float:
     return total
 
 
-def _solution(options: Options, found: Found, interrupted: bool) -> Solution:
+def _solution(options: Options, found: Incumbent, interrupted: bool) -> Solution:
     pick = found.pick
     assert pick is not None
     touched = pick.touched
@@ -160,7 +160,7 @@ def _solution(options: Options, found: Found, interrupted: bool) -> Solution:
 
 def _reserves(options: Options, pick: Pick) -> Iterator[tuple[str, str]]:
     """For each show the best fish that can step in for one of those entered, as things stand."""
-    ledger = Ledger(options)
+    ledger = Usage(options)
     for at in sorted(pick.touched - options.fixed):
         ledger.touch(at)
     for number in sorted(pick.entered):
@@ -176,7 +176,7 @@ def _reserves(options: Options, pick: Pick) -> Iterator[tuple[str, str]]:
                 break
 
 
-def _steps_in(ledger: Ledger, number: int, other: int) -> bool:
+def _steps_in(ledger: Usage, number: int, other: int) -> bool:
     if other not in ledger.entered:
         return False
     ledger.enter(other, -1)

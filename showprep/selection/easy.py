@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections import defaultdict
 
 from showprep.selection.options import Options
-from showprep.selection.plans import Ledger, Pick, earned, levels_of
+from showprep.selection.plans import Pick, Usage, earned, levels_of
 
 
 def easy_plan(options: Options) -> Pick | None:
@@ -22,7 +22,7 @@ def easy_plan(options: Options) -> Pick | None:
     touched = _touch_ups(options)
     if touched is None:
         return None
-    ledger = Ledger(options)
+    ledger = Usage(options)
     for at in sorted(touched):
         if not ledger.takes_touch_up(at):
             return None

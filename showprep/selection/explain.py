@@ -13,8 +13,8 @@ from showprep.selection.linear import STRUCTURE, Linear
 from showprep.selection.model import build
 from showprep.selection.options import Options
 from showprep.selection.plans import HALF, Pick, worth_of
-from showprep.selection.problem import Limit, Pair, Problem, Work
-from showprep.selection.search import Found, Search
+from showprep.selection.problem import Instance, Limit, Pair, Work
+from showprep.selection.search import Incumbent, Search
 from showprep.selection.solver import Meter, Relaxation, Stop
 
 MOST_PAIRS = 150  # beyond so many fish and shows left out, each is worked out when asked for
@@ -91,7 +91,7 @@ class Questions:
             ]
             return Explained(tuple(costs))
         guesses = {number: self._guess(number) for number in out}
-        found: dict[int, Found] = {}
+        found: dict[int, Incumbent] = {}
         gains_have = self.meter.steps // 3
         self.meter.steps -= gains_have
         for number in sorted(out, key=lambda n: (-_worth(self.options, guesses[n]), n)):
@@ -113,7 +113,9 @@ class Questions:
             if entry.option.key == (fish, show) and number not in self.pick.entered:
                 guess = self._guess(number)
                 if self.large:
-                    return self._cost(number, Found(guess, _worth(self.options, guess), inf), ())
+                    return self._cost(
+                        number, Incumbent(guess, _worth(self.options, guess), inf), ()
+                    )
                 found = self._with(number, guess, self.meter.steps)
                 return self._cost(number, found, self.stands_against(number))
         return None
@@ -121,16 +123,16 @@ class Questions:
     def _guess(self, number: int) -> Pick | None:
         return None if self.meter.spent else with_entry(self.options, self.pick, number)
 
-    def _with(self, number: int, start: Pick | None, most: int = ONE) -> Found:
+    def _with(self, number: int, start: Pick | None, most: int = ONE) -> Incumbent:
         """The best plan with one entry made."""
         column = self.model.entered[number]
         if self.model.linear.col_upper[column] == 0.0:
-            return Found(None, -inf, -inf, infeasible=True)
+            return Incumbent(None, -inf, -inf, infeasible=True)
         known = [pick for pick in self.known if number in pick.entered]
         known += [start] if start is not None else []
         best = max(known, key=lambda pick: worth_of(self.options, pick), default=None)
         if self.meter.spent:
-            return Found(best, _worth(self.options, best), inf)
+            return Incumbent(best, _worth(self.options, best), inf)
         own = Meter(min(most, self.meter.steps), self.meter.stop)
         before = own.steps
         found = self.search.best({column: 1.0}, best, own, HALF)
@@ -139,7 +141,7 @@ class Questions:
             self.known.append(found.pick)
         return found
 
-    def _cost(self, number: int, found: Found, limits: tuple[Limit, ...]) -> Cost:
+    def _cost(self, number: int, found: Incumbent, limits: tuple[Limit, ...]) -> Cost:
         fish, show = self.options.entries[number].option.key
         if found.pick is None:
             return Cost(fish, show, None, True, limits, possible=not found.infeasible)
@@ -253,7 +255,7 @@ def merged(limit: Limit) -> Limit:
     return Limit(limit.kind, limit.of.split("|")[0])
 
 
-def figure_of(problem: Problem, limit: Limit) -> float | None:
+def figure_of(problem: Instance, limit: Limit) -> float | None:
     """What a limit allows at present; None where it has no figure."""
     whole: dict[str, float | None] = {
         "fees": problem.fees,

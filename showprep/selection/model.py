@@ -17,9 +17,9 @@ from zlib import crc32
 
 from showprep.selection.cliques import cliques
 from showprep.selection.linear import Linear
-from showprep.selection.options import Level, Options, conflict, overlap
+from showprep.selection.options import MeritLevel, Options, conflict, overlap
 from showprep.selection.plans import HALF, Pick, levels_of, ranks
-from showprep.selection.problem import Limit, Problem, ShowLimits
+from showprep.selection.problem import Instance, Limit, ShowLimits
 
 MORE_CM, MORE_KG = 10, 1  # what "one more" means for a length and a weight
 # Plans of equal worth: shares of half a hundredth of a point by which the tie is broken.
@@ -40,7 +40,7 @@ class Model:
     linear: Linear
     touched: list[int] = field(default_factory=list)
     entered: list[int] = field(default_factory=list)
-    levels: list[dict[tuple[Level, int | None], int]] = field(default_factory=list)
+    levels: list[dict[tuple[MeritLevel, int | None], int]] = field(default_factory=list)
     session: dict[date, int] = field(default_factory=dict)
     journey: dict[str, int] = field(default_factory=dict)
     returning: dict[tuple[str, date, date], int] = field(default_factory=dict)
@@ -312,7 +312,7 @@ def _fee_row(model: Model) -> None:
     model.linear.at_most([*entries.items(), *shows.items()], most, limit, more=more)
 
 
-def dearest_fee(problem: Problem) -> float:
+def dearest_fee(problem: Instance) -> float:
     """The greatest fee one more entry could take."""
     fees = (one.fee + problem.shows[one.show].fee for one in problem.entries)
     return max(fees, default=0.0)

@@ -1,4 +1,4 @@
-"""A Problem put in order: only options that can matter, sorted, with what each touch-up is for.
+"""An instance put in order: only options that can matter, sorted, with what each touch-up is for.
 
 Sorting by id comes first of all, so that the order in which a keeper's files name things can
 never reach the solver.
@@ -11,11 +11,11 @@ from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
-from showprep.selection.problem import EntryOption, Problem, TouchUpOption
+from showprep.selection.problem import EntryOption, Instance, TouchUpOption
 
 
 @dataclass(frozen=True, slots=True)
-class Level:
+class MeritLevel:
     """A merit that an entry can have, by any of some touch-ups, or by none (`by` is empty).
 
     `value` is what it is worth as the best of its group, in hundredths of a point.
@@ -31,11 +31,11 @@ class Entry:
     """One possible entry with its levels, best first; without a touch-up last, if it may so go."""
 
     option: EntryOption
-    levels: tuple[Level, ...]
+    levels: tuple[MeritLevel, ...]
     barred_by: tuple[int, ...]
 
     @property
-    def base(self) -> Level | None:
+    def base(self) -> MeritLevel | None:
         """Going without a touch-up; None where it cannot."""
         return self.levels[-1] if not self.levels[-1].by else None
 
@@ -44,7 +44,7 @@ class Entry:
         """With whom it competes at its show."""
         return (self.option.show, self.option.group) if self.option.group else None
 
-    def level(self, touched: frozenset[int] | set[int]) -> Level | None:
+    def level(self, touched: frozenset[int] | set[int]) -> MeritLevel | None:
         """The best level it has with these touch-ups; None where it cannot go."""
         for level in self.levels:
             if not level.by or not touched.isdisjoint(level.by):
@@ -56,7 +56,7 @@ class Entry:
 class Options:
     """The options of a problem that can matter, by place."""
 
-    problem: Problem
+    problem: Instance
     touch_ups: tuple[TouchUpOption, ...]
     fixed: frozenset[int]
     entries: tuple[Entry, ...]
@@ -108,7 +108,7 @@ def _by(pairs: Iterable[tuple[str, int]]) -> dict[str, list[int]]:
     return found
 
 
-def conflict(problem: Problem, one: TouchUpOption, other: TouchUpOption) -> bool:
+def conflict(problem: Instance, one: TouchUpOption, other: TouchUpOption) -> bool:
     """May these two touch-ups of one fish not both be done?
 
     Too near each other for a second sedation, or the later one while the fish is still in the
@@ -128,7 +128,7 @@ def overlap(one: tuple[date, date], other: tuple[date, date]) -> bool:
     return one[0] <= other[1] and other[0] <= one[1]
 
 
-def arrange(problem: Problem) -> Options:
+def arrange(problem: Instance) -> Options:
     """Put a problem in order.
 
     Raises ValueError when a fixed touch-up is not among the options, a show has no limits, or a
@@ -161,8 +161,11 @@ def arrange(problem: Problem) -> Options:
 
 
 def _levels(
-    problem: Problem, option: EntryOption, own: Sequence[int], touch_ups: Sequence[TouchUpOption]
-) -> tuple[Level, ...]:
+    problem: Instance,
+    option: EntryOption,
+    own: Sequence[int],
+    touch_ups: Sequence[TouchUpOption],
+) -> tuple[MeritLevel, ...]:
     by: dict[int, list[int]] = {}
     for at in own:
         merit = touch_ups[at].merits.get(option.show)
@@ -173,14 +176,16 @@ def _levels(
     def value(merit: int) -> float:
         return (merit - problem.worth_showing) * weight
 
-    levels = [Level(merit, value(merit), tuple(by[merit])) for merit in sorted(by, reverse=True)]
+    levels = [
+        MeritLevel(merit, value(merit), tuple(by[merit])) for merit in sorted(by, reverse=True)
+    ]
     if option.merit is not None:
-        levels.append(Level(option.merit, value(option.merit), ()))
+        levels.append(MeritLevel(option.merit, value(option.merit), ()))
     return tuple(levels)
 
 
 def _useful(
-    problem: Problem, wanted: Mapping[str, Mapping[str, EntryOption]]
+    problem: Instance, wanted: Mapping[str, Mapping[str, EntryOption]]
 ) -> list[TouchUpOption]:
     """Touch-ups that can be worth their price, or are fixed; sorted by fish, day, water."""
     kept: list[TouchUpOption] = []
@@ -194,7 +199,7 @@ def _useful(
     return kept
 
 
-def _gains(problem: Problem, option: TouchUpOption, wanted: Mapping[str, EntryOption]) -> bool:
+def _gains(problem: Instance, option: TouchUpOption, wanted: Mapping[str, EntryOption]) -> bool:
     """Could this touch-up be worth its price, or be what an entry rests on?"""
     gained = 0.0
     for show, merit in option.merits.items():

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from math import fsum
 
-from showprep.selection.options import Level, Options, conflict
-from showprep.selection.problem import EntryOption, EntryWorth, ShowLimits
+from showprep.selection.options import MeritLevel, Options, conflict
+from showprep.selection.problem import EntryOption, ScoredEntry, ShowLimits
 
 HALF = 0.5  # hundredths of a point: less than that is no difference
 HEALING = ""  # the cohort of fish that heal in the vat; the others are named by their show
@@ -23,7 +23,7 @@ class Pick:
     touched: frozenset[int]
 
 
-def ranks(options: Options, levels: Mapping[int, Level]) -> dict[int, int | None]:
+def ranks(options: Options, levels: Mapping[int, MeritLevel]) -> dict[int, int | None]:
     """The place of each entry in its group, the best 0; None where it competes with nobody."""
     groups: dict[tuple[str, str], list[int]] = defaultdict(list)
     for number, level in levels.items():
@@ -37,13 +37,13 @@ def ranks(options: Options, levels: Mapping[int, Level]) -> dict[int, int | None
     return found
 
 
-def shares(options: Options, levels: Mapping[int, Level]) -> dict[int, float]:
+def shares(options: Options, levels: Mapping[int, MeritLevel]) -> dict[int, float]:
     """The share each entry keeps in its group: the best 1, each further one a share of that."""
     share = options.problem.same_class_share
     return {number: share ** (rank or 0) for number, rank in ranks(options, levels).items()}
 
 
-def levels_of(options: Options, pick: Pick) -> dict[int, Level]:
+def levels_of(options: Options, pick: Pick) -> dict[int, MeritLevel]:
     """The level each entry has; one that cannot go so is left out."""
     found = {}
     for number in sorted(pick.entered):
@@ -78,12 +78,12 @@ def needless(options: Options, pick: Pick) -> frozenset[int]:
     return pick.touched - used - options.fixed
 
 
-def _last_of(options: Options, pick: Pick, level: Level) -> list[int]:
+def _last_of(options: Options, pick: Pick, level: MeritLevel) -> list[int]:
     """The touch-up a level rests on: of several the one that is last in order."""
     return sorted(pick.touched.intersection(level.by))[-1:]
 
 
-def parts_of(options: Options, pick: Pick) -> tuple[EntryWorth, ...]:
+def parts_of(options: Options, pick: Pick) -> tuple[ScoredEntry, ...]:
     """What each entry of a plan is worth, in its parts."""
     levels = levels_of(options, pick)
     share = shares(options, levels)
@@ -100,7 +100,7 @@ def parts_of(options: Options, pick: Pick) -> tuple[EntryWorth, ...]:
                 plain[number] = entry.base
             gain = earned(options, levels) - earned(options, plain)
         found.append(
-            EntryWorth(
+            ScoredEntry(
                 fish=entry.option.fish,
                 show=entry.option.show,
                 touch_up=touch_up,
@@ -114,13 +114,13 @@ def parts_of(options: Options, pick: Pick) -> tuple[EntryWorth, ...]:
     return tuple(found)
 
 
-def earned(options: Options, levels: Mapping[int, Level]) -> float:
+def earned(options: Options, levels: Mapping[int, MeritLevel]) -> float:
     """What entries at these levels earn together, before any price."""
     share = shares(options, levels)
     return fsum(level.value * share[number] for number, level in levels.items())
 
 
-class Ledger:
+class Usage:
     """A plan in the making: what each show, day, fish and the vat have taken so far.
 
     Lengths, weights, points and fees are counted in whole thousandths. The least a show takes is

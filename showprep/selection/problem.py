@@ -86,7 +86,7 @@ class ShowLimits:
 
 
 @dataclass(frozen=True, slots=True)
-class Problem:
+class Instance:
     """All options and limits of a season.
 
     `apart`: pairs of shows the same fish cannot both go to (rest and isolation between them).
@@ -120,7 +120,7 @@ class Problem:
 
 
 @dataclass(frozen=True, slots=True)
-class EntryWorth:
+class ScoredEntry:
     """What one entry of a plan is worth, in its parts (hundredths of a point).
 
     `worth` = (`merit` - `worth_showing`) times `share` times `weight`; `gain` is how much of that
@@ -152,7 +152,7 @@ class Solution:
     proven: bool
     entries: tuple[tuple[str, str, bool], ...] = ()
     touch_ups: tuple[Done, ...] = ()
-    parts: tuple[EntryWorth, ...] = ()
+    parts: tuple[ScoredEntry, ...] = ()
     reserves: tuple[tuple[str, str], ...] = ()  # show, fish
     interrupted: bool = False
     feasible: bool = True

@@ -25,7 +25,7 @@ NEAR = HALF / 100  # hundredths of a point: closer two plans need not be told ap
 
 
 @dataclass(slots=True)
-class Found:
+class Incumbent:
     """The best plan (None: none is known), its worth, and what no plan is worth more than.
 
     `infeasible`: no plan there can be. Worth and bound are in hundredths of a point.
@@ -69,14 +69,14 @@ class Search:
     _number: int = 0
     _near: float = 0.0
 
-    def best(self, held: Held, start: Pick | None, meter: Meter, near: float = NEAR) -> Found:
+    def best(self, held: Held, start: Pick | None, meter: Meter, near: float = NEAR) -> Incumbent:
         """The best plan with some columns held, beginning from one that keeps them.
 
         It ends when no plan can be better by more than `near`, the tie break counted in: with
         `HALF`, ties are left as they come.
         """
         self._near = near
-        found = Found(start, -inf, inf)
+        found = Incumbent(start, -inf, inf)
         if start is not None:
             found.value, found.worth = self._value(start), worth_of(self.model.options, start)
         waiting: list[Question] = []
@@ -119,7 +119,7 @@ class Search:
         question = Question(-min(above, relaxed.bound), self._number, held, open_)
         heappush(waiting, question)
 
-    def _small(self, held: Held, found: Found, meter: Meter, few: bool = False) -> float:
+    def _small(self, held: Held, found: Incumbent, meter: Meter, few: bool = False) -> float:
         """Look for a plan among few columns, then more; returns what is left of the bound.
 
         With `few` it is left at that.
@@ -189,7 +189,9 @@ class Search:
                 upper[own[costs[own] + costs[place] > spare]] = 0.0
         return lower, upper
 
-    def _start(self, found: Found, lower: Any, upper: Any, open_too: bool) -> list[float] | None:
+    def _start(
+        self, found: Incumbent, lower: Any, upper: Any, open_too: bool
+    ) -> list[float] | None:
         """The plan at hand for the solver to begin from; its columns are opened if need be."""
         import numpy as np
 
@@ -209,7 +211,7 @@ class Search:
         worth = self.model.linear.worth
         return fsum(one * each for one, each in zip(worth, self.model.write(pick), strict=True))
 
-    def take(self, found: Found, pick: Pick) -> None:
+    def take(self, found: Incumbent, pick: Pick) -> None:
         """Keep a plan if it is better than the one at hand."""
         value = self._value(pick)
         if found.pick is None or value > found.value:

@@ -11,7 +11,7 @@ from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
-from showprep.selection.problem import EntryOption, Problem, ShowLimits, TouchUpOption
+from showprep.selection.problem import EntryOption, Instance, ShowLimits, TouchUpOption
 
 Stay = tuple[date, date] | None
 
@@ -46,7 +46,7 @@ def _days(stay: Stay) -> list[date]:
 class ByHand:
     """A plan being made, one fish after another."""
 
-    def __init__(self, problem: Problem) -> None:
+    def __init__(self, problem: Instance) -> None:
         self.problem = problem
         self.vat = Vat(problem.vat_holds)
         self.going: dict[str, list[tuple[EntryOption, int]]] = defaultdict(list)  # by show
@@ -166,7 +166,7 @@ def _fits(limits: ShowLimits, here: list[EntryOption]) -> bool:
     return True
 
 
-def by_hand(problem: Problem) -> ByHand:
+def by_hand(problem: Instance) -> ByHand:
     """The plan made by hand; touch-ups promised and entries that must be made are not heeded."""
 
     def best(entry: EntryOption) -> int:

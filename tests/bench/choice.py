@@ -25,7 +25,7 @@ from showprep.selection.explain import Questions
 from showprep.selection.model import build
 from showprep.selection.options import arrange
 from showprep.selection.plans import worth_of
-from showprep.selection.problem import Problem
+from showprep.selection.problem import Instance
 from tests.bench.by_hand import by_hand
 from tests.bench.seasons import season
 
@@ -53,7 +53,7 @@ def timed(work: Callable[[], Made]) -> tuple[Made, float]:
     return made, time.process_time() - began
 
 
-def plain(problem: Problem, seconds: float) -> float:
+def plain(problem: Instance, seconds: float) -> float:
     """One call of HiGHS on the whole compact model; the worth of what it finds."""
     import highspy
     import numpy as np
@@ -83,7 +83,7 @@ def plain(problem: Problem, seconds: float) -> float:
     return worth_of(options, model.read(list(solver.getSolution().col_value)))
 
 
-def one(problem: Problem, plain_seconds: float) -> Run:
+def one(problem: Instance, plain_seconds: float) -> Run:
     chosen, seconds = timed(lambda: choose(problem))
     told, more = timed(lambda: Questions(chosen).all())
     reached, plainly = None, 0.0

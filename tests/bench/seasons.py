@@ -15,7 +15,7 @@ from datetime import date, timedelta
 from math import exp
 from random import Random
 
-from showprep.selection.problem import EntryOption, Problem, ShowLimits, TouchUpOption
+from showprep.selection.problem import EntryOption, Instance, ShowLimits, TouchUpOption
 
 FIRST_DAY, LAST_DAY = date(2027, 3, 6), date(2027, 9, 26)
 VARIETIES = ("kohaku", "sanke", "showa", "utsuri", "asagi", "ogon")
@@ -30,7 +30,7 @@ class Show:
     isolates: bool
 
 
-def season(fish: int, shows: int, number: int | str) -> Problem:
+def season(fish: int, shows: int, number: int | str) -> Instance:
     """An invented season of so many fish and shows; `number` tells one from another."""
     draw = Random(f"{fish}/{shows}/{number}")
     going = _shows(draw, shows)
@@ -43,7 +43,7 @@ def season(fish: int, shows: int, number: int | str) -> Problem:
         own_entries, own_touch_ups = _fish(draw, f"fish{at:04d}", going, work_days, ponds)
         entries += own_entries
         touch_ups += own_touch_ups
-    return Problem(
+    return Instance(
         touch_ups=tuple(touch_ups),
         entries=tuple(entries),
         shows={show.name: _limits(draw, show, room) for show in going},

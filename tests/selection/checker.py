@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 from fractions import Fraction
 
-from showprep.selection.problem import EntryOption, Problem, ShowLimits, Solution
+from showprep.selection.problem import EntryOption, Instance, ShowLimits, Solution
 
 Going = tuple[str, str, bool]
 Done = tuple[str, date, str]
@@ -21,7 +21,7 @@ def exact(value: float) -> Fraction:
     return Fraction(round(value * 1000), 1000)
 
 
-def faults(problem: Problem, entries: Iterable[Going], touch_ups: Iterable[Done]) -> list[str]:
+def faults(problem: Instance, entries: Iterable[Going], touch_ups: Iterable[Done]) -> list[str]:
     """Every fault of a plan, in words; none for a plan within all limits."""
     going, done = list(entries), list(touch_ups)
     found = [f"{one} is no option" for one in done if one not in known(problem)]
@@ -37,11 +37,11 @@ def faults(problem: Problem, entries: Iterable[Going], touch_ups: Iterable[Done]
     return found
 
 
-def known(problem: Problem) -> set[Done]:
+def known(problem: Instance) -> set[Done]:
     return {(one.fish, one.day, one.water) for one in problem.touch_ups}
 
 
-def _fish_faults(problem: Problem, going: list[Going], done: list[Done]) -> Iterable[str]:
+def _fish_faults(problem: Instance, going: list[Going], done: list[Done]) -> Iterable[str]:
     options = {(one.fish, one.show): one for one in problem.entries}
     for must in (key for key, one in options.items() if one.must):
         if must not in {(fish, show) for fish, show, _ in going}:
@@ -68,7 +68,7 @@ def _fish_faults(problem: Problem, going: list[Going], done: list[Done]) -> Iter
         shows_of[fish].append(show)
 
 
-def _sedation_faults(problem: Problem, done: list[Done]) -> Iterable[str]:
+def _sedation_faults(problem: Instance, done: list[Done]) -> Iterable[str]:
     fixed = problem.fixed
     for day, fish in Counter(day for _, day, _ in done).items():
         promised = sum(1 for one in fixed if one[1] == day)
@@ -93,7 +93,7 @@ def _sedation_faults(problem: Problem, done: list[Done]) -> Iterable[str]:
                 yield f"{later} while in the vat since {earlier}"
 
 
-def _show_faults(problem: Problem, limits: ShowLimits, going: list[Going]) -> Iterable[str]:
+def _show_faults(problem: Instance, limits: ShowLimits, going: list[Going]) -> Iterable[str]:
     options = {(one.fish, one.show): one for one in problem.entries}
     here = [options[fish, show] for fish, show, _ in going if show == limits.show]
     cm = sum((exact(one.length_cm) for one in here), Fraction(0))
@@ -117,7 +117,7 @@ def _show_faults(problem: Problem, limits: ShowLimits, going: list[Going]) -> It
             yield f"{limits.show}: {count} in class {size}"
 
 
-def _fee_faults(problem: Problem, going: list[Going]) -> Iterable[str]:
+def _fee_faults(problem: Instance, going: list[Going]) -> Iterable[str]:
     if problem.fees is None:
         return
     options = {(one.fish, one.show): one for one in problem.entries}
@@ -127,7 +127,7 @@ def _fee_faults(problem: Problem, going: list[Going]) -> Iterable[str]:
         yield f"fees {paid} of {problem.fees}"
 
 
-def _vat_faults(problem: Problem, going: list[Going], done: list[Done]) -> Iterable[str]:
+def _vat_faults(problem: Instance, going: list[Going], done: list[Done]) -> Iterable[str]:
     in_vat: dict[date, list[tuple[str, Done | None]]] = {}
     chosen = {(fish, show) for fish, show, _ in going}
     stays = [(one.show, one.vat, None) for one in problem.entries if (one.fish, one.show) in chosen]
@@ -146,7 +146,7 @@ def _vat_faults(problem: Problem, going: list[Going], done: list[Done]) -> Itera
             yield f"{len(inside)} in the vat on {day}"
 
 
-def best_merit(problem: Problem, option: EntryOption, done: Iterable[Done]) -> int | None:
+def best_merit(problem: Instance, option: EntryOption, done: Iterable[Done]) -> int | None:
     """The best merit an entry can have with these touch-ups; None where it cannot go."""
     merits = [] if option.merit is None else [option.merit]
     for one in problem.touch_ups:
@@ -155,7 +155,7 @@ def best_merit(problem: Problem, option: EntryOption, done: Iterable[Done]) -> i
     return max(merits, default=None)
 
 
-def score(problem: Problem, entries: Iterable[Going], touch_ups: Iterable[Done]) -> Fraction:
+def score(problem: Instance, entries: Iterable[Going], touch_ups: Iterable[Done]) -> Fraction:
     """What a plan is worth, in hundredths of a point, exactly; written from the words."""
     options = {(one.fish, one.show): one for one in problem.entries}
     going, done = list(entries), list(touch_ups)
@@ -182,7 +182,7 @@ def score(problem: Problem, entries: Iterable[Going], touch_ups: Iterable[Done])
     return total - sum(problem.shows[show].price for show in {show for _, show, _ in going})
 
 
-def check(problem: Problem, solution: Solution) -> None:
+def check(problem: Instance, solution: Solution) -> None:
     """Fail unless a solution is within every limit and earns what it says."""
     assert solution.feasible
     assert faults(problem, solution.entries, solution.touch_ups) == []

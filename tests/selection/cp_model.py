@@ -11,12 +11,12 @@ from datetime import timedelta
 from types import ModuleType
 from typing import Any
 
-from showprep.selection.problem import Problem
+from showprep.selection.problem import Instance
 
 SCALE = 4096  # shares of one half or one quarter are whole up to the sixth place and further
 
 
-def greatest_worth(cp: ModuleType, problem: Problem, seconds: float) -> tuple[int | None, bool]:
+def greatest_worth(cp: ModuleType, problem: Instance, seconds: float) -> tuple[int | None, bool]:
     """Greatest worth in 1/6400 hundredths, None when nothing fits; and whether that is proven."""
     model = cp.CpModel()
     done = {(one.fish, one.day, one.water): model.new_bool_var("") for one in problem.touch_ups}
@@ -75,7 +75,7 @@ def greatest_worth(cp: ModuleType, problem: Problem, seconds: float) -> tuple[in
     return round(solver.objective_value), status == cp.OPTIMAL
 
 
-def _touch_ups(model: Any, problem: Problem, done: Any, go: Any) -> None:
+def _touch_ups(model: Any, problem: Instance, done: Any, go: Any) -> None:
     of_fish, of_day = defaultdict(list), defaultdict(list)
     for one in problem.touch_ups:
         key = (one.fish, one.day, one.water)
@@ -110,7 +110,7 @@ def _thousandths(value: float) -> int:
     return round(1000 * value)
 
 
-def _shows(model: Any, problem: Problem, every: Any) -> list[Any]:
+def _shows(model: Any, problem: Instance, every: Any) -> list[Any]:
     """The limits of the shows; returns the prices of the journeys."""
     paid, prices = [], []
     for show, limits in problem.shows.items():
@@ -151,7 +151,7 @@ def _shows(model: Any, problem: Problem, every: Any) -> list[Any]:
     return prices
 
 
-def _vat(model: Any, problem: Problem, done: Any, go: Any) -> None:
+def _vat(model: Any, problem: Instance, done: Any, go: Any) -> None:
     inside: Any = defaultdict(lambda: defaultdict(list))
     stays = [(one.vat, one.show, go[one.fish, one.show]) for one in problem.entries]
     stays += [(one.vat, "", done[one.fish, one.day, one.water]) for one in problem.touch_ups]

@@ -14,7 +14,7 @@ from itertools import combinations
 from math import prod
 from typing import TypeVar
 
-from showprep.selection.problem import Problem
+from showprep.selection.problem import Instance
 from tests.selection.checker import Done, Going, best_merit, faults, score
 
 T = TypeVar("T")
@@ -26,9 +26,9 @@ def subsets(items: list[T], most: int) -> Iterator[tuple[T, ...]]:
         yield from combinations(items, size)
 
 
-def alone(problem: Problem) -> Problem:
+def alone(problem: Instance) -> Instance:
     """The same problem with only what concerns one fish by itself."""
-    return Problem(
+    return Instance(
         touch_ups=problem.touch_ups,
         entries=tuple(problem.entries),
         shows={show: type(limits)(show) for show, limits in problem.shows.items()},
@@ -40,7 +40,7 @@ def alone(problem: Problem) -> Problem:
     )
 
 
-def parts(problem: Problem, fish: str) -> list[Part]:
+def parts(problem: Instance, fish: str) -> list[Part]:
     """Everything that could be done with one fish."""
     loose = alone(problem)
     entries = [one for one in problem.entries if one.fish == fish]
@@ -63,13 +63,15 @@ def parts(problem: Problem, fish: str) -> list[Part]:
     return found
 
 
-def many(problem: Problem, most: int = 3_000) -> bool:
+def many(problem: Instance, most: int = 3_000) -> bool:
     """Are there more plans than it is sensible to try?"""
     fish = {one.fish for one in problem.entries} | {one.fish for one in problem.touch_ups}
     return prod(len(parts(problem, one)) for one in fish) > most
 
 
-def best(problem: Problem, choices: list[list[Part]] | None = None) -> tuple[Fraction, Part] | None:
+def best(
+    problem: Instance, choices: list[list[Part]] | None = None
+) -> tuple[Fraction, Part] | None:
     """The best plan; None when nothing is within every limit."""
     names = sorted({one.fish for one in problem.entries} | {one.fish for one in problem.touch_ups})
     every = choices if choices is not None else [parts(problem, fish) for fish in names]
@@ -91,7 +93,7 @@ def best(problem: Problem, choices: list[list[Part]] | None = None) -> tuple[Fra
     return found[0] if found else None
 
 
-def _ceilings(problem: Problem) -> Callable[[tuple[Going, ...], tuple[Done, ...]], bool]:
+def _ceilings(problem: Instance) -> Callable[[tuple[Going, ...], tuple[Done, ...]], bool]:
     """A quick look at what only grows: fish and centimetres of a show, fish of a day."""
     options = {(one.fish, one.show): one for one in problem.entries}
 

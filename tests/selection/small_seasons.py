@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from random import Random
 from typing import TypeVar
 
-from showprep.selection.problem import EntryOption, Problem, ShowLimits, TouchUpOption
+from showprep.selection.problem import EntryOption, Instance, ShowLimits, TouchUpOption
 
 T = TypeVar("T")
 START = date(2027, 5, 1)
@@ -21,19 +21,19 @@ def stay(draw: Random, first: int, longest: int) -> tuple[date, date]:
     return begin, begin + timedelta(days=draw.randrange(longest))
 
 
-def problem(number: int) -> Problem:
+def problem(number: int) -> Instance:
     """A small problem; every kind of limit comes up in some of them."""
     draw = Random(f"small/{number}")
     fish, shows, days = draw.randrange(2, 5), draw.randrange(1, 4), draw.randrange(1, 5)
     return sized(draw, fish, shows, days)
 
 
-def medium(number: int) -> Problem:
+def medium(number: int) -> Instance:
     """Thirty fish and four shows, with the same kinds of limit."""
     return sized(Random(f"medium/{number}"), 30, 4, 8)
 
 
-def sized(draw: Random, fish: int, shows: int, days: int) -> Problem:
+def sized(draw: Random, fish: int, shows: int, days: int) -> Instance:
     musts = 0.2 / fish
     names = [f"f{at}" for at in range(fish)]
     places = [f"s{at}" for at in range(shows)]
@@ -41,7 +41,7 @@ def sized(draw: Random, fish: int, shows: int, days: int) -> Problem:
     touch_ups = [one for name in names for one in _touch_ups(draw, name, places, dates)]
     known = [(one.fish, one.day, one.water) for one in touch_ups]
     few = draw.random() < 0.15 and known
-    return Problem(
+    return Instance(
         touch_ups=tuple(touch_ups),
         entries=tuple(
             one for name in names for one in _entries(draw, name, places, dates[-1], musts)

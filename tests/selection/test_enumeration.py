@@ -9,7 +9,7 @@ import pytest
 
 from showprep.selection.choose import choose
 from showprep.selection.explain import Questions
-from showprep.selection.problem import Problem
+from showprep.selection.problem import Instance
 from tests.selection import small_seasons
 from tests.selection.checker import check
 from tests.selection.cp_model import SCALE, greatest_worth
@@ -65,7 +65,7 @@ def test_every_gain_is_that_of_one_more(number: int) -> None:
         assert abs(more[0] - Fraction(chosen.solution.worth) - Fraction(gain.gain)) < 1
 
 
-def _one_more(problem: Problem, kind: str, of: str) -> Problem:
+def _one_more(problem: Instance, kind: str, of: str) -> Instance:
     """Written from what the words for the keeper say one more is."""
     if kind == "fees":
         assert problem.fees is not None

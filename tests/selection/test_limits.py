@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from showprep.selection.choose import choose
-from showprep.selection.problem import Problem
+from showprep.selection.problem import Instance
 from tests.selection.tiny import entry, marks, on, season, touch
 
 THREE = [
@@ -153,7 +153,7 @@ def test_what_cannot_be_shown_marked_goes_clean_or_stays() -> None:
     assert marks(season(entries)) == 0
 
 
-def in_vat(first: int, last: int) -> Problem:
+def in_vat(first: int, last: int) -> Instance:
     """A comes home from s to the vat for days 20 to 30, B from t for the days given."""
     return season([entry("A", "s", 90, vat=(20, 30)), entry("B", "t", 80, vat=(first, last))])
 

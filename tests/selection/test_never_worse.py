@@ -13,7 +13,7 @@ import pytest
 
 from showprep.selection.choose import choose
 from showprep.selection.explain import Questions
-from showprep.selection.problem import Problem, Work
+from showprep.selection.problem import Instance, Work
 from tests.bench.by_hand import by_hand
 from tests.bench.seasons import season
 from tests.selection.checker import check
@@ -37,7 +37,7 @@ for fish, shows in ((8, 3), (30, 4)):
 
 @pytest.mark.parametrize("steps", [0, 300, 30_000])
 @pytest.mark.parametrize("problem", [*SMALL, *MEDIUM], ids=range(len(SMALL) + len(MEDIUM)))
-def test_never_worse_than_by_hand(problem: Problem, steps: int) -> None:
+def test_never_worse_than_by_hand(problem: Instance, steps: int) -> None:
     solution = choose(problem, Work(steps=steps)).solution
     check(problem, solution)
     assert solution.worth >= by_hand(problem).worth() - 0.5
@@ -91,7 +91,7 @@ def test_broken_off_costs_are_at_most() -> None:
         assert one.cost is None or other.cost is None or one.cost >= other.cost - 0.5
 
 
-def shuffled(problem: Problem, number: int) -> Problem:
+def shuffled(problem: Instance, number: int) -> Instance:
     draw = Random(number)
     return replace(
         problem,

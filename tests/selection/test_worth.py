@@ -10,15 +10,15 @@ from showprep.selection.choose import choose
 from showprep.selection.easy import easy_plan
 from showprep.selection.explain import Questions
 from showprep.selection.options import arrange
-from showprep.selection.problem import Limit, Problem, Solution
+from showprep.selection.problem import Instance, Limit, Solution
 from tests.selection.tiny import entry, on, season, touch
 
 
-def told(problem: Problem) -> Solution:
+def told(problem: Instance) -> Solution:
     return choose(problem).solution
 
 
-def going(problem: Problem) -> list[str]:
+def going(problem: Instance) -> list[str]:
     return sorted(fish for fish, _, _ in told(problem).entries)
 
 
@@ -135,7 +135,7 @@ def test_one_more_box_by_hand() -> None:
     assert [(gain.limit, gain.gain) for gain in explained.gains] == [(Limit("boxes", "A"), 6000)]
 
 
-def _easy() -> Problem:
+def _easy() -> Instance:
     entries = [
         replace(entry(f, s, 80, 70 if f == "A" else None), group="x", price=100)
         for f in "AB"

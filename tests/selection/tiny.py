@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from showprep.selection.choose import choose
-from showprep.selection.problem import EntryOption, Problem, ShowLimits, TouchUpOption
+from showprep.selection.problem import EntryOption, Instance, ShowLimits, TouchUpOption
 from tests.selection.checker import check
 
 FIRST = date(2027, 5, 1)
@@ -67,7 +67,7 @@ def season(
     touch_ups: list[TouchUpOption] | None = None,
     limits: dict[str, dict[str, Any]] | None = None,
     **more: Any,
-) -> Problem:
+) -> Instance:
     """A problem with limits only where they are given: any other is out of the way."""
     shows = {one.show for one in entries}
     clean = {one.key: one.clean for one in entries if one.clean is not None}
@@ -76,7 +76,7 @@ def season(
         for one in touch_ups or ()
     ]
     whole: dict[str, Any] = {"fish_per_day": 99, "touch_ups_per_fish": 9, "spacing_default": 1}
-    return Problem(
+    return Instance(
         touch_ups=tuple(options),
         entries=tuple(entries),
         shows={show: ShowLimits(show, **(limits or {}).get(show, {})) for show in shows},
@@ -84,7 +84,7 @@ def season(
     )
 
 
-def marks(problem: Problem) -> int:
+def marks(problem: Instance) -> int:
     """The greatest merit in whole marks, of a plan that the checker finds nothing against."""
     solution = choose(problem).solution
     check(problem, solution)

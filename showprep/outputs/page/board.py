@@ -29,7 +29,7 @@ class BoardRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Going:
+class ShowEntries:
     """A show and the fish entered in it, best first."""
 
     show: ShowLine
@@ -61,7 +61,7 @@ class Board:
     shows: tuple[ShowLine, ...]
     other_shows: tuple[ShowLine, ...]  # past or cancelled
     rows: tuple[BoardRow, ...]
-    going: tuple[Going, ...]
+    going: tuple[ShowEntries, ...]
     staying: tuple[Staying, ...]
 
     @property
@@ -93,11 +93,11 @@ def board_of(plan: Plan) -> Board:
     )
 
 
-def _going(show: ShowLine, plan: Plan, said: dict[tuple[str, str], Verdict]) -> Going:
+def _going(show: ShowLine, plan: Plan, said: dict[tuple[str, str], Verdict]) -> ShowEntries:
     fish = {one.id: one for one in plan.fish}
     there = [(fish[one], said.get((one, show.id))) for one in show.entered if one in fish]
     there.sort(key=lambda pair: -((pair[1].merit if pair[1] else None) or 0.0))
-    return Going(show, tuple(there))
+    return ShowEntries(show, tuple(there))
 
 
 def _staying(

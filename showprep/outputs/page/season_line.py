@@ -101,7 +101,7 @@ def scale_for(today: date, days: Iterable[date]) -> TimeAxis:
 
 
 @dataclass(frozen=True, slots=True)
-class Course:
+class WaterTrace:
     """One water: its line, its readings, and where its name stands."""
 
     name: str
@@ -112,7 +112,7 @@ class Course:
 
 
 @dataclass(frozen=True, slots=True)
-class Level:
+class GridLine:
     """A line across at a round temperature [°C]."""
 
     y: float
@@ -123,8 +123,8 @@ class Level:
 class Band:
     """All the courses drawn, and how many were left out."""
 
-    courses: tuple[Course, ...]
-    levels: tuple[Level, ...]
+    courses: tuple[WaterTrace, ...]
+    levels: tuple[GridLine, ...]
     left_out: int
     height: int = HEIGHT
 
@@ -136,19 +136,19 @@ def band_of(plan: Plan, scale: TimeAxis) -> Band:
     drawn = ordered[:MOST]
     return Band(
         courses=tuple(_course(water, number, scale) for number, water in enumerate(drawn)),
-        levels=tuple(Level(_y(celsius), celsius) for celsius in (10.0, 20.0)),
+        levels=tuple(GridLine(_y(celsius), celsius) for celsius in (10.0, 20.0)),
         left_out=len(ordered) - len(drawn),
     )
 
 
-def _course(water: WaterLine, number: int, scale: TimeAxis) -> Course:
+def _course(water: WaterLine, number: int, scale: TimeAxis) -> WaterTrace:
     first = water.start.toordinal() - scale.origin
     points = [
         (first + n, celsius)
         for n, celsius in enumerate(water.means_c)
         if 0 <= first + n <= scale.days
     ]
-    return Course(
+    return WaterTrace(
         name=water.name,
         number=number,
         points=" ".join(

@@ -22,11 +22,11 @@ from showprep.outputs.failure import Failure
 from showprep.outputs.server.collection import Collection
 from showprep.outputs.server.connection import Address, Answer
 from showprep.outputs.server.refusals import ONE_JOB, refusal
-from showprep.outputs.server.shown import Found, found_in, shown_by
+from showprep.outputs.server.shown import ServerEvent, found_in, shown_by
 from showprep.outputs.server.steps import (
     CHANGED_THERE,
     Comparison,
-    Step,
+    ServerStep,
     compare,
     resource_name,
 )
@@ -42,7 +42,7 @@ class PublishReport:
     comparison: Comparison
     notes: list[str]
     done: int = 0
-    refused: list[tuple[Step, str]] = field(default_factory=list)
+    refused: list[tuple[ServerStep, str]] = field(default_factory=list)
 
 
 def ledger_of(season: Path, address: Address, user: str) -> Path:
@@ -123,7 +123,7 @@ class _Run:
             elif step.job is not None and step.kind in ("add", "change"):
                 self._send(step, step.job, stamps[step.uid], report)
 
-    def _stamp(self, step: Step, job: Job) -> Stamp:
+    def _stamp(self, step: ServerStep, job: Job) -> Stamp:
         record = self.ledger.records.get(job.uid)
         stamp = next_edition(job, record, self.ledger, self.planned_on)
         if step.kind == "keep" and record is None:
@@ -133,7 +133,9 @@ class _Run:
             return replace(stamp, sequence=step.sequence + 1)
         return stamp
 
-    def _intent(self, step: Step, stamps: dict[str, Stamp]) -> Iterator[tuple[str, LedgerRow]]:
+    def _intent(
+        self, step: ServerStep, stamps: dict[str, Stamp]
+    ) -> Iterator[tuple[str, LedgerRow]]:
         """What the ledger says before anything is sent."""
         if step.job is None or step.kind == "leave":
             return
@@ -147,14 +149,14 @@ class _Run:
                 before = old.before
             yield step.uid, replace(new, state="SENDING", etag=step.etag, before=before)
 
-    def _send(self, step: Step, job: Job, stamp: Stamp, report: PublishReport) -> None:
+    def _send(self, step: ServerStep, job: Job, stamp: Stamp, report: PublishReport) -> None:
         data = resource_of(job, stamp)
         answer = self.collection.put(step.name, data, step.etag)
         etag = answer.headers.get("etag")
         if answer.status == 412:
             # Perhaps it is there because it was sent twice, the first answer having been lost.
             there = self.collection.get(step.name)
-            if found_in(there.body, job.uid) != Found(shown_by(job), stamp.sequence):
+            if found_in(there.body, job.uid) != ServerEvent(shown_by(job), stamp.sequence):
                 self._refuse(step, f"Left alone: {CHANGED_THERE}.", report)
                 return
             etag = there.headers.get("etag")
@@ -166,7 +168,7 @@ class _Run:
         self._keep({step.uid: replace(sent, state=job.status, etag=etag, before=None)})
         report.done += 1
 
-    def _remove(self, step: Step, report: PublishReport) -> None:
+    def _remove(self, step: ServerStep, report: PublishReport) -> None:
         answer = self.collection.delete(step.name, step.etag or "*")
         if answer.status == 412:
             self._refuse(step, f"Left alone: {CHANGED_THERE}.", report)
@@ -176,17 +178,17 @@ class _Run:
         else:
             self._refused(step, answer, report)
 
-    def _gone(self, step: Step) -> None:
+    def _gone(self, step: ServerStep) -> None:
         record = replace(self.ledger.records[step.uid], state="GONE", etag=None, before=None)
         self._keep({step.uid: record})
 
-    def _refused(self, step: Step, answer: Answer, report: PublishReport) -> None:
+    def _refused(self, step: ServerStep, answer: Answer, report: PublishReport) -> None:
         words, status = refusal(answer.status, answer.headers), answer.status
         if status not in ONE_JOB:
             raise Failure(f"{words} {report.done} changes were made before that.")
         self._refuse(step, words, report)
 
-    def _refuse(self, step: Step, words: str, report: PublishReport) -> None:
+    def _refuse(self, step: ServerStep, words: str, report: PublishReport) -> None:
         report.refused.append((step, words))
 
     def _keep(self, records: dict[str, LedgerRow]) -> None:

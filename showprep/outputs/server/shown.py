@@ -15,21 +15,21 @@ from showprep.outputs.calendar.jobs import Job
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class ServerEvent:
     """An event as it lies on the server: a hash of what is shown, and its sequence."""
 
     shown: str
     sequence: int
 
 
-UNREADABLE = Found("", 0)
+UNREADABLE = ServerEvent("", 0)
 
 
 def shown_by(job: Job) -> str:
     return _hash((job.summary, job.description, _moment(job.start), _moment(job.end), job.status))
 
 
-def found_in(data: bytes, uid: str) -> Found:
+def found_in(data: bytes, uid: str) -> ServerEvent:
     """The event with this UID in a resource; UNREADABLE when there is none, or more than one."""
     from icalendar import Calendar, Event
 
@@ -44,7 +44,7 @@ def found_in(data: bytes, uid: str) -> Found:
             _moment(event.end),
             str(event.get("STATUS", "CONFIRMED")).upper(),
         )
-        return Found(_hash(parts), int(event.get("SEQUENCE", 0)))
+        return ServerEvent(_hash(parts), int(event.get("SEQUENCE", 0)))
     except Exception:  # whatever a stranger's event may hold, it is not what was written here
         return UNREADABLE
 

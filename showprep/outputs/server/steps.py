@@ -12,7 +12,7 @@ from showprep.outputs.calendar.ledger import Ledger, LedgerRow
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.collection import Collection
 from showprep.outputs.server.refusals import refusal
-from showprep.outputs.server.shown import Found, found_in, shown_by
+from showprep.outputs.server.shown import ServerEvent, found_in, shown_by
 
 Kind = Literal["keep", "add", "change", "remove", "forget", "leave"]
 CHANGED_THERE = "it was changed on a phone or by another program"
@@ -21,7 +21,7 @@ UNKNOWN = "it is there already, and the ledger does not know it"
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class ServerStep:
     """One job and what is to be done about it.
 
     `etag` is the edition that must be there; `sequence` the highest one seen there; `job` is None
@@ -50,7 +50,7 @@ def resource_name(uid: str) -> str:
 class Comparison:
     """The steps, in the order in which they are taken; how much else lies in the calendar."""
 
-    steps: tuple[Step, ...]
+    steps: tuple[ServerStep, ...]
     strangers: int
     emptied: bool
 
@@ -91,7 +91,7 @@ class _Sides:
     overwrite: bool
     again: bool  # add again what is not there any more?
 
-    def planned(self, job: Job) -> Step:
+    def planned(self, job: Job) -> ServerStep:
         record = self.ledger.records.get(job.uid)
         etag = self.there.get(resource_name(job.uid))
         if etag is None:
@@ -110,34 +110,34 @@ class _Sides:
         known = record is not None and record.state != "GONE"
         return _step("leave", job, because=CHANGED_THERE if known else UNKNOWN)
 
-    def vanished(self, uid: str, record: LedgerRow) -> Step:
+    def vanished(self, uid: str, record: LedgerRow) -> ServerStep:
         etag = self.there.get(resource_name(uid))
         day = date.fromisoformat(record.start[:10])
         if etag is None:
-            return Step("forget", uid, record.summary, day)
+            return ServerStep("forget", uid, record.summary, day)
         if record.etag == etag or self.overwrite or _ours(record, self._found(uid)):
-            return Step("remove", uid, record.summary, day, etag=etag)
-        return Step("leave", uid, record.summary, day, because=CHANGED_THERE)
+            return ServerStep("remove", uid, record.summary, day, etag=etag)
+        return ServerStep("leave", uid, record.summary, day, because=CHANGED_THERE)
 
-    def _found(self, uid: str) -> Found:
+    def _found(self, uid: str) -> ServerEvent:
         answer = self.collection.get(resource_name(uid))
         if answer.status != 200:
             raise Failure(refusal(answer.status, answer.headers))
         return found_in(answer.body, uid)
 
 
-def _ours(record: LedgerRow | None, found: Found) -> bool:
+def _ours(record: LedgerRow | None, found: ServerEvent) -> bool:
     """Is what lies there an edition that was written here, whatever its etag?"""
     return record is not None and found.shown in (record.shown, record.before)
 
 
-def _arrived(record: LedgerRow, job: Job, found: Found) -> bool:
+def _arrived(record: LedgerRow, job: Job, found: ServerEvent) -> bool:
     """Is it this edition, and not one before that looks the same but rings at another time?"""
     return record.content == job.content() and found.sequence >= record.sequence
 
 
 def _step(
     kind: Kind, job: Job, etag: str | None = None, sequence: int = 0, because: str = ""
-) -> Step:
+) -> ServerStep:
     day = job.start.date() if isinstance(job.start, datetime) else job.start
-    return Step(kind, job.uid, job.summary, day, job, etag, sequence, because)
+    return ServerStep(kind, job.uid, job.summary, day, job, etag, sequence, because)

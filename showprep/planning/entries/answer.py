@@ -16,7 +16,7 @@ from showprep.planning.verdicts.touch_ups import TouchUps
 from showprep.planning.yard.yard import Yard
 from showprep.selection.choose import Chosen, adopted, choose, never
 from showprep.selection.explain import Cost, Explained, Questions
-from showprep.selection.problem import Problem, Solution
+from showprep.selection.problem import Instance, Solution
 
 Stop = Callable[[], bool]
 
@@ -25,7 +25,7 @@ Stop = Callable[[], bool]
 class Selection:
     """The entries and touch-up days chosen, what the plan says of them, and warnings."""
 
-    problem: Problem
+    problem: Instance
     solution: Solution
     choice: Choice
     warnings: tuple[Warning_, ...] = ()
@@ -107,7 +107,7 @@ def _explained(
     return chosen, told, every
 
 
-def _left_out(problem: Problem, one: Cost) -> LeftOut:
+def _left_out(problem: Instance, one: Cost) -> LeftOut:
     cost = None if one.cost is None else round(one.cost / 100, 1)
     without = "not-asked" if not one.asked else "none-found" if one.possible else "impossible"
     gone = (reason("gives-way", fish=FishId(f), show=ShowId(s)) for f, s in one.gives_way)
@@ -136,7 +136,7 @@ def _worths(solution: Solution) -> Iterator[EntryWorth]:
         )
 
 
-def _prices(problem: Problem, solution: Solution) -> Prices:
+def _prices(problem: Instance, solution: Solution) -> Prices:
     going = sorted({show for _, show, _ in solution.entries})
     fish = {one.show: one.price / 100 for one in problem.entries}
     return Prices(
@@ -158,7 +158,7 @@ def entries_alone(yard: Yard) -> tuple[tuple[str, str], ...]:
     return tuple((fish, show) for fish, show, _ in solution.entries)
 
 
-def _problem_again(yard: Yard) -> Problem:
+def _problem_again(yard: Yard) -> Instance:
     """The problem of a yard that was changed in one thing."""
     touch_ups = touch_ups_of(yard)
     return problem_of(yard, prospects_of(yard, touch_ups), touch_ups)

@@ -16,7 +16,7 @@ from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 from showprep.selection.problem import (
     EntryOption,
-    Problem,
+    Instance,
     ShowLimits,
     TouchUpOption,
 )
@@ -25,7 +25,7 @@ Prospects = Mapping[tuple[str, str], Prospect]
 Aparts = Mapping[str, Apart]  # by show
 
 
-def problem_of(yard: Yard, prospects: Prospects, touch_ups: Mapping[str, TouchUps]) -> Problem:
+def problem_of(yard: Yard, prospects: Prospects, touch_ups: Mapping[str, TouchUps]) -> Instance:
     """All options and limits of the season, as plain data for the choice."""
     preferences = yard.keeper.preferences
     apart = {events.show: apart_after(yard, events) for events in yard.planned()}
@@ -34,7 +34,7 @@ def problem_of(yard: Yard, prospects: Prospects, touch_ups: Mapping[str, TouchUp
         for fish_id in sorted(touch_ups)
         for option in _touch_up_options(yard, touch_ups[fish_id], prospects, apart)
     )
-    return Problem(
+    return Instance(
         worth_showing=_worth_showing(yard),
         same_class_share=preferences.same_class_share,
         touch_up_price=_hundredths(preferences.touch_up_price),

@@ -19,7 +19,7 @@ EARLY = timedelta(days=7)
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class WaterChange:
     """One change of water that several fish make together. `step` is the greatest of them."""
 
     step: Step
@@ -35,7 +35,7 @@ class Change:
         return tuple(map(FishId, self.ids))
 
 
-def changes_of(yard: Yard) -> tuple[Change, ...]:
+def changes_of(yard: Yard) -> tuple[WaterChange, ...]:
     """Every change of water, by day; fish that make it together are one."""
     found: dict[tuple[object, ...], list[tuple[Step, FishState]]] = {}
     count: dict[tuple[object, ...], int] = {}
@@ -48,7 +48,7 @@ def changes_of(yard: Yard) -> tuple[Change, ...]:
             nth = count[(fish.id, *kind)] = count.get((fish.id, *kind), 0) + 1
             found.setdefault((*kind, nth), []).append((step, fish))
     every = [
-        Change(
+        WaterChange(
             max((step for step, _ in some), key=lambda step: abs(step.change_c)),
             tuple(fish for _, fish in some),
             int(str(key[-1])),
@@ -65,7 +65,7 @@ def step_jobs(yard: Yard) -> Iterator[Draft]:
         yield from _ramps(yard, change)
 
 
-def _moves(yard: Yard, change: Change) -> Iterator[Draft]:
+def _moves(yard: Yard, change: WaterChange) -> Iterator[Draft]:
     step = change.step
     if step.grade == "written" or step.from_water == step.to_water:
         return
@@ -119,7 +119,7 @@ RAMP_KINDS = {
 }
 
 
-def _ramps(yard: Yard, change: Change) -> Iterator[Draft]:
+def _ramps(yard: Yard, change: WaterChange) -> Iterator[Draft]:
     step = change.step
     if step.ramp_days == 0:
         return
@@ -149,13 +149,13 @@ def _ramps(yard: Yard, change: Change) -> Iterator[Draft]:
     )
 
 
-def _end_c(yard: Yard, change: Change) -> float:
+def _end_c(yard: Yard, change: WaterChange) -> float:
     """How warm the fish is when the ramp is over [°C]."""
     step = change.step
     return yard.mean_on(change.fish[0])(step.day + timedelta(days=step.ramp_days))
 
 
-def _targets(yard: Yard, change: Change) -> Reason:
+def _targets(yard: Yard, change: WaterChange) -> Reason:
     """The warmth wanted on each day of a ramp."""
     step, mean_on = change.step, yard.mean_on(change.fish[0])
     days = [step.day + timedelta(days=number) for number in range(1, step.ramp_days + 1)]
@@ -182,11 +182,11 @@ def step_warnings(yard: Yard) -> Iterator[Warning_]:
         yield Warning_(level, why, fish=_only(change), show=step.show)
 
 
-def _only(change: Change) -> str | None:
+def _only(change: WaterChange) -> str | None:
     return change.ids[0] if len(change.ids) == 1 else None
 
 
-def _told(change: Change) -> Reason:
+def _told(change: WaterChange) -> Reason:
     """One change of water with the warmth on both sides."""
     step = change.step
     here, there, water = Celsius(step.from_c), Celsius(step.to_c), step.to_water

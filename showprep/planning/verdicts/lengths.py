@@ -9,7 +9,7 @@ from showprep.husbandry.reason import Centimetres, Reason, reason
 from showprep.husbandry.sizes import SizeTable, class_of, classes_between, near_boundary
 from showprep.husbandry.weight import weight_from_length
 from showprep.planning.as_of.state import FishState
-from showprep.planning.plan import ExpectedLength, SizeClass
+from showprep.planning.plan import ExpectedClass, ExpectedLength
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 from showprep.season.facts import size_table as own_size_table
@@ -41,14 +41,14 @@ def size_table(yard: Yard, events: Events) -> SizeTable | None:
     return yard.facts.size_tables[sizes]
 
 
-def size_class(yard: Yard, events: Events, length: ExpectedLength | None) -> SizeClass | None:
+def size_class(yard: Yard, events: Events, length: ExpectedLength | None) -> ExpectedClass | None:
     """The class expected and every class inside the interval; None without table or length."""
     table = size_table(yard, events)
     if table is None or length is None:
         return None
     expected = class_of(length.expected, table)
     possible = classes_between(length.low, length.high, table)
-    return SizeClass(
+    return ExpectedClass(
         expected=expected.label if expected is not None else None,
         possible=tuple(one.label for one in possible),
         near_limit=_near_limit(yard, length, table),

@@ -5,12 +5,12 @@ from __future__ import annotations
 from showprep.husbandry.reason import Centimetres, FishId, Kilograms, Reason, ShowId, Value, reason
 from showprep.selection.explain import figure_of
 from showprep.selection.model import MORE_CM, MORE_KG, dearest_fee
-from showprep.selection.problem import Limit, Pair, Problem
+from showprep.selection.problem import Instance, Limit, Pair
 
 OF_FISH = ("spacing", "touch-ups-per-fish", "rest")
 
 
-def in_the_way(problem: Problem, limits: tuple[Limit, ...]) -> tuple[Reason, ...]:
+def in_the_way(problem: Instance, limits: tuple[Limit, ...]) -> tuple[Reason, ...]:
     """The limits that stand in the way, each with its figure."""
     return tuple(
         dict.fromkeys(
@@ -25,7 +25,7 @@ def in_the_way(problem: Problem, limits: tuple[Limit, ...]) -> tuple[Reason, ...
     )
 
 
-def one_more(problem: Problem, limit: Limit, gain: float, at_least: bool) -> Reason:
+def one_more(problem: Instance, limit: Limit, gain: float, at_least: bool) -> Reason:
     """What one more of a limit would gain, in points."""
     step = {"total-cm": MORE_CM, "total-cm-at-least": MORE_CM, "kg": MORE_KG}.get(limit.kind, 1)
     more = dearest_fee(problem) if limit.kind == "fees" else float(step)

@@ -13,13 +13,13 @@ from showprep.planning.verdicts.touch_ups import TouchUps
 from showprep.planning.yard.yard import Yard
 from showprep.selection.choose import choose
 from showprep.selection.plans import HALF
-from showprep.selection.problem import Problem, Solution
+from showprep.selection.problem import Instance, Solution
 
 MOST_DAYS = 3
 MOST_PAIRS = 60  # fish times shows; beyond, the season is not worked out once more for a hint
 
 Prospects = Mapping[tuple[str, str], Prospect]
-MakeProblem = Callable[[Yard], Problem]
+MakeProblem = Callable[[Yard], Instance]
 
 
 def one_more_day(

@@ -10,7 +10,7 @@ from showprep.husbandry.reason import Celsius, Centimetres, Reason, reason
 from showprep.husbandry.sedation_fit import before_departure
 from showprep.husbandry.spawning import after_spawning, is_grown, spawning_weather
 from showprep.planning.as_of.state import FishState
-from showprep.planning.plan import ExpectedLength, SizeClass
+from showprep.planning.plan import ExpectedClass, ExpectedLength
 from showprep.planning.verdicts.eligibility import treated_level
 from showprep.planning.verdicts.touch_ups import TouchUps
 from showprep.planning.yard.events import Events
@@ -22,7 +22,7 @@ def cautions_of(
     touch_ups: TouchUps,
     events: Events,
     length: ExpectedLength | None,
-    classes: SizeClass | None,
+    classes: ExpectedClass | None,
     days: tuple[date, ...],
 ) -> Iterator[Reason]:
     """What to mind about one fish at one show; `days` are those on which it may be touched up."""

@@ -11,9 +11,9 @@ from showprep.husbandry.sedation_fit import before_departure
 from showprep.planning.as_of.state import FishState
 from showprep.planning.plan import (
     VERDICT_ORDER,
+    ExpectedClass,
     ExpectedLength,
     HealingLine,
-    SizeClass,
     VerdictWord,
 )
 from showprep.planning.verdicts.eligibility import against_entry
@@ -45,7 +45,7 @@ class Prospect:
     tight_days: tuple[date, ...]
     no_day_because: Reason | None
     length: ExpectedLength | None
-    size_class: SizeClass | None
+    size_class: ExpectedClass | None
     kg: float | None
     merit_clean: float | None
     merit_marked: float | None

@@ -16,7 +16,7 @@ from showprep.outputs.calendar.season_identity import identity_of
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.password import VARIABLE
 from showprep.outputs.server.publish import PublishReport
-from showprep.outputs.server.steps import Comparison, Step
+from showprep.outputs.server.steps import Comparison, ServerStep
 from showprep.planning.plan import Plan
 from tests.outputs.said import in_reasons
 
@@ -79,11 +79,11 @@ def test_a_folder_is_no_file(planned: Any, tmp_path: Path, now: Any) -> None:
 def test_what_would_change_is_shown_a_line_a_job() -> None:
     day = date(2027, 5, 1)
     steps = (
-        Step("keep", "A", "Same", day),
-        Step("leave", "B", "Mine", day, because="it was changed on a phone"),
-        Step("change", "C", "Moved", day),
-        Step("add", "D", "New", day),
-        Step("remove", "E", "Old", day),
+        ServerStep("keep", "A", "Same", day),
+        ServerStep("leave", "B", "Mine", day, because="it was changed on a phone"),
+        ServerStep("change", "C", "Moved", day),
+        ServerStep("add", "D", "New", day),
+        ServerStep("remove", "E", "Old", day),
     )
     lines = publish_command.lines(PublishReport(Comparison(steps, strangers=2, emptied=True), []))
     assert lines[0].startswith("None of the jobs")

@@ -14,11 +14,11 @@ from zoneinfo import ZoneInfo
 
 from showprep.husbandry.reason import Blemish, Centimetres, Reason, reason
 from showprep.planning.plan import (
+    ExpectedClass,
     ExpectedLength,
     FishLine,
     HealingLine,
     ShowLine,
-    SizeClass,
     Span,
     Task,
     WaterLine,
@@ -311,14 +311,14 @@ def fish_line(fish_id: str, name: str, variety: str, merit: float, cm: float,
     return replace(line, **more)  # type: ignore[arg-type]
 
 
-def sized(cm: float) -> tuple[ExpectedLength, SizeClass]:
+def sized(cm: float) -> tuple[ExpectedLength, ExpectedClass]:
     upper = min(bound for bound in (25, 35, 45, 55, 65, 75, 95) if bound >= cm + 1)
     near = upper - cm - 1 < 1.5
     names = (f"to {upper} cm", f"to {upper + 10} cm") if near else (f"to {upper} cm",)
     limit = reason("near-class-limit", length=Centimetres(cm + 1), limit=Centimetres(upper))
     return (
         ExpectedLength(cm + 1, cm - 0.4, cm + 2.4, reason("own-growth")),
-        SizeClass(names[0], names, limit if near else None),
+        ExpectedClass(names[0], names, limit if near else None),
     )
 
 
