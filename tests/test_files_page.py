@@ -82,7 +82,8 @@ def test_every_kind_of_defect_is_on_the_page() -> None:
 @pytest.mark.parametrize(
     ("record", "key", "left_out"),
     [
-        (records.Preferences, "spare_days", "5"),
+        (records.Preferences, "sure_enough", "0.8"),
+        (records.Preferences, "least_chance", "0.7"),
         (records.Preferences, "speck_returns_after_weeks", "8"),
         (records.Preferences, "touch_up_days_per_fish", "2"),
         (records.Preferences, "alarm_hour", "20"),

@@ -20,6 +20,7 @@ from typing import Literal
 
 from showprep.husbandry.figure_record import ASSUMED, DERIVED, Figure, Grade
 from showprep.husbandry.thermal_time import (
+    BASE_C,
     Gain,
     MeanOn,
     degree_days,
@@ -143,15 +144,36 @@ class Healing:
     high_on: date | None
 
 
+LEVEL_BASES_C: dict[Level, float] = {"low": 2.0, "usual": 5.0, "high": 8.0}
+"""The base of healing [°C] of a quick, the usual and a slow case: see `healing_base`."""
+
+
+def _over_base(milestone: Milestone, at: Level, anchor_c: float | None) -> tuple[float, float]:
+    """The requirement at a level, and the base [°C] it is counted from."""
+    need = milestone.need(at)
+    if anchor_c is None or milestone.unit != "degree-days":
+        return need, BASE_C
+    base = LEVEL_BASES_C[at]
+    return need * (anchor_c - base) / (anchor_c - BASE_C), base
+
+
 def reached(
-    milestone: Milestone, at: Level, start: date, mean_on: MeanOn, until: date | None = None
+    milestone: Milestone,
+    at: Level,
+    start: date,
+    mean_on: MeanOn,
+    until: date | None = None,
+    anchor_c: float | None = None,
 ) -> date | None:
     """Day on which a wound of the day `start` reaches the milestone at a level.
 
-    None if not by `until` (three years when not given).
+    With `anchor_c`, the temperature its figures were seen at [°C], each level has the base of its
+    case (`LEVEL_BASES_C`); without, all are counted above 8 °C. None if not by `until` (three
+    years when not given).
     """
-    need, least = milestone.need(at), milestone.least_days
-    return first_day(start, need, least, mean_on, until, gain=milestone.gain)
+    need, base = _over_base(milestone, at, anchor_c)
+    gain = None if milestone.unit == "degree-days" else milestone.gain
+    return first_day(start, need, milestone.least_days, mean_on, until, base_c=base, gain=gain)
 
 
 def healing_days(
@@ -161,10 +183,11 @@ def healing_days(
     *,
     milestone_name: MilestoneName = "clean",
     until: date | None = None,
+    anchor_c: float | None = None,
 ) -> Healing:
     """The days on which a wound of the day `start` reaches the milestone at each level."""
     low, usual, high = (
-        reached(milestone, at, start, mean_on, until) for at in ("low", "usual", "high")
+        reached(milestone, at, start, mean_on, until, anchor_c) for at in ("low", "usual", "high")
     )
     return Healing(milestone_name, low, usual, high)
 
@@ -175,13 +198,17 @@ def latest_day(
     mean_on: MeanOn,
     not_before: date,
     at: Level = "high",
+    anchor_c: float | None = None,
 ) -> date | None:
     """Latest day for a touch-up that reaches the milestone by `finish_by` at a level.
 
-    None if there is none from `not_before` on.
+    `anchor_c` as in `reached`. None if there is none from `not_before` on.
     """
-    need, least = milestone.need(at), milestone.least_days
-    return latest_start(finish_by, need, least, mean_on, not_before, gain=milestone.gain)
+    need, base = _over_base(milestone, at, anchor_c)
+    gain = None if milestone.unit == "degree-days" else milestone.gain
+    return latest_start(
+        finish_by, need, milestone.least_days, mean_on, not_before, base_c=base, gain=gain
+    )
 
 
 def short_days(

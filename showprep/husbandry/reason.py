@@ -89,6 +89,13 @@ Amount = (
 
 
 @dataclass(frozen=True, slots=True, order=True)
+class Chance:
+    """How sure something is, 0 to 1."""
+
+    share: float
+
+
+@dataclass(frozen=True, slots=True, order=True)
 class FishId:
     """A fish, by the id of its file."""
 
@@ -117,6 +124,7 @@ Value: TypeAlias = Union[
     date,
     datetime,
     Amount,
+    Chance,
     FishId,
     ShowId,
     Blemish,

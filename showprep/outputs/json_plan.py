@@ -10,6 +10,7 @@ from showprep.husbandry.reason import (
     Blemish,
     Celsius,
     Centimetres,
+    Chance,
     FishId,
     Kelvin,
     Kilograms,
@@ -34,6 +35,9 @@ from showprep.planning.plan import (
     Warning_,
 )
 
+FORMAT = 2
+"""Of the JSON: 2 since verdicts and touch-ups have chances."""
+
 
 def plan_text(plan: Plan) -> str:
     """The JSON text, the same bytes for the same plan."""
@@ -51,6 +55,7 @@ def plan_json(plan: Plan) -> dict[str, Any]:
         "warnings": [_warning(speaker, one) for one in plan.warnings],
         "asks": [ask_json(speaker, one) for one in plan.asks],
         "choice": _choice(speaker, plan.choice),
+        "format": FORMAT,
     }
 
 
@@ -62,6 +67,8 @@ def _verdict(speaker: Speaker, one: Verdict) -> dict[str, Any]:
         "entered": one.entered,
         "merit": one.merit,
         "reasons": [reason_json(speaker, why) for why in one.reasons],
+        "chance_clean": one.chance_clean,
+        "chance_closed": one.chance_closed,
         "touch_up": _touch_up(one.touch_up),
         "healing": [_healing(healing) for healing in one.healing],
         "length_cm": _length(one.length),
@@ -96,6 +103,8 @@ def _value(value: Value) -> Any:
         return [_value(one) for one in value]
     if isinstance(value, date | datetime):
         return value.isoformat()
+    if isinstance(value, Chance):
+        return {"chance": value.share}
     if isinstance(value, FishId | ShowId):
         return value.id
     if isinstance(value, Blemish):
@@ -111,8 +120,10 @@ def _touch_up(touch_up: PlannedTouchUp | None) -> dict[str, Any] | None:
     return {
         "earliest": _day(touch_up.earliest),
         "latest": _day(touch_up.latest),
-        "latest_if_usual": _day(touch_up.usual_by),
+        "best": _day(touch_up.best),
         "day": _day(touch_up.day),
+        "chance_healed": touch_up.chance_healed,
+        "chance_not_back": touch_up.chance_not_back,
     }
 
 

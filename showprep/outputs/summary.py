@@ -125,7 +125,7 @@ def _pace(line: PaceLine, units: Units) -> str:
     name = "speck come back" if line.milestone == "back" else KINDS[line.kind].name
     stand = "used" if line.used else "not used"
     if not line.pace.enough:
-        stand += ", not enough to rest on yet"
+        stand += ", too few to move much"
     return (
         f"  {name}, {what}: table {table}; own {own} "
         f"from {counted(line.pace.count, 'look')} ({stand})"

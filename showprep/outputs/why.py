@@ -9,12 +9,13 @@ from rich.padding import Padding
 from rich.text import Text
 
 from showprep.outputs.terminal import day_and_time, length_text, plain_console
+from showprep.outputs.words.chances import curve_lines, doubt_lines, touch_up_lines
 from showprep.outputs.words.healing import healing_amount, healing_unit, skin_days
 from showprep.outputs.words.kinds import of_kind
 from showprep.outputs.words.plain import counted, listed, spoken, spoken_with_year
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import VERDICTS
-from showprep.planning.plan import HealingLine, Plan, PlannedTouchUp, Verdict
+from showprep.planning.plan import HealingLine, Plan, Verdict
 
 
 def print_why(plan: Plan, fish: str, show: str, console: Console | None = None) -> None:
@@ -46,7 +47,16 @@ def _parts(speaker: Speaker, plan: Plan, one: Verdict) -> Iterator[tuple[str, li
         ],
     )
     if one.touch_up is not None:
-        yield "The touch-up", _touch_up(speaker, one.touch_up)
+        yield "The touch-up", list(touch_up_lines(speaker, one.touch_up))
+        curve = list(curve_lines(one.touch_up))
+        if curve:
+            yield (
+                "Of 10 such fish, by the day of the touch-up, so many show nothing at judging",
+                curve,
+            )
+        doubts = list(doubt_lines(one.touch_up))
+        if doubts:
+            yield "Of 100 such fish", doubts
     for healing in one.healing:
         planned = one.is_planned(healing)
         if planned or not healing.after_touch_up or show.altered_fish != "excluded":
@@ -65,24 +75,6 @@ def _parts(speaker: Speaker, plan: Plan, one: Verdict) -> Iterator[tuple[str, li
         yield "What would change the answer", [speaker.text(way.reason) for way in one.ways_out]
     if plan.cautions:
         yield "Always", list(speaker.texts(plan.cautions))
-
-
-def _touch_up(speaker: Speaker, touch_up: PlannedTouchUp) -> list[str]:
-    lines = []
-    if touch_up.earliest is not None:
-        earliest = spoken_with_year(touch_up.earliest)
-        lines.append(f"not before {earliest}, by the weeks in which a speck is back (assumption)")
-    if touch_up.latest is not None:
-        lines.append(f"by {spoken_with_year(touch_up.latest)}, to be clean in a slow case too")
-    if touch_up.usual_by is not None:
-        lines.append(f"by {spoken_with_year(touch_up.usual_by)}, at the usual pace only")
-    if touch_up.day is not None:
-        lines.append(f"planned for {spoken_with_year(touch_up.day)}, heals in the {touch_up.water}")
-    else:
-        because = touch_up.nothing_because
-        why = speaker.clause(because) if because is not None else "it is not needed"
-        lines.append(f"none planned: {why}")
-    return lines
 
 
 def _healing_heading(healing: HealingLine, planned: bool) -> str:
@@ -130,12 +122,7 @@ def _on(healing: HealingLine, level: str) -> str:
 
 def _days_that_matter(healing: HealingLine) -> list[tuple[str, float]]:
     """Every week until it is healed for sure, and the days of the requirements and the deadline."""
-    marks = {
-        healing.low_on: "low",
-        healing.usual_on: "usual",
-        healing.high_on: "high",
-        healing.deadline: "deadline",
-    }
+    marks = {healing.high_on: "slow case", healing.deadline: "deadline"}
     last = min(healing.high_on or healing.deadline, healing.deadline)
     rows = []
     for number, (day, gathered) in enumerate(healing.curve):

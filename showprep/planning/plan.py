@@ -66,9 +66,14 @@ class TouchUpChance:
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """What is uncertain, and what knowing it beforehand would gain, as a chance, 0 to 1."""
+    """What is uncertain, and the share of all cases that is lost to it, 0 to 1.
 
-    of: Literal["base", "need", "water", "return"]
+    `need`: how slowly the fish heals; `base`: from which warmth on water heals; `water`: how warm
+    it will be; `return`: when the speck is back. The four and the chance make 1; one that helps
+    more often than it harms costs a little less than nothing.
+    """
+
+    of: Literal["need", "base", "water", "return"]
     costs: float
 
 
@@ -79,8 +84,8 @@ class PlannedTouchUp:
     `earliest` to `latest` are the days whose chance is at least the keeper's `least_chance`.
     `best` is the best fit day. The chances are those of `day`, else of `best`; None without both.
     `usual_by` and `slow_by` are the last days that would be clean at the usual pace and in a slow
-    case. `curve` has the chances over the days of the touch-up, in order, and `today` those of a
-    touch-up today, fit or not; both are worked out where a day is asked about or planned.
+    case. `curve` has the chances of every day from today to departure, fit or not; `doubts` what
+    is lost to each on `day`, else on `best`.
     """
 
     earliest: date | None
@@ -92,11 +97,15 @@ class PlannedTouchUp:
     usual_by: date | None = None
     slow_by: date | None = None
     curve: tuple[TouchUpChance, ...] = ()
-    today: TouchUpChance | None = None
     doubts: tuple[Doubt, ...] = ()
     defect: str = "shimi"
     water: str | None = None  # where it heals
     nothing_because: Reason | None = None  # why no day fits
+
+    @property
+    def today(self) -> TouchUpChance | None:
+        """A touch-up on the day of the plan, fit or not."""
+        return self.curve[0] if self.curve else None
 
     @property
     def chance(self) -> float | None:

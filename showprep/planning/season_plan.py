@@ -133,7 +133,11 @@ def _worked_out(
         asks=asks_of(yard, sendings_of(yard), sessions),
         spans=spans_of(yard, fish, verdicts, tasks),
         pace=_pace_rows(yard),
-        cautions=(reason("healing-unproven"), reason("law")),
+        cautions=(
+            *((reason("chance-means"),) if any(map(_uncertain, verdicts)) else ()),
+            reason("healing-unproven"),
+            reason("law"),
+        ),
         fish_gone=tuple(
             (one.id, one.record.name) for one in yard.state.fish.values() if one.gone is not None
         ),
@@ -151,6 +155,14 @@ def _verdict(
     verdict = verdict_of(yard, one, touch_ups, selection.solution)
     ways = ways_out(yard, verdict, prospects, touch_ups, selection.solution)
     return replace(verdict, ways_out=ways)
+
+
+def _uncertain(one: Verdict) -> bool:
+    """Is a chance told of it?"""
+    return any(
+        chance is not None and 0 < chance < 1
+        for chance in (one.chance_clean, one.touch_up.chance if one.touch_up else None)
+    )
 
 
 def _board_order(yard: Yard, pair: tuple[str, str]) -> tuple[str, int]:

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import importlib.resources
 import tomllib
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
 
 from showprep.husbandry.feeding import RationStep
 from showprep.husbandry.figure_record import OWN, Grade
-from showprep.husbandry.healing import DefectKind, Milestone
+from showprep.husbandry.healing import DefectKind, Milestone, not_before
 from showprep.husbandry.sizes import SizeTable
 from showprep.season.records import (
     Keeper,
@@ -79,6 +80,16 @@ def facts_for(keeper: Keeper) -> Facts:
         rations_grade=OWN if own_rations else shipped.rations_grade,
         rations_source=OWN_SOURCE if own_rations else shipped.rations_source,
     )
+
+
+def after_what_they_hold(kinds: Mapping[str, DefectKind]) -> dict[str, DefectKind]:
+    """The kinds with stitches not out before the cut is closed, also with own figures."""
+    found = dict(kinds)
+    for name, kind in kinds.items():
+        held = kinds[kind.holds].closed if kind.holds is not None else None
+        if held is not None and kind.closed is not None and held.unit == kind.closed.unit:
+            found[name] = replace(kind, closed=not_before(kind.closed, held))
+    return found
 
 
 @cache

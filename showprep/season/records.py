@@ -263,8 +263,9 @@ SpeckReturns = Annotated[ReturnWeeks, BeforeValidator(_weeks)]
 class Preferences(Record):
     """The keeper's own choices; figures that rest on weak evidence among them."""
 
-    accept_tight: YesNo = False
-    spare_days: Annotated[Whole, Field(ge=0, le=365)] = 5
+    # Chances, 0 to 1: from which a fish is ready, and below which no touch-up is planned.
+    sure_enough: Annotated[Number, Field(ge=0, le=1)] = 0.8
+    least_chance: Annotated[Number, Field(ge=0, le=1)] = 0.7
     # assumption: no published figure
     speck_returns_after_weeks: SpeckReturns = ReturnWeeks(low=4, usual=8, high=16)
     fees_at_most: NotNegative | None = None

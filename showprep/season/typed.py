@@ -102,6 +102,21 @@ def _step(shape: Any, element: object) -> Iterator[Any]:
         yield from _taken_apart(get_args(shape)[0])
 
 
+_BY_CHANCE = "a touch-up is planned by its chance: write least_chance"
+_GONE: Mapping[str, tuple[str, str]] = {
+    "accept_tight": (
+        "this key is gone",
+        f"{_BY_CHANCE}, the chance below which none is planned, such as 0.7, and sure_enough, "
+        "from which a fish is called ready, such as 0.8; with yes here take a lower least_chance",
+    ),
+    "spare_days": (
+        "this key is gone",
+        f"{_BY_CHANCE}, the chance below which none is planned, such as 0.7, and sure_enough, "
+        "from which a fish is called ready, such as 0.8; no days are added on top",
+    ),
+}
+"""Keys that earlier editions knew, and what to write in their place."""
+
 _SHAPE_ERRORS = frozenset(("model_type", "dict_type", "tuple_type", "list_type"))
 
 
@@ -252,6 +267,8 @@ def _unknown_key(fault: _Fault, record: type[BaseModel]) -> tuple[str, str]:
     what = "no such key is known here"
     if ":" in str(fault.last):
         return what, "write a space after the colon"
+    if (gone := _GONE.get(str(fault.last))) is not None:
+        return gone
     other = OTHER.get(str(fault.last))
     if other is not None and other.metric in keys_at(record, fault.path[:-1]):
         return f"{other.metric} is given too", "keep one of the two"

@@ -7,7 +7,6 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from pathlib import Path
 
-import pytest
 from rich.console import Console
 
 from showprep.outputs.page import render_page
@@ -61,9 +60,14 @@ def test_why_keeps_degree_days_for_the_colour(folder: Folder) -> None:
     assert "thermal time gathered:" in told
 
 
-@pytest.mark.parametrize("water_c", [3, 7])
-def test_cold_water_is_too_slow_to_plan(folder: Folder, water_c: float) -> None:
-    plan = plan_of(folder, water_c)
+def test_water_above_the_usual_base_has_a_usual_day_and_no_slow_one(folder: Folder) -> None:
+    told = why(plan_of(folder, 7))
+    assert "slow case: too slow to plan" in told
+    assert "usual: too slow to plan" not in told
+
+
+def test_cold_water_is_too_slow_to_plan(folder: Folder) -> None:
+    plan = plan_of(folder, 3)
     told, page = why(plan), render_page(plan)
     assert "usual: too slow to plan; slow case: too slow to plan" in told
     assert "Too slow to plan at the usual pace; in a slow case too slow to plan" in page

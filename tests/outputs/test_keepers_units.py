@@ -40,7 +40,7 @@ holding: {{water: shed}}
 touch_up: {{by: keeper, law_checked: yes, law_country: Ireland, bath_gallons: 8,
   strength_percent: 10, tub: {{length_in: 30, width_in: 20, depth_in: 12}}}}
 carrying: {{boxes: 4, pounds: 150}}
-preferences: {{accept_tight: yes, heal_in_vat: yes}}
+preferences: {{least_chance: 0.4, heal_in_vat: yes}}
 """
 SHOWS = """\
 ash:

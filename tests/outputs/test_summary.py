@@ -78,7 +78,7 @@ Ren, showa, sold on Tue 3 August 2027
 """
     )
     assert "clean, °C·d: table" in pace
-    assert "from 1 look (not used, not enough to rest on yet)" in pace
+    assert "from 1 look (used, too few to move much)" in pace
     assert "weeks until it is back: table 4, 8, 16; own" in pace
     assert "  pond: 0.3 °C warmer than its curve, from 1 reading (not used)" in pace
 

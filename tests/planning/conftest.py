@@ -15,6 +15,7 @@ import pytest
 
 from showprep.planning.plan import Plan, Task, Verdict
 from showprep.planning.season_plan import make_plan
+from showprep.planning.verdicts.prospects import touch_ups_of
 from showprep.planning.verdicts.touch_ups import TouchUps
 from showprep.planning.yard.yard import Yard, yard_on
 from showprep.season.reading import read_season
@@ -98,9 +99,7 @@ class Written:
         return make_plan(self.season(on), on, "test")
 
     def touch_ups(self, on: date, fish: str = "aoi") -> TouchUps:
-        yard = self.yard(on)
-        state = yard.state.fish[fish]
-        return TouchUps(yard, state, yard.mean_on(state))
+        return touch_ups_of(self.yard(on))[fish]
 
 
 @pytest.fixture

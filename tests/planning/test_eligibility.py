@@ -56,7 +56,7 @@ def test_a_touched_fish_where_altered_fish_are_excluded(
 ) -> None:
     written.with_show(f"altered_fish: {altered}")
     written.noted("on: 2027-04-20, did: touch-up, fish: aoi")
-    # touched on 20 April, 27 days in the slow case: clean on 17 May; back after 8 weeks, 15 June
+    written.with_keeper("preferences: {speck_returns_after_weeks: 16}")
     assert verdict(written.plan(date(2027, 4, 21))).verdict == word
 
 

@@ -59,10 +59,10 @@ def due_on(plan: LastPlan, day: date) -> LastPlan:
 
 
 def test_a_touch_up_that_nobody_noted_is_asked_about_and_spaces_the_next(written: Any) -> None:
-    # The last day that is clean in time in a slow case is 10 May. Twelve days after 25 April is
-    # 7 May; twelve days after 5 May would be 17 May, too late.
+    # The best day is 15 May, the last one likely enough 24 May. Twelve days after 25 April is
+    # 7 May; twelve days after 14 May would be 26 May, too late.
     before = last_of(written.plan(ON))
-    assert session(written.plan(ON)).start == date(2027, 5, 10)
+    assert session(written.plan(ON)).start == date(2027, 5, 15)
     last = due_on(before, date(2027, 4, 25))
     plan = make_plan(written.season(date(2027, 4, 26)), date(2027, 4, 26), "test", last=last)
     (ask,) = plan.asks
@@ -79,8 +79,8 @@ def test_a_touch_up_that_nobody_noted_is_asked_about_and_spaces_the_next(written
     third = make_plan(written.season(day), day, "test", last=last_of(plan))
     assert [one.question for one in third.asks] == [ask.question]
 
-    late = due_on(before, date(2027, 5, 5))
-    plan = make_plan(written.season(date(2027, 5, 6)), date(2027, 5, 6), "test", last=late)
+    late = due_on(before, date(2027, 5, 14))
+    plan = make_plan(written.season(date(2027, 5, 15)), date(2027, 5, 15), "test", last=late)
     assert [one.kind for one in plan.tasks if one.kind == "touch-up"] == []
 
 
@@ -89,7 +89,7 @@ def test_not_done_and_done_both_settle_it(written: Any) -> None:
     written.noted(f"on: {day}, did: not done, job: touch-up/aoi/larkfield")
     plan = make_plan(written.season(day), day, "test", last=last)
     assert plan.asks == ()
-    assert session(plan).start == date(2027, 5, 10)
+    assert session(plan).start == date(2027, 5, 15)
     written.journal = ""
     written.noted("on: 2027-05-05, did: touch-up, fish: aoi")
     plan = make_plan(written.season(day), day, "test", last=last)

@@ -1,6 +1,7 @@
 """The jobs of a touch-up: who may do it, the fast before it, the kit, and the looks after it.
 
-In 20 °C the plan of the one speck takes it off on Monday 10 May 2027 (27 days before 6 June).
+In 20 °C the plan of the one speck takes it off on Saturday 15 May 2027, the day of the best chance,
+27 days before benching.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from showprep.husbandry.reason import Blemish, FishId, Kelvin, reason
 from tests.planning.told import codes
 
 ON = date(2027, 4, 1)
-DAY = date(2027, 5, 10)
+DAY = date(2027, 5, 15)
 BEN = """\
 ben:
   name: Ben
@@ -32,11 +33,11 @@ def test_the_jobs_round_one_touch_up(written: Any, job: Any) -> None:
     fast = job(plan, "unfed/aoi/larkfield/pond")
     session = job(plan, "touch-up/aoi/larkfield")
     looks = [job(plan, f"look-back-{number}/aoi/larkfield") for number in (1, 2)]
-    assert kit.start == date(2027, 5, 7)  # three days before
-    assert (fast.start, fast.end) == (date(2027, 5, 8), date(2027, 5, 9))  # two days unfed
+    assert kit.start == date(2027, 5, 12)  # three days before
+    assert (fast.start, fast.end) == (date(2027, 5, 13), date(2027, 5, 14))  # two days unfed
     assert (session.start, session.kind) == (DAY, "touch-up")
     # common practice, no source: a look back one and two weeks after
-    assert [look.start for look in looks] == [date(2027, 5, 17), date(2027, 5, 24)]
+    assert [look.start for look in looks] == [date(2027, 5, 22), date(2027, 5, 29)]
     assert all(not task.late for task in plan.tasks)
 
 
@@ -126,7 +127,7 @@ def test_no_more_fish_a_day_than_the_keeper_handles(written: Any, verdict: Any) 
     )
     plan = written.plan(ON)
     days = {verdict(plan, fish).touch_up.day for fish in ("aoi", "ben")}
-    assert days == {DAY, DAY - timedelta(days=1)}
+    assert days == {DAY, DAY + timedelta(days=1)}  # the two likeliest
 
 
 def test_fish_of_two_waters_make_one_session_and_both_waters_fast(written: Any, job: Any) -> None:
@@ -138,7 +139,7 @@ def test_fish_of_two_waters_make_one_session_and_both_waters_fast(written: Any, 
     plan = written.plan(ON)
     assert job(plan, "touch-up/aoi/larkfield").fish == ("aoi", "ben")
     for water in ("pond", "vat"):
-        assert job(plan, f"unfed/aoi/larkfield/{water}").start == date(2027, 5, 8)
+        assert job(plan, f"unfed/aoi/larkfield/{water}").start == date(2027, 5, 13)
 
 
 def test_in_cold_water_the_fast_is_longer(written: Any, job: Any) -> None:
@@ -146,11 +147,11 @@ def test_in_cold_water_the_fast_is_longer(written: Any, job: Any) -> None:
     # 1985), ln(100) / 0.080 = 57.4 h: three days
     written.with_keeper(
         "waters: {pond: {steady_c: 12}, vat: {steady_c: 22}}",
-        "preferences: {speck_returns_after_weeks: 16}",
+        "preferences: {speck_returns_after_weeks: {low: 15, usual: 16, high: 17}}",
     )
     fast = job(written.plan(date(2027, 3, 1)), "unfed/aoi/larkfield/pond")
-    # 320 / 4 = 80 days before 6 June: 18 March, unfed from the 15th
-    assert (fast.start, fast.end) == (date(2027, 3, 15), date(2027, 3, 17))
+    # not back before 15 weeks, and the longer it heals the likelier: 97 days before benching
+    assert (fast.start, fast.end) == (date(2027, 3, 3), date(2027, 3, 5))
 
 
 def test_a_done_touch_up_is_looked_back_at(written: Any, job: Any, ids: Any) -> None:
@@ -197,12 +198,14 @@ def test_a_look_back_is_not_put_on_a_day_nobody_is_there(written: Any, job: Any)
 def test_a_touch_up_keeps_its_distance_from_the_journey(written: Any, verdict: Any) -> None:
     # a keeper's own figures, so quick that only the week before departure counts
     written.with_keeper(
-        "preferences: {spare_days: 0}",
         "defect_kinds: {shimi: {clean: {low: 1, usual: 2, high: 3, least_days: 1}}}",
     )
-    found = verdict(written.plan(ON))
+    found = verdict(written.plan(date(2027, 6, 1)))
     assert found.touch_up.latest == date(2027, 6, 10)
-    assert found.touch_up.day == date(2027, 6, 4)  # seven days before departure on the 11th
+    curve = {one.day: one for one in found.touch_up.curve}
+    # seven days before departure on the 11th
+    assert [curve[date(2027, 6, day)].fit for day in (4, 5)] == [True, False]
+    assert curve[date(2027, 6, 5)].both > 0.9
 
 
 def test_varieties_that_darken_are_warned_about(written: Any, verdict: Any) -> None:
@@ -238,9 +241,14 @@ def test_a_speck_in_cold_water_may_heal_in_the_warm_vat(
     plan = written.plan(ON)
     found = verdict(plan)
     assert (found.verdict, found.touch_up.water) == ("ready-after-touch-up", "vat")
-    # 13 to 22 °C by 1 °C a day gives 5 + 6 + ... + 13 = 81 by day 9, then 14 a day up to 22 °C:
-    # day 10 makes 95, and (320 - 95) / 14 = 16.1: 27 days before 6 June is 10 May
-    assert found.touch_up.day == date(2027, 5, 10)
+    # in a slow case, base 8: 13 to 22 °C by 1 °C a day gives 5 + 6 + ... + 14 = 95 by day 10, then
+    # 14 a day: (320 - 95) / 14 = 16.1: 27 days, all of them in the vat
+    assert found.touch_up.day == date(2027, 5, 15)
+    (clean,) = [one for one in found.healing if one.milestone == "clean"]
+    assert clean.high_on == date(2027, 6, 11)
+    at_home = [one.both for one in found.touch_up.curve if one.day != found.touch_up.day]
+    assert found.touch_up.chance == pytest.approx(0.92, abs=0.005)
+    assert max(at_home) < 0.56
     (aoi,) = job(plan, "touch-up/aoi/larkfield").note["each"]
     assert (aoi["heals_in"], aoi["rate"]) == ("vat", Kelvin(1))
 

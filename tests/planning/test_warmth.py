@@ -11,7 +11,7 @@ from datetime import date, datetime, timedelta
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from showprep.planning.verdicts.prospects import Prospect, prospect
+from showprep.planning.verdicts.prospects import Prospect, prospect, touch_ups_of
 from showprep.planning.verdicts.touch_ups import TouchUps
 from showprep.planning.yard.yard import yard_on
 from showprep.season.records import Defect, Fish, Keeper, Season, Show, Water
@@ -22,19 +22,19 @@ HEALING = ("net-mark", "lost-scale", "lost-scales", "split-fin", "red-spots", "b
 
 temperatures = st.floats(min_value=9, max_value=25, allow_nan=False)
 steps = st.floats(min_value=0, max_value=1)
-spare = st.integers(min_value=0, max_value=20)
+asked = st.floats(min_value=0.05, max_value=0.9)
 kinds = st.sampled_from(HEALING)
 seen = st.integers(min_value=0, max_value=60).map(lambda days: ON - timedelta(days=days))
 
 
-def weighed(c: float, kind: str, on: date, *, spare_days: int = 5) -> tuple[TouchUps, Prospect]:
+def weighed(c: float, kind: str, on: date, *, least: float = 0.7) -> tuple[TouchUps, Prospect]:
     keeper = Keeper.model_validate(
         {
             "time_zone": "Europe/Dublin",
             "work_days": ("monday", "wednesday", "friday"),
             "waters": {"pond": Water(steady_c=c)},
             "touch_up": {"by": "keeper", "law_checked": "yes", "law_country": "Ireland"},
-            "preferences": {"spare_days": str(spare_days)},
+            "preferences": {"least_chance": least, "sure_enough": max(least, 0.8)},
         }
     )
     show = Show(
@@ -46,24 +46,25 @@ def weighed(c: float, kind: str, on: date, *, spare_days: int = 5) -> tuple[Touc
     mark = Defect(kind=kind, where="left flank", seen=on)
     fish = Fish(name="Aoi", variety="kohaku", lives_in="pond", merit=80, defects=(mark,))
     yard = yard_on(Season(keeper=keeper, shows={"larkfield": show}, fish={"aoi": fish}), ON)
-    state = yard.state.fish["aoi"]
-    touch_ups = TouchUps(yard, state, yard.mean_on(state))
+    touch_ups = touch_ups_of(yard)["aoi"]
     return touch_ups, prospect(yard, touch_ups, yard.events["larkfield"])
 
 
 @settings(max_examples=60, deadline=None)
-@given(temperatures, steps, spare)
-def test_warmer_water_never_asks_for_an_earlier_touch_up(c: float, more: float, days: int) -> None:
-    cold, _ = weighed(c, "shimi", ON, spare_days=days)
-    warm, _ = weighed(c + more, "shimi", ON, spare_days=days)
+@given(temperatures, steps)
+def test_warmer_water_never_lowers_a_chance(c: float, more: float) -> None:
+    cold, _ = weighed(c, "shimi", ON)
+    warm, _ = weighed(c + more, "shimi", ON)
     show = cold.yard.events["larkfield"]
-    first, second = cold.window(show), warm.window(show)
-    assert first.earliest == second.earliest
-    for before, after in (
-        (first.latest, second.latest),
-        (first.latest_if_usual, second.latest_if_usual),
+    first, second = cold.window(show, 0.7), warm.window(show, 0.7)
+    for before, after in zip(first.ahead, second.ahead, strict=True):
+        assert after.healed >= before.healed
+        assert after.not_back == before.not_back
+    for before_day, after_day in (
+        (first.slow_by, second.slow_by),
+        (first.usual_by, second.usual_by),
     ):
-        assert before is None or (after is not None and after >= before)
+        assert before_day is None or (after_day is not None and after_day >= before_day)
 
 
 @settings(max_examples=60, deadline=None)
@@ -81,23 +82,23 @@ def test_warmer_water_never_makes_a_wound_worse(
 
 
 @settings(max_examples=40, deadline=None)
-@given(temperatures, spare)
-def test_every_day_offered_is_fit_and_in_time(c: float, days: int) -> None:
-    touch_ups, found = weighed(c, "shimi", ON, spare_days=days)
-    assert found.window is not None
-    for day in found.days:
-        assert found.window.latest is not None
-        assert max(found.window.earliest, ON) <= day <= found.window.latest
+@given(temperatures, asked)
+def test_every_day_offered_is_fit_and_likely_enough(c: float, least: float) -> None:
+    touch_ups, found = weighed(c, "shimi", ON, least=least)
+    for day, chance in found.days.items():
+        assert chance.day == day and chance.fit
+        assert chance.both >= least
         assert touch_ups.yard.is_work_day(day)
         assert touch_ups.against(day) is None
         assert day + timedelta(days=7) <= found.events.departure_day
-    assert set(found.days).isdisjoint(found.tight_days)
-    assert (found.word == "ready-after-touch-up") is bool(found.days)
+    sure = found.best is not None and found.best.both >= max(least, 0.8)
+    assert (found.word == "ready-after-touch-up") is sure
+    assert (found.word in ("ready-after-touch-up", "tight")) is bool(found.days)
 
 
 @settings(max_examples=40, deadline=None)
-@given(temperatures, spare)
-def test_more_spare_days_only_take_days_away(c: float, days: int) -> None:
-    _, loose = weighed(c, "shimi", ON, spare_days=days)
-    _, strict = weighed(c, "shimi", ON, spare_days=days + 1)
+@given(temperatures, asked)
+def test_asking_for_more_only_takes_days_away(c: float, least: float) -> None:
+    _, loose = weighed(c, "shimi", ON, least=least)
+    _, strict = weighed(c, "shimi", ON, least=least + 0.05)
     assert set(strict.days) <= set(loose.days)

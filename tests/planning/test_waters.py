@@ -50,9 +50,12 @@ def test_a_reading_pulls_the_water_and_fades(written: Any) -> None:
 
 
 def test_colder_readings_move_the_touch_up_earlier(written: Any) -> None:
-    warm = written.touch_ups(ON)
-    before = warm.window(warm.yard.events["larkfield"]).latest
-    for day in (20, 25, 30):
+    on = date(2027, 5, 15)
+    warm = written.touch_ups(on)
+    before = warm.window(warm.yard.events["larkfield"], 0.7)
+    for day in ("05", "10", "15"):
         written.noted(f"on: 2027-05-{day}, saw: temperature, water: pond, read_c: 15")
-    cold = written.touch_ups(date(2027, 5, 30))
-    assert cold.window(cold.yard.events["larkfield"]).latest < before
+    cold = written.touch_ups(on)
+    after = cold.window(cold.yard.events["larkfield"], 0.7)
+    assert after.latest < before.latest and after.slow_by < before.slow_by
+    assert after.likeliest.both < before.likeliest.both

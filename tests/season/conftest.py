@@ -36,7 +36,7 @@ touch_up:
   agent: clove oil
   strength_percent: 10             # by volume, from the bottle's label; no default
 carrying: {boxes: 4}
-preferences: {accept_tight: no, spare_days: 5, speck_returns_after_weeks: 8}
+preferences: {least_chance: .7, sure_enough: .8, speck_returns_after_weeks: 8}
 """
 
 SHOWS = """\

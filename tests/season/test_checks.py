@@ -313,9 +313,8 @@ def test_a_season_made_by_hand_is_checked_too() -> None:
     [
         ("shows.yaml", "fast_days: 7 ", "fast_days: 31 ", 30),
         ("shows.yaml", "declaration_months: 6", "declaration_months: 121", 120),
-        ("keeper.yaml", "spare_days: 5", "spare_days: 999999999", 365),
-        ("keeper.yaml", "spare_days: 5", "days_between_shows: 999999999", 1000),
-        ("keeper.yaml", "returns_after_weeks: 8", "returns_after_weeks: 1e15", 520),
+        ("keeper.yaml", "sure_enough: .8", "sure_enough: 999999999", 1),
+        ("keeper.yaml", "sure_enough: .8", "days_between_shows: 999999999", 1000),
     ],
 )
 def test_counts_are_those_of_a_season(
@@ -323,6 +322,36 @@ def test_counts_are_those_of_a_season(
 ) -> None:
     (found,) = told(replaced(season_files, file, right, wrong))
     assert found.endswith(f"Write {most} or less.")
+
+
+@pytest.mark.parametrize(
+    ("wrong", "right"),
+    [
+        ("1e15", "write more than 0 and at most 520 weeks."),
+        ("{low: 4, usual: 3, high: 9}", "write the smallest as low."),
+        ("{low: 4, usual: 8}", "add a line 'high: ...'."),
+    ],
+)
+def test_the_weeks_until_a_speck_is_back(told, season_files, wrong: str, right: str) -> None:
+    files = replaced(
+        season_files, "keeper.yaml", "returns_after_weeks: 8", f"returns_after_weeks: {wrong}"
+    )
+    (found,) = told(files)
+    assert found.lower().endswith(right)
+
+
+def test_ready_is_never_less_likely_than_what_is_planned(told, season_files) -> None:
+    files = replaced(season_files, "keeper.yaml", "sure_enough: .8", "sure_enough: .6")
+    (found,) = told(files)
+    assert "least_chance (0.7) is above sure_enough (0.6)" in found
+
+
+@pytest.mark.parametrize("key", ["accept_tight: no", "spare_days: 4"])
+def test_keys_that_went_name_what_to_write(told, season_files, key: str) -> None:
+    files = replaced(season_files, "keeper.yaml", "sure_enough: .8", key)
+    (found,) = told(files)
+    assert "this key is gone" in found
+    assert "least_chance" in found and "sure_enough" in found
 
 
 def test_an_empty_feeding_table_is_a_fault(told, season_files) -> None:

@@ -29,7 +29,7 @@ def test_a_whole_season_is_read(read, season_files) -> None:
     assert keeper.touch_up.law_country == "Ireland"
     assert keeper.touch_up.law_stated is True
     assert keeper.touch_up.strength_percent == "10"
-    assert keeper.preferences.accept_tight is False
+    assert (keeper.preferences.least_chance, keeper.preferences.sure_enough) == (0.7, 0.8)
     show = season.shows["larkfield"]
     assert show.judging == datetime(2027, 6, 12, 10)
     assert isinstance(show.arrive, Window)
@@ -240,10 +240,10 @@ ONE_FAULT = [
     ("keeper.yaml", "{boxes: 4}", "{boxes:4}",
      "keeper.yaml:21:12: carrying, boxes:4: no such key is known here. "
      "Write a space after the colon."),
-    ("keeper.yaml", "spare_days: 5", "spare_days: ~",
-     "keeper.yaml:22:45: preferences, spare_days: there is nothing written here. "
+    ("keeper.yaml", "sure_enough: .8", "sure_enough: ~",
+     "keeper.yaml:22:46: preferences, sure_enough: there is nothing written here. "
      "Write it, or leave the line out."),
-    ("keeper.yaml", "spare_days: 5", "use_own_pace: perhaps",
+    ("keeper.yaml", "sure_enough: .8", "use_own_pace: perhaps",
      "keeper.yaml:22:47: preferences, use_own_pace: 'perhaps' is not what belongs here. "
      "Write yes or no or 'when enough'."),
     ("shows.yaml", "2027-06-12 10:00", "2027-06-12",

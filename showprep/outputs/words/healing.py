@@ -49,16 +49,6 @@ def _late(speaker: Speaker, reason: Reason) -> str:
     return f"{_usual(speaker, reason)}, {days} after {_by(speaker, reason)}."
 
 
-def _tight(speaker: Speaker, reason: Reason) -> str:
-    slow = speaker.say(reason["slow"]) or "too slow to plan"
-    return f"{_usual(speaker, reason)}; in a slow case {slow}, after {_by(speaker, reason)}."
-
-
-def _in_time(speaker: Speaker, reason: Reason) -> str:
-    slow = speaker.say(reason["slow"])
-    return f"{_usual(speaker, reason)}, in a slow case {slow}; {_by(speaker, reason)}."
-
-
 SENTENCES: Sentences = {
     "place-not-said": "It is not said where the speck sits.",
     "place-for-a-vet": (
@@ -86,12 +76,21 @@ SENTENCES: Sentences = {
     "speck-shows": "{it} shows.",
     "no-figure-for-clean": "{it}: no figure for when it is clean; it is taken to show.",
     "still-seen": (
-        "{it}: still seen on {on}, later than even a slow case; no date is known. Look again "
-        "every week."
+        "{it}: still seen on {on}, later than even a slow case; no date is known, chance {chance}. "
+        "Look again every week."
     ),
     "heals-out-of-sight": "{it}: too slow to plan in this water; no day for {milestone}.",
     "heals-late": _late,
-    "heals-tight": _tight,
-    "heals-in-time": _in_time,
+    "heals-in-time": ("{it}: clean about {usual}; benching on {by}: chance {chance}."),
+    "heals-doubtful": ("{it}: clean about {usual}; benching on {by}: chance only {chance}."),
+    "heals-perhaps": ("{it}: usually clean only after benching on {by}; chance {chance}."),
+    "open-at-departure": (
+        "{it}: usually closed about {usual}; the chance that it is by departure on {by} is only "
+        "{chance}."
+    ),
+    "fin-open": (
+        "{it}: perhaps not closed by the journey. A torn fin without redness may travel; if it is "
+        "red, ask a vet first."
+    ),
     "cannot-heal-in-time": "{why:phrase}: it cannot heal before judging.",
 }

@@ -201,6 +201,10 @@ SENTENCES: Sentences = {
     "fish-in-session": _fish_in_session,
     "touch-up-late": "The window has moved on: plan again before anything else.",
     "touch-up-window": "the window between healing in time and the speck's return",
+    "only-if-back": (
+        "{fish}: only if the speck was seen clean after the touch-up before and is back; note "
+        "both. A place is never cut again before that."
+    ),
     "only-if-unfed": "Only if the {water} has had no food since {since}; if it was fed, wait.",
     "ring-the-vet": "Ring the vet about the touch-up of {fish}",
     "ring-the-vet-how": (

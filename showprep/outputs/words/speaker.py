@@ -32,6 +32,7 @@ from showprep.husbandry.reason import (
     Blemish,
     Celsius,
     Centimetres,
+    Chance,
     FishId,
     Grams,
     Kelvin,
@@ -44,6 +45,7 @@ from showprep.husbandry.reason import (
     ShowId,
     Value,
 )
+from showprep.outputs.words.chances import in_ten
 from showprep.outputs.words.kinds import blemish_text
 from showprep.outputs.words.plain import counted, listed, spoken, spoken_from, spoken_with_year
 from showprep.planning.plan import Plan
@@ -156,6 +158,8 @@ class Speaker:
             return self.fish.get(value.id, value.id)
         if isinstance(value, ShowId):
             return self.shows.get(value.id, value.id)
+        if isinstance(value, Chance):
+            return in_ten(value.share)
         if isinstance(value, Blemish):
             return blemish_text(value, small=how == "small")
         if isinstance(value, str | None):

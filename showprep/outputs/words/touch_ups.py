@@ -14,16 +14,12 @@ def _speck(speaker: Speaker, reason: Reason) -> str:
     return f"{name} and {more} more" if more else name
 
 
-def _speck_back(speaker: Speaker, reason: Reason) -> str:
-    name, back, more = speaker.say(reason["it"]), speaker.say(reason["back"]), reason["more"]
-    told = f"{name}, taken off before and likely back from {back} (assumption)"
-    return f"{told} and {more} more" if more else told
-
-
 def _can_come_off(speaker: Speaker, reason: Reason) -> str:
-    speck, first, last = (speaker.say(reason[name]) for name in ("speck", "first", "last"))
-    when = f"on {last}" if first == last else f"from {first} to {last}"
-    return f"{speck}: can be taken off {when} and be clean in time, in a slow case too."
+    speck, first, last, best = (
+        speaker.say(reason[name]) for name in ("speck", "first", "last", "best")
+    )
+    when = f"on {last}" if first == last else f"from {first} to {last}, best on {best}"
+    return f"{speck}: can be taken off {when}: chance {speaker.say(reason['chance'])}."
 
 
 SENTENCES: Sentences = {
@@ -58,26 +54,27 @@ SENTENCES: Sentences = {
     "journey-near": "Only {days:day} between touch-up and journey.",
     "nobody-does-touch-ups": "Nobody does touch-ups here (touch_up: by).",
     "speck-left-for-the-rule": "The show excludes altered fish, so the speck is left.",
-    "too-cold-to-heal": "The water is too cold for the wound to heal in a year.",
-    "slow-case-never-heals": ("At the slow pace the wound would not heal in a year of this water."),
-    "back-too-late": ("It is likely back only from {back}, and the last day in time is {latest}."),
-    "too-early-and-too-late": (
-        "In water this cold it must come off by {latest} to heal in time, but taken off before "
-        "{earliest} it would be back by the show."
+    "too-cold-to-heal": (
+        "In water this cold the wound is not healed by the show, or the speck is back."
+    ),
+    "no-day-likely-enough": (
+        "No day is likely enough: even on {best} the chance is only {chance}."
     ),
     "last-day-has-passed": "The last day in time was {latest}.",
     "no-work-day-between": "No work day falls between {first} and {last}.",
     "no-day-is-fit": "No day from {first} to {last} is fit: {why:clause}.",
     "every-day-near-the-journey": "Every fit day is too near the journey.",
     "speck": _speck,
-    "speck-back": _speck_back,
     "speck-can-come-off": _can_come_off,
-    "speck-tight": (
-        "{speck}: taken off by {by} it is clean in time at the usual pace, not in a slow case."
-    ),
-    "speck-stays-not-tight": (
-        "{speck} stays: {why:clause}. A touch-up by {by} would be tight, and you do not accept "
-        "tight ones."
-    ),
     "speck-stays": "{speck} stays: {why:clause}.",
+    "cut-never-clean": (
+        "{it}: this place was cut before and never seen clean since; it is left alone until it "
+        "was seen clean and then back."
+    ),
+    "speck-stays-away": (
+        "{it}: taken off on {taken_off}; chance that it is not back by judging {chance}."
+    ),
+    "speck-may-be-back": (
+        "{it}: taken off on {taken_off}; chance that it is not back by judging only {chance}."
+    ),
 }

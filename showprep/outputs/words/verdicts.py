@@ -27,17 +27,21 @@ class VerdictWords:
 
 VERDICTS: Mapping[VerdictWord, VerdictWords] = {
     "ready": VerdictWords(
-        "ready", "go", "nothing to do, or heals by itself in time even in a slow case"
+        "ready", "go", "nothing to do, or heals by itself and is likely to show nothing"
     ),
     "ready-after-touch-up": VerdictWords(
         "ready after touch-up",
         "go",
-        "a speck can come off and be clean in time, even in a slow case",
+        "a speck can come off, and it is likely that nothing shows",
     ),
-    "tight": VerdictWords("tight", "care", "in time at the usual pace, not in a slow case"),
-    "as-it-is": VerdictWords("as it is", "care", "can go, with a blemish the judge will see"),
+    "tight": VerdictWords(
+        "tight", "care", "it may well show nothing, but that is less sure than you ask for"
+    ),
+    "as-it-is": VerdictWords(
+        "as it is", "care", "can go, with a blemish the judge will probably see"
+    ),
     "too-late": VerdictWords(
-        "too late", "no", "a wound will not be closed by the journey: stays at home"
+        "too late", "no", "a wound may well not be closed by the journey: stays at home"
     ),
     "vet-first": VerdictWords("vet first", "no", "something only a vet may deal with"),
     "not-eligible": VerdictWords(
@@ -55,12 +59,11 @@ def verdict_text(word: str) -> str:
 
 SENTENCES: Sentences = {
     "nothing-to-do": "Nothing to do.",
-    "touch-up-planned": "Touch-up planned for {day}.",
+    "touch-up-planned": "Touch-up planned for {day}: chance {chance}.",
     "touch-up-planned-in-vat": (
-        "Touch-up planned for {day}; healed in the {water} it is clean in time."
+        "Touch-up planned for {day}, healed in the {water}: chance {chance}."
     ),
-    "no-touch-up-day-left": (
-        "No touch-up day is left for it in this plan: it goes with the speck seen."
-    ),
+    "no-touch-up-planned": "No touch-up is planned for it: it goes with the speck seen.",
+    "together": "All its blemishes together: chance {chance}.",
     "off-food-vet": "Off its food since {since}: a vet first.",
 }

@@ -77,6 +77,10 @@ def _heat(speaker: Speaker, told: Reason) -> str:
 
 
 SENTENCES: Sentences = {
+    "chance-means": (
+        "A chance of 9 in 10: of 10 such fish about 9 show no blemish at judging. It rests on "
+        "assumptions, most of all on how soon a speck comes back."
+    ),
     "healing-unproven": (
         "Healing times are derived from carp and other fish, not measured on koi: look at the "
         "fish, not at the date."

@@ -13,13 +13,13 @@ SENTENCES: Sentences = {
         "about {there}, in time for {show}."
     ),
     "heal-speck-in-vat": (
-        "Touched up on {on} and healed in the {water}, warmed {ramp} a day, it is clean by "
-        "{clean} in a slow case too (preferences: heal_in_vat)."
+        "Touched up on {on} and healed in the {water}, warmed {ramp} a day, the chance is "
+        "{chance}; at home it is {here} (preferences: heal_in_vat)."
     ),
-    "free-hands-on": "With free hands on {on} the speck could come off in time.",
-    "accept-tight": (
-        "If you accept a tight touch-up (preferences: accept_tight), {on} is the last day; in a "
-        "slow case the wound will still show."
+    "free-hands-on": ("With free hands on {on} the speck could come off: chance {chance}."),
+    "accept-less": (
+        "If you accept less (preferences: least_chance), {on} is the likeliest fit day: "
+        "chance {chance}."
     ),
     "next-show": "The next show it would be clean for is {show}, {on}.",
     "enter-as-it-is": "Entered as it is, it counts for {merit:g} (the blemish costs {lost:g}).",

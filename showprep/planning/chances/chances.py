@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
-from showprep.husbandry.chances import WoundChances, chances_of
+from showprep.husbandry.chances import WoundChances, chance_healed, chances_of, rounded
 from showprep.husbandry.no_blemish import chance_no_blemish
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.husbandry.warmth_ahead import Warmth
@@ -17,8 +17,10 @@ from showprep.planning.chances.warmth import WatersAhead
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 
-NO_FIGURE = WoundChances(0.0, 0.0, 1.0)
-"""A blemish without a figure is taken to show, and its wound to be open."""
+USUAL_BASE_C = 5.0
+
+NO_FIGURE = WoundChances(1.0, 0.0, 1.0)
+"""A blemish without a figure is taken to show."""
 
 
 class Chances:
@@ -77,6 +79,64 @@ class FishChances:
         return chances_of(
             wound, events.departure_day, events.benching_day, events.judging_day, self.warmth
         )
+
+    def closed(self, defect: DefectState, events: Events) -> float:
+        """The chance, 0 to 1, that its wound is closed by departure; 1 where it has none."""
+        wound = self.yard.needs.wound(defect)
+        if wound is not None:
+            return self.of(defect, events).closed
+        need = self.yard.needs.closed(defect)
+        if need is None or (defect.closed_on is not None):
+            return 1.0
+        by, seen = events.departure_day, defect.not_closed_on
+        return rounded(chance_healed(need, defect.heals_from, by, seen, self.warmth))
+
+    def touch_up(
+        self, specks: Sequence[DefectState], events: Events, day: date
+    ) -> tuple[float, float, float]:
+        """For specks taken off together on `day`: closed by departure, clean by benching, not back.
+
+        The last two, each of all of them, multiply to the chance that nothing is seen.
+        """
+        every = [self.of(speck, events, day) for speck in specks]
+        closed = min(one.closed for one in every)
+        if len(every) == 1:
+            return closed, every[0].clean, every[0].not_back
+        wounds = [
+            wound for speck in specks if (wound := self.yard.needs.wound(speck, day)) is not None
+        ]
+        alone = [replace(wound, returns=None) for wound in wounds]
+        seen = events.benching_day, events.judging_day, self.warmth
+        healed, both = chance_no_blemish(alone, *seen), chance_no_blemish(wounds, *seen)
+        away = both / healed if healed > 0 else min(one.not_back for one in every)
+        return closed, healed, rounded(away)
+
+    def lost_to(self, specks: Sequence[DefectState], events: Events, day: date) -> dict[str, float]:
+        """Of specks taken off on `day`: the share of all cases lost to each doubt, 0 to 1.
+
+        First how slowly the fish heals, over the usual base and the likeliest water; then the
+        base; then the water; then the return. With what is left they make 1.
+        """
+        _, healed, away = self.touch_up(specks, events, day)
+        wound = self.yard.needs.wound(specks[0], day)
+        span = (day, events.benching_day)
+        if wound is None or (span[1] - day).days < wound.clean.least_days:
+            return {"need": 1 - healed, "base": 0.0, "water": 0.0, "return": healed * (1 - away)}
+        by_base = {
+            base: known.share_below(
+                float((span[1] - day).days) if base is None else self.warmth.mean(base, span)
+            )
+            for base, _, known in wound.clean.cases
+        }
+        usual = by_base.get(USUAL_BASE_C, sum(by_base.values()) / len(by_base))
+        mixed = sum(share * by_base[base] for base, share, _ in wound.clean.cases)
+        alone = chance_healed(wound.clean, day, span[1], None, self.warmth)
+        lost = {"need": 1 - usual, "base": usual - mixed, "water": mixed - alone}
+        scale = (1 - healed) / (1 - alone) if alone < 1 else 1.0  # of several specks
+        return {
+            **{of: scale * share for of, share in lost.items()},
+            "return": healed * (1 - away),
+        }
 
     def none_shows(
         self,

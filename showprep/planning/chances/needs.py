@@ -28,7 +28,12 @@ from showprep.husbandry.wound_need import Need, Wound, need_in_days, need_in_deg
 from showprep.husbandry.yard_pace import Known
 from showprep.planning.as_of.state import DefectState, State
 from showprep.planning.yard.courses import Courses
-from showprep.planning.yard.own_pace import heals_from_known_day, look_at, returns_of
+from showprep.planning.yard.own_pace import (
+    heals_from_known_day,
+    look_at,
+    looks_used,
+    returns_of,
+)
 
 _LEAST = 1e-3  # a requirement of nothing, as a distribution over positive amounts
 
@@ -53,7 +58,7 @@ class Needs:
 
     def __init__(self, state: State, kinds: Mapping[str, DefectKind], courses: Courses) -> None:
         self._state, self._kinds, self._courses = state, kinds, courses
-        self._own = state.keeper.preferences.use_own_pace is not False
+        self._own = looks_used(state)
         self._known: dict[tuple[str, MilestoneName, Milestone], Need] = {}
 
     def wound(self, defect: DefectState, touched_on: date | None = None) -> Wound | None:
@@ -77,6 +82,18 @@ class Needs:
             not_clean_on=defect.not_clean_on,
             closed_on=defect.closed_on,
             clean_on=defect.still_clean_on or defect.clean_on,
+        )
+
+    def closed(self, defect: DefectState) -> Need | None:
+        """What its wound asks for to be closed; None where there is none, or no figure."""
+        kind = self._kinds[defect.kind]
+        return next(
+            (
+                self.need(kind, name, milestone)
+                for name, milestone in milestones(defect, kind)
+                if name == "closed"
+            ),
+            None,
         )
 
     def need(self, kind: DefectKind, name: MilestoneName, milestone: Milestone) -> Need:

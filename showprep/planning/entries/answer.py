@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 
 from showprep.husbandry.reason import FishId, ShowId, reason
+from showprep.planning.chances.chances import Chances
 from showprep.planning.entries.question import problem_of
 from showprep.planning.entries.records import EntryWorth, Prices
 from showprep.planning.plan import Binding, Choice, LeftOut, Warning_
@@ -47,6 +49,10 @@ def select(
     """
     problem = problem_of(yard, prospects, touch_ups)
     chosen = choose(problem, stop=stop)
+    if problem.fixed - _needed(chosen.solution):
+        # A touch-up that stands is still not done for nothing, nor when it cannot be done.
+        problem = replace(problem, fixed=problem.fixed & _needed(chosen.solution))
+        chosen = choose(problem, stop=stop)
     warnings = tuple(_musts_barred(prospects))
     if chosen.solution.interrupted and not chosen.solution.feasible:
         raise KeyboardInterrupt  # before there was any plan
@@ -84,6 +90,11 @@ def select(
         costs_known=not stop(),
     )
     return Selection(problem, solution, choice, warnings)
+
+
+def _needed(solution: Solution) -> frozenset[tuple[str, date, str]]:
+    """The touch-ups that an entry rests on."""
+    return frozenset(one.touch_up for one in solution.parts if one.touch_up is not None)
 
 
 def _explained(
@@ -158,9 +169,9 @@ def entries_alone(yard: Yard) -> tuple[tuple[str, str], ...]:
     return tuple((fish, show) for fish, show, _ in solution.entries)
 
 
-def _problem_again(yard: Yard) -> Instance:
-    """The problem of a yard that was changed in one thing."""
-    touch_ups = touch_ups_of(yard)
+def _problem_again(yard: Yard, chances: Chances | None = None) -> Instance:
+    """The problem of a yard that was changed in one thing; `chances` where they stay."""
+    touch_ups = touch_ups_of(yard, chances)
     return problem_of(yard, prospects_of(yard, touch_ups), touch_ups)
 
 
@@ -168,7 +179,7 @@ def _musts_barred(prospects: Mapping[tuple[str, str], Prospect]) -> Iterator[War
     """What the keeper marked as must, or entered, and cannot be shown."""
     for (fish, show), one in sorted(prospects.items()):
         wanted = show in one.fish.record.must_show or show in one.fish.entered
-        if wanted and one.merit_clean is None:
+        if wanted and one.merit is None:
             why = one.reasons[0]
             if show in one.fish.entered:
                 said = reason("entered-and-barred", fish=FishId(fish), show=ShowId(show), why=why)
@@ -185,5 +196,5 @@ def _cannot(
     return tuple(
         LeftOut(fish, show, None, one.reasons[0])
         for (fish, show), one in sorted(prospects.items())
-        if one.merit_clean is None and (fish, show) not in entered
+        if one.merit is None and (fish, show) not in entered
     )

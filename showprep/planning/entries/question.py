@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
+from showprep.husbandry.best_touch_up_day import BETTER_BY
 from showprep.husbandry.healing import reached
+from showprep.husbandry.healing_base import anchor_of
 from showprep.husbandry.sedation_fit import days_between
+from showprep.husbandry.thermal_time import MeanOn
+from showprep.planning.as_of.state import DefectState
+from showprep.planning.chances.chances import expected_loss
+from showprep.planning.chances.limits import planned_day, stands
 from showprep.planning.chances.needs import milestones
+from showprep.planning.plan import TouchUpChance
 from showprep.planning.verdicts.lengths import class_index
 from showprep.planning.verdicts.prospects import Prospect
 from showprep.planning.verdicts.touch_ups import TouchUps
@@ -20,6 +28,9 @@ from showprep.selection.problem import (
     ShowLimits,
     TouchUpOption,
 )
+
+VAT_AT_MOST = timedelta(days=70)
+"""So long before the journey healing in the vat is tried: a speck may be back after more."""
 
 Prospects = Mapping[tuple[str, str], Prospect]
 Aparts = Mapping[str, Apart]  # by show
@@ -49,6 +60,7 @@ def problem_of(yard: Yard, prospects: Prospects, touch_ups: Mapping[str, TouchUp
         spacing_days=_spacings(yard, touch_ups, options),
         vat_holds=yard.keeper.isolation.holds if yard.keeper.isolation is not None else None,
         fees=preferences.fees_at_most,
+        fixed=standing(yard, prospects, options),
     )
 
 
@@ -60,16 +72,15 @@ def _entries(yard: Yard, prospects: Prospects, apart: Aparts) -> Sequence[EntryO
         if yard.keeper.isolation is not None
     }
     for (fish_id, show_id), one in sorted(prospects.items()):
-        if one.merit_clean is None:
+        if one.merit is None:
             continue
-        merit = one.merit_marked if one.has_speck else one.merit_clean
         index = class_index(yard, one.events, one.length)
         points = one.events.record.limits.points_by_size
         options.append(
             EntryOption(
                 fish=fish_id,
                 show=show_id,
-                merit=None if merit is None else _hundredths(merit),
+                merit=_hundredths(one.merit),
                 group=f"{one.fish.record.variety} {'' if index is None else index}",
                 price=_price_per_fish(yard, one.events),
                 length_cm=one.length.expected if one.length is not None else 0.0,
@@ -87,32 +98,57 @@ def _entries(yard: Yard, prospects: Prospects, apart: Aparts) -> Sequence[EntryO
 def _touch_up_options(
     yard: Yard, touch_ups: TouchUps, prospects: Prospects, apart: Aparts
 ) -> list[TouchUpOption]:
-    if not touch_ups.specks:
-        return []
     fish = touch_ups.fish
+    done = {defect.touched for defect in fish.defects if defect.touched is not None}
+    if not touch_ups.specks or len(done) >= yard.keeper.preferences.touch_up_days_per_fish:
+        return []
     mine = [one for (fish_id, _), one in sorted(prospects.items()) if fish_id == fish.id]
+    merits = {one.events.show: _merits(yard, one, one.days, one.merits) for one in mine}
     options = []
-    for day in sorted({day for one in mine for day in _usable(yard, one)}):
+    for day in sorted({day for one in mine for day in one.days}):
         bars = frozenset(_barred(yard, touch_ups, mine, day, apart))
-        merits = _merits(
-            one for one in mine if day in _usable(yard, one) and one.events.show not in bars
-        )
-        options.append(TouchUpOption(fish.id, day, yard.taken_from(fish, day), merits, bars))
+        served = {
+            show: found[day] for show, found in merits.items() if day in found and show not in bars
+        }
+        options.append(TouchUpOption(fish.id, day, yard.taken_from(fish, day), served, bars))
     return options + _vat_options(yard, touch_ups, mine, apart)
 
 
-def _merits(some: Iterable[Prospect]) -> dict[str, int]:
-    """What a touch-up gives at each of its shows, in hundredths of a point."""
-    return {
-        one.events.show: _hundredths(one.merit_clean) for one in some if one.merit_clean is not None
-    }
+def _merits(
+    yard: Yard, one: Prospect, days: Mapping[date, TouchUpChance], expected: Mapping[date, float]
+) -> dict[date, int]:
+    """What a touch-up on each day gives at a show, in hundredths of a point.
+
+    Of days that give the same hundredth the likeliest gives more. The day of the last plan stays
+    unless another is better by 0.02: until then others give a little less than it.
+    """
+    found = {day: _hundredths(expected[day]) for day in days}
+    best = max(days, key=lambda day: days[day].both, default=None)  # of equal ones the earliest
+    if best is not None:
+        found = {day: got - (day != best and got == found[best]) for day, got in found.items()}
+    planned = planned_day(yard, one.fish.id, one.events.show)
+    if planned is not None and planned in found:
+        enough, most = days[planned].both + BETTER_BY, found[planned] - 1
+        for day, chance in days.items():
+            if day != planned and chance.both < enough:
+                found[day] = min(found[day], most)
+    return found
 
 
-def _usable(yard: Yard, one: Prospect) -> tuple[date, ...]:
-    """Fit days; tight ones only where no fit day is left and the keeper accepts them."""
-    if one.days:
-        return one.days
-    return one.tight_days if yard.keeper.preferences.accept_tight else ()
+def standing(
+    yard: Yard, prospects: Prospects, options: Sequence[TouchUpOption]
+) -> frozenset[tuple[str, date, str]]:
+    """The touch-ups of the last plan that are near, and as likely as then but for a fifth."""
+    found = set()
+    for option in options:
+        for show in option.merits:
+            one = prospects[option.fish, show]
+            chance = one.days.get(option.day)
+            if option.vat is not None or chance is None:
+                continue
+            if stands(yard, option.fish, show, option.day, chance.both):
+                found.add(option.key)
+    return frozenset(found)
 
 
 def _barred(
@@ -131,7 +167,7 @@ def _barred(
             barred.append(events.show)
         elif day + gap > events.departure_day:
             barred.append(events.show)  # too near the journey, away, or apart after it
-        elif not touch_ups.closed_by(day, events.departure_day):
+        elif not touch_ups.closed_by(day, events):
             barred.append(events.show)
     return barred
 
@@ -139,65 +175,94 @@ def _barred(
 def _vat_options(
     yard: Yard, touch_ups: TouchUps, mine: Sequence[Prospect], apart: Aparts
 ) -> list[TouchUpOption]:
-    """Days that are in time only if the wound heals in the warmer isolation vat."""
+    """Days on which healing in the warmer isolation vat is more likely in time than at home."""
     isolation = yard.keeper.isolation
     if isolation is None or not yard.keeper.preferences.heal_in_vat:
         return []
     options = []
-    wanting = [one for one in mine if one.window is not None and one.merit_clean is not None]
-    days = {day for one in wanting for day in vat_days(yard, touch_ups, one)}
-    for day in sorted(days):
-        clean: dict[str, date] = {}
-        for one in wanting:
-            by = vat_clean_on(yard, touch_ups, one.events, day)
-            if by is not None:
-                clean[one.events.show] = by
-        bars = frozenset(_barred(yard, touch_ups, mine, day, apart))
-        merits = _merits(
-            one for one in wanting if one.events.show in clean and one.events.show not in bars
+    found = {one.events.show: in_vat(yard, touch_ups, one) for one in mine}
+    merits = {
+        one.events.show: _merits(
+            yard,
+            one,
+            found[one.events.show],
+            {day: vat_merit(yard, touch_ups, one, day) for day in found[one.events.show]},
         )
-        if merits:
-            stay = (day, max(clean[show] for show in merits))
+        for one in mine
+    }
+    for day in sorted({day for days in found.values() for day in days}):
+        there = healing_in_vat(yard, touch_ups, day)
+        bars = frozenset(_barred(yard, there, mine, day, apart))
+        served = {
+            show: some[day] for show, some in merits.items() if day in some and show not in bars
+        }
+        if served:
+            until = max(
+                vat_until(yard, there.specks, there.mean_on, yard.events[show], day)
+                for show in served
+            )
             options.append(
-                TouchUpOption(touch_ups.fish.id, day, isolation.water, merits, bars, stay)
+                TouchUpOption(touch_ups.fish.id, day, isolation.water, served, bars, (day, until))
             )
     return options
 
 
-def vat_days(yard: Yard, touch_ups: TouchUps, one: Prospect) -> tuple[date, ...]:
-    """Work days fit for a touch-up that heals in the vat, for one show."""
-    if one.window is None or one.no_day_because is None or one.merit_clean is None:
-        return ()  # a fish that is ill, or may not go, is not touched up for this show
-    if yard.keeper.touch_up.by == "nobody" or one.events.record.altered_fish == "excluded":
-        return ()
-    gap = yard.days("sedate_to_show_gap")
-    first, last = max(one.window.earliest, yard.on), one.events.departure_day - gap
-    return tuple(
-        day
-        for day in yard.work_days(first, last)
-        if touch_ups.against(day) is None
-        and vat_clean_on(yard, touch_ups, one.events, day) is not None
-    )
-
-
-def vat_clean_on(yard: Yard, touch_ups: TouchUps, events: Events, day: date) -> date | None:
-    """When the wounds would be clean in the vat in a slow case; None when not in time."""
+def healing_in_vat(yard: Yard, touch_ups: TouchUps, day: date) -> TouchUps:
+    """The same fish in the isolation vat from `day` on, warmed by the ramp."""
     isolation = yard.keeper.isolation
-    if isolation is None or not touch_ups.specks:
-        return None
-    finish_by = events.benching_day - timedelta(days=yard.keeper.preferences.spare_days)
-    if not touch_ups.window(events).earliest <= day <= finish_by:
-        return None
+    assert isolation is not None
     ramp = yard.figures["temp_ramp"]
     mean_on = yard.waters.moved(touch_ups.mean_on, isolation.water, day, ramp)
+    chances = touch_ups.chances.yard.moved(touch_ups.fish, day, isolation.water, mean_on)
+    return replace(touch_ups, mean_on=mean_on, chances=chances)
+
+
+def in_vat(
+    yard: Yard, touch_ups: TouchUps, one: Prospect, days: Sequence[date] | None = None
+) -> dict[date, TouchUpChance]:
+    """Fit days of a touch-up that heals in the vat, with their chances: better ones than at home.
+
+    `days` are those to try; else every work day far enough from the journey.
+    """
+    if yard.keeper.isolation is None or not touch_ups.specks or one.merit is None:
+        return {}  # a fish that is ill, or may not go, is not touched up for this show
+    if yard.keeper.touch_up.by == "nobody" or one.events.record.altered_fish == "excluded":
+        return {}
+    gap = yard.days("sedate_to_show_gap")
+    last = one.events.departure_day - gap
+    tried = yard.work_days(max(yard.on, last - VAT_AT_MOST), last) if days is None else days
+    found = {}
+    best = one.best.both if one.best is not None else 0.0
+    for day in tried:
+        if day < yard.on or day > last or touch_ups.against(day) is not None:
+            continue
+        there = healing_in_vat(yard, touch_ups, day)
+        chance = replace(there.on(day, one.events), fit=True)
+        enough = chance.both >= one.limits.least and chance.both >= best + BETTER_BY
+        if enough and there.closed_by(day, one.events):
+            found[day] = chance
+    return found
+
+
+def vat_merit(yard: Yard, touch_ups: TouchUps, one: Prospect, day: date) -> float:
+    """The merit to expect of a touch-up that heals in the vat."""
+    merit = one.fish.record.merit
+    others = [view for view in one.outlooks if view.defect not in touch_ups.specks]
+    losses = [(view.defect.merit_lost, view.unseen) for view in others]
+    unseen = healing_in_vat(yard, touch_ups, day).unseen(day, one.events)
+    return merit - expected_loss([*losses, *unseen], merit)
+
+
+def vat_until(
+    yard: Yard, specks: Sequence[DefectState], mean_on: MeanOn, events: Events, day: date
+) -> date:
+    """The last day in the vat, `mean_on` around it: clean in a slow case, or departure."""
     last = day
-    for speck in touch_ups.specks:
-        for name, milestone in milestones(speck, yard.facts.kinds[speck.kind]):
-            by = finish_by if name == "clean" else events.departure_day
-            on = reached(milestone, "high", day, mean_on, by)
-            if on is None:
-                return None
-            last = max(last, on)
+    for speck in specks:
+        kind = yard.facts.kinds[speck.kind]
+        for _, milestone in milestones(speck, kind):
+            anchor, end = anchor_of(kind.id), events.departure_day
+            last = max(last, reached(milestone, "high", day, mean_on, end, anchor) or end)
     return last
 
 

@@ -53,8 +53,15 @@ class Session:
 
 def touch_up_jobs(yard: Yard, sessions: Sequence[Session], going: Going) -> Iterator[Draft]:
     """Every job of the sessions planned, and the look-backs at those already done."""
-    for session in sessions:
-        yield from _session_jobs(yard, session)
+    before: set[str] = set()
+    for session in sorted(sessions, key=lambda one: one.day):
+        again = tuple(fish for fish in session.named if fish.id in before)
+        before.update(session.ids)
+        for draft in _session_jobs(yard, session):
+            if again and draft.kind in ("touch-up", "ask-a-vet"):
+                only = reason("only-if-back", fish=again)
+                draft = replace(draft, cautions=(only, *draft.cautions))
+            yield draft
         yield from _look_backs(session)
     planned = [
         (fish.id, one.day, water)

@@ -8,10 +8,10 @@ from datetime import date, timedelta
 from showprep.husbandry.healing import reached
 from showprep.husbandry.reason import Celsius, FishId, Kelvin, reason
 from showprep.planning.as_of.state import FishState
-from showprep.planning.entries.question import vat_clean_on
+from showprep.planning.entries.question import vat_until
 from showprep.planning.jobs.draft import Draft
 from showprep.planning.jobs.of_touch_ups import Session
-from showprep.planning.verdicts.touch_ups import TouchUps
+from showprep.planning.verdicts.touch_ups import specks_of
 from showprep.planning.yard.planned import SETTLE
 from showprep.planning.yard.yard import Yard
 
@@ -92,7 +92,8 @@ def _drafts(yard: Yard, session: Session, fish: FishState, vat: str) -> Iterator
 
 def _clean_on(yard: Yard, session: Session, fish: FishState) -> date | None:
     events = yard.events[session.show or ""]
-    return vat_clean_on(yard, TouchUps(yard, fish, yard.mean_on(fish)), events, session.day)
+    clean = vat_until(yard, specks_of(yard, fish), yard.mean_on(fish), events, session.day)
+    return clean if clean < events.departure_day else None
 
 
 def _back(yard: Yard, show: str, fish: FishState, vat: str, home: str, clean: date) -> Draft:

@@ -10,7 +10,7 @@ from showprep.husbandry.reason import Celsius, Centimetres, Reason, reason
 from showprep.husbandry.sedation_fit import before_departure
 from showprep.husbandry.spawning import after_spawning, is_grown, spawning_weather
 from showprep.planning.as_of.state import FishState
-from showprep.planning.plan import ExpectedClass, ExpectedLength
+from showprep.planning.plan import ExpectedClass, ExpectedLength, TouchUpChance
 from showprep.planning.verdicts.eligibility import treated_level
 from showprep.planning.verdicts.touch_ups import TouchUps
 from showprep.planning.yard.events import Events
@@ -23,12 +23,12 @@ def cautions_of(
     events: Events,
     length: ExpectedLength | None,
     classes: ExpectedClass | None,
-    days: tuple[date, ...],
+    best: TouchUpChance | None,
 ) -> Iterator[Reason]:
-    """What to mind about one fish at one show; `days` are those on which it may be touched up."""
+    """What to mind about one fish at one show; `best` is the best day it may be touched up on."""
     fish = touch_ups.fish
-    if days:
-        yield from _touch_up_cautions(yard, touch_ups, events, length, days[-1])
+    if best is not None:
+        yield from _touch_up_cautions(yard, touch_ups, events, length, best.day)
     elif _has_wound(yard, fish) and (variety := _darkening(yard, fish)) is not None:
         yield reason("wound-may-darken", variety=variety)
     if classes is not None and classes.near_limit is not None:

@@ -2,25 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from showprep.husbandry.reason import Reason, reason
+from showprep.husbandry.reason import Chance, Reason, reason
 from showprep.husbandry.sedation_fit import before_departure
 from showprep.planning.as_of.state import FishState
+from showprep.planning.chances.chances import Chances, expected_loss
+from showprep.planning.chances.limits import Limits, limits_of, planned_day, stands
 from showprep.planning.plan import (
     VERDICT_ORDER,
     ExpectedClass,
     ExpectedLength,
     HealingLine,
+    TouchUpChance,
     VerdictWord,
 )
 from showprep.planning.verdicts.eligibility import against_entry
 from showprep.planning.verdicts.lengths import length_on, size_class, weight_kg
 from showprep.planning.verdicts.pair_cautions import cautions_of
 from showprep.planning.verdicts.touch_ups import TouchUps, TouchUpWindow
-from showprep.planning.verdicts.wounds import Outlook, blemish, healing_of, outlook
+from showprep.planning.verdicts.wounds import (
+    Outlook,
+    blemish,
+    gone_outlook,
+    gone_specks,
+    healing_of,
+    outlook,
+)
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 
@@ -29,35 +39,51 @@ from showprep.planning.yard.yard import Yard
 class Prospect:
     """One fish for one show: the best that can be had, and what stands in the way.
 
-    `days` are the fit touch-up days for this show, `tight_days` those in time only at the usual
-    requirement. `merit_clean` is the merit without any speck, `merit_marked` with the specks seen
-    (both less what other blemishes cost); None where it cannot be entered so.
+    `days` are the fit touch-up days for this show with their chances, by day; `merits` the merit
+    that may be expected with each of them, `merit` without any touch-up: the merit of the fish
+    less what each blemish costs times the chance that it is seen. `merit` is None where the fish
+    cannot be entered. `chance` is that it shows no blemish without a touch-up, `closed` that its
+    wounds are closed by departure.
     """
 
     fish: FishState
     events: Events
+    limits: Limits
     word: VerdictWord
     reasons: tuple[Reason, ...]
     cautions: tuple[Reason, ...]
     outlooks: tuple[Outlook, ...]
     window: TouchUpWindow | None
-    days: tuple[date, ...]
-    tight_days: tuple[date, ...]
+    days: Mapping[date, TouchUpChance]
+    merits: Mapping[date, float]
     no_day_because: Reason | None
     length: ExpectedLength | None
     size_class: ExpectedClass | None
     kg: float | None
-    merit_clean: float | None
-    merit_marked: float | None
+    merit: float | None
+    chance: float
+    closed: float
 
     @property
     def has_speck(self) -> bool:
         return self.window is not None
 
+    @property
+    def best(self) -> TouchUpChance | None:
+        """The fit day of the best chance, of equal ones the earliest."""
+        return max(self.days.values(), key=lambda one: one.both, default=None)
 
-def touch_ups_of(yard: Yard) -> dict[str, TouchUps]:
-    """What can be said of taking specks off, for every fish, each in its own water."""
-    return {fish.id: TouchUps(yard, fish, yard.mean_on(fish)) for fish in yard.fish_here()}
+
+def touch_ups_of(yard: Yard, chances: Chances | None = None) -> dict[str, TouchUps]:
+    """What can be said of taking specks off, for every fish, each in its own water.
+
+    `chances` are those of this yard, where they are known already.
+    """
+    known = Chances(yard) if chances is None else chances
+    return {
+        fish.id: TouchUps(yard, fish, yard.mean_on(fish), known.of_fish(fish))
+        for fish in yard.fish_here()
+    }
 
 
 def prospects_of(yard: Yard, touch_ups: Mapping[str, TouchUps]) -> dict[tuple[str, str], Prospect]:
@@ -71,37 +97,104 @@ def prospects_of(yard: Yard, touch_ups: Mapping[str, TouchUps]) -> dict[tuple[st
 
 def prospect(yard: Yard, touch_ups: TouchUps, events: Events) -> Prospect:
     """Weigh one fish for one show."""
-    fish, touch_ups = touch_ups.fish, touch_ups.facing(events)
+    fish, limits = touch_ups.fish, limits_of(yard, touch_ups.fish.id, events.show)
     length = length_on(yard, fish, events.benching_day)
     classes = size_class(yard, events, length)
     barred = against_entry(yard, fish, events, length)
-    outlooks = tuple(outlook(yard, fish, defect, events) for defect in fish.open_defects)
+    outlooks = (
+        *(
+            outlook(yard, fish, defect, events, touch_ups.chances, limits)
+            for defect in fish.open_defects
+        ),
+        *(
+            gone_outlook(yard, defect, events, touch_ups.chances, limits)
+            for defect in gone_specks(fish)
+        ),
+    )
     others = tuple(one for one in outlooks if one.defect not in touch_ups.specks)
     ill = _ill(fish, others)
-    window = touch_ups.window(events) if touch_ups.specks else None
-    days, tight_days, because = _touch_up_days(yard, touch_ups, events, window, ill)
-    word, reasons = _speck_word(yard, touch_ups, events, window, days, tight_days, because)
+    window = touch_ups.window(events, limits.least) if touch_ups.specks else None
+    days, because = _touch_up_days(yard, touch_ups, events, window, ill)
+    best = max(days.values(), key=lambda one: one.both, default=None)
+    word, reasons = _speck_word(touch_ups, window, best, limits, because)
     word, reasons = _worst(word, reasons, others, fish, barred)
+    if word in ("ready", "ready-after-touch-up", "tight"):
+        word, reasons = _together(word, reasons, touch_ups, others, events, best, limits)
     can = word not in ("not-eligible", "vet-first", "too-late")
-    clean = max(0.0, fish.record.merit - _lost(one for one in others if one.seen_by_judge))
-    marked = max(0.0, clean - sum(speck.merit_lost for speck in touch_ups.specks))
+    losses = [(one.defect.merit_lost, one.unseen) for one in others]
+    left = [(speck.merit_lost, 0.0) for speck in touch_ups.specks]
     return Prospect(
         fish=fish,
         events=events,
+        limits=limits,
         word=word,
         reasons=reasons,
-        cautions=tuple(cautions_of(yard, touch_ups, events, length, classes, days or tight_days)),
+        cautions=tuple(cautions_of(yard, touch_ups, events, length, classes, best)),
         outlooks=outlooks,
         window=window,
-        days=days if can else (),
-        tight_days=tight_days if can else (),
+        days=days if can else {},
+        merits=_merits(touch_ups, events, days, losses) if can else {},
         no_day_because=because,
         length=length,
         size_class=classes,
         kg=weight_kg(yard, fish, length)[0],
-        merit_clean=clean if can else None,
-        merit_marked=marked if can and window is not None else None,
+        merit=fish.record.merit - expected_loss([*losses, *left], fish.record.merit)
+        if can
+        else None,
+        chance=unseen(touch_ups, outlooks, events),
+        closed=min((one.closed for one in outlooks), default=1.0),
     )
+
+
+def unseen(
+    touch_ups: TouchUps,
+    outlooks: Sequence[Outlook],
+    events: Events,
+    touched_on: date | None = None,
+) -> float:
+    """The chance, 0 to 1, that a fish shows no blemish, its specks taken off on a day or left."""
+    specks = touch_ups.specks
+    others = [one for one in outlooks if one.defect not in specks]
+    if any(one.unseen == 0 for one in others) or (specks and touched_on is None):
+        return 0.0
+    defects = [one.defect for one in others]
+    if touched_on is None:
+        return touch_ups.chances.none_shows(defects, events)
+    return touch_ups.chances.none_shows(defects, events, specks, touched_on)
+
+
+def _merits(
+    touch_ups: TouchUps,
+    events: Events,
+    days: Mapping[date, TouchUpChance],
+    losses: Sequence[tuple[float, float]],
+) -> dict[date, float]:
+    merit = touch_ups.fish.record.merit
+    return {
+        day: merit - expected_loss([*losses, *touch_ups.unseen(day, events)], merit) for day in days
+    }
+
+
+def _together(
+    word: VerdictWord,
+    reasons: tuple[Reason, ...],
+    touch_ups: TouchUps,
+    others: Sequence[Outlook],
+    events: Events,
+    best: TouchUpChance | None,
+    limits: Limits,
+) -> tuple[VerdictWord, tuple[Reason, ...]]:
+    """Several blemishes that are each likely not to be seen may together be less so."""
+    if len(others) + bool(touch_ups.specks) < 2:
+        return word, reasons
+    day = best.day if best is not None else None
+    chance = unseen(touch_ups, others, events, day)
+    if chance >= limits.sure:
+        return word, reasons
+    worse: VerdictWord = "tight" if chance >= limits.least else "as-it-is"
+    if worse == word:
+        return word, reasons
+    return worse, (reason("together", chance=Chance(chance)), *reasons)
 
 
 def touched_healing(
@@ -110,7 +203,7 @@ def touched_healing(
     """How the wounds of a touch-up on `day` would heal, against this show's deadlines."""
     return tuple(
         healing
-        for speck in touch_ups.facing(events).specks
+        for speck in touch_ups.specks
         for healing in healing_of(
             yard,
             touch_ups.fish,
@@ -138,56 +231,48 @@ def _touch_up_days(
     events: Events,
     window: TouchUpWindow | None,
     ill: Reason | None,
-) -> tuple[tuple[date, ...], tuple[date, ...], Reason | None]:
-    """Fit days, fit days that are tight, and why there is none."""
+) -> tuple[dict[date, TouchUpChance], Reason | None]:
+    """The fit days with their chances, and why there is none."""
     if window is None:
-        return (), (), None
-    because = _no_window(yard, events, window, ill)
+        return {}, None
+    because = _nothing_at_all(yard, events, ill)
     if because is not None:
-        return (), (), because
-    days = _fit_for_show(yard, touch_ups, events, touch_ups.window_days(window, tight=False))
-    tight = _fit_for_show(yard, touch_ups, events, touch_ups.window_days(window, tight=True))
-    tight = tuple(day for day in tight if day not in days)
-    return days, tight, None if days else _no_day(yard, touch_ups, window)
+        return {}, because
+    days = {*touch_ups.fit_days(window), *_standing(yard, touch_ups, events)}
+    fit = {
+        day: replace(touch_ups.on(day, events), fit=True)
+        for day in sorted(days)
+        if before_departure(day, events.departure_day, yard.figures).level != "block"
+        and touch_ups.closed_by(day, events)
+    }
+    return fit, None if fit else _no_day(yard, touch_ups, events, window)
 
 
-def _no_window(
-    yard: Yard, events: Events, window: TouchUpWindow, ill: Reason | None
-) -> Reason | None:
+def _standing(yard: Yard, touch_ups: TouchUps, events: Events) -> Iterator[date]:
+    """The near day of the last plan, if it is fit still and no less likely by a fifth."""
+    day = planned_day(yard, touch_ups.fish.id, events.show)
+    if day is None or touch_ups.against(day) is not None:
+        return
+    if stands(yard, touch_ups.fish.id, events.show, day, touch_ups.on(day, events).both):
+        yield day
+
+
+def _nothing_at_all(yard: Yard, events: Events, ill: Reason | None) -> Reason | None:
     """Why no touch-up is planned at all for this show, whatever the day."""
     if yard.keeper.touch_up.by == "nobody":
         return reason("nobody-does-touch-ups")
     if events.record.altered_fish == "excluded":
         return reason("speck-left-for-the-rule")
-    if ill is not None:
-        return ill
-    if window.latest_if_usual is None:
-        return reason("too-cold-to-heal")
-    return None
+    return ill
 
 
-def _fit_for_show(
-    yard: Yard, touch_ups: TouchUps, events: Events, days: tuple[date, ...]
-) -> tuple[date, ...]:
-    """The days far enough from the journey whose wound is closed by departure."""
-    departure, figures = events.departure_day, yard.figures
-    return tuple(
-        day
-        for day in days
-        if before_departure(day, departure, figures).level != "block"
-        and touch_ups.closed_by(day, departure)
-    )
-
-
-def _no_day(yard: Yard, touch_ups: TouchUps, window: TouchUpWindow) -> Reason:
-    latest = window.latest
-    if latest is None:
-        return reason("slow-case-never-heals")
-    back = max((one.seen for one in touch_ups.back), default=None)
-    if back is not None and latest < back:
-        return reason("back-too-late", back=back, latest=latest)
-    if latest < window.earliest:
-        return reason("too-early-and-too-late", latest=latest, earliest=window.earliest)
+def _no_day(yard: Yard, touch_ups: TouchUps, events: Events, window: TouchUpWindow) -> Reason:
+    latest, likeliest = window.latest, window.likeliest
+    if latest is None or window.earliest is None:
+        if likeliest is None or likeliest.both < 0.05:
+            return reason("too-cold-to-heal")
+        chance = Chance(likeliest.both)
+        return reason("no-day-likely-enough", best=likeliest.day, chance=chance)
     if latest < yard.on:
         return reason("last-day-has-passed", latest=latest)
     first = max(window.earliest, yard.on)
@@ -202,35 +287,37 @@ def _no_day(yard: Yard, touch_ups: TouchUps, window: TouchUpWindow) -> Reason:
 
 
 def _speck_word(
-    yard: Yard,
     touch_ups: TouchUps,
-    events: Events,
     window: TouchUpWindow | None,
-    days: tuple[date, ...],
-    tight_days: tuple[date, ...],
+    best: TouchUpChance | None,
+    limits: Limits,
     because: Reason | None,
 ) -> tuple[VerdictWord, tuple[Reason, ...]]:
     if window is None:
         return "ready", ()
     speck = _specks(touch_ups)
-    if days:
-        first, last = max(window.earliest, days[0]), days[-1]
-        return "ready-after-touch-up", (
-            reason("speck-can-come-off", speck=speck, first=first, last=last),
-        )
-    if tight_days and yard.keeper.preferences.accept_tight:
-        return "tight", (reason("speck-tight", speck=speck, by=tight_days[-1]),)
-    if tight_days:
-        by = tight_days[-1]
-        return "as-it-is", (reason("speck-stays-not-tight", speck=speck, why=because, by=by),)
-    return "as-it-is", (reason("speck-stays", speck=speck, why=because),)
+    if best is None:
+        return "as-it-is", (reason("speck-stays", speck=speck, why=because),)
+    first, last = window.earliest or best.day, window.latest or best.day
+    told = reason(
+        "speck-can-come-off",
+        speck=speck,
+        first=min(first, best.day),
+        last=max(last, best.day),
+        best=best.day,
+        chance=Chance(best.both),
+    )
+    return after_touch_up(best.both, limits), (told,)
+
+
+def after_touch_up(chance: float, limits: Limits) -> VerdictWord:
+    """The word for a fish whose specks come off, by the chance that nothing is seen of them."""
+    return "ready-after-touch-up" if chance >= limits.sure else "tight"
 
 
 def _specks(touch_ups: TouchUps) -> Reason:
     """The first speck by name, and how many there are besides."""
     first, *others = touch_ups.specks
-    if first in touch_ups.back:
-        return reason("speck-back", it=blemish(first), back=first.seen, more=len(others))
     return reason("speck", it=blemish(first), more=len(others))
 
 
@@ -251,7 +338,3 @@ def _worst(
     found.sort(key=lambda pair: -VERDICT_ORDER.index(pair[0]))
     every = tuple(one for _, some in found for one in some)
     return found[0][0], every or (reason("nothing-to-do"),)
-
-
-def _lost(outlooks: Iterator[Outlook]) -> float:
-    return sum(one.defect.merit_lost for one in outlooks)

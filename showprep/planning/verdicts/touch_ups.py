@@ -1,21 +1,22 @@
 """The days on which a speck may be taken off: the window for one show, and every fit day.
 
-The window runs from the day from which the speck would be back by benching, to the last day from
-which the wound is clean by benching, less the spare days. Inside it a day is fit only when nothing
-speaks against handling this fish on it.
+Each day has a chance that a judge sees nothing: healed by benching, and not back by judging. The
+window holds the days whose chance is great enough. Inside it a day is fit only when nothing speaks
+against handling this fish on it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 from typing import NamedTuple
 
 from showprep.husbandry.feeding import fast_days
 from showprep.husbandry.figures import FiguresInForce
-from showprep.husbandry.healing import Level, latest_day, reached
+from showprep.husbandry.healing import Level, latest_day
+from showprep.husbandry.healing_base import anchor_of
 from showprep.husbandry.reason import Reason, ShowId, reason
 from showprep.husbandry.sedation_fit import (
     Fit,
@@ -26,128 +27,102 @@ from showprep.husbandry.sedation_fit import (
 )
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.as_of.state import DefectState, FishState
+from showprep.planning.chances.chances import FishChances
+from showprep.planning.chances.limits import CLOSED_LEAST
 from showprep.planning.chances.needs import milestones
-from showprep.planning.verdicts.wounds import is_scaleless, ruling
+from showprep.planning.plan import TouchUpChance
+from showprep.planning.verdicts.wounds import cut_and_never_clean, is_scaleless, ruling
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 
 LOOK_BACK = timedelta(days=366)
+LOOKED_BACK = timedelta(days=60)  # how far back a day that would have done is looked for
 AFTER_TREATMENT_DAYS = 7  # before the next handling (assumption)
 
 
 class TouchUpWindow(NamedTuple):
-    """The window for one fish and show; `latest` at the high, `latest_if_usual` at the usual."""
+    """The window for one fish and show.
 
-    earliest: date
+    `earliest` to `latest`: the days from today on whose chance is great enough; where there is
+    none, those of the last sixty days. `ahead` are all days from today to departure.
+    `usual_by` and `slow_by` are the last days to be clean at the usual pace and in a slow case.
+    """
+
+    earliest: date | None
     latest: date | None
-    latest_if_usual: date | None
+    ahead: tuple[TouchUpChance, ...]
+    usual_by: date | None
+    slow_by: date | None
+
+    @property
+    def likeliest(self) -> TouchUpChance | None:
+        """The day of the best chance, fit or not."""
+        return max(self.ahead, key=lambda one: one.both, default=None)
 
 
 @dataclass(frozen=True)
 class TouchUps:
     """Everything about taking the specks off one fish while it heals in one water.
 
-    `show` is the show they are weighed for (None: any still to come).
+    `chances` are those along the course that `mean_on` is the warmth of.
     """
 
     yard: Yard
     fish: FishState
     mean_on: MeanOn
-    show: Events | None = None
-
-    def facing(self, show: Events) -> TouchUps:
-        """The same, weighed for one show."""
-        return replace(self, show=show)
+    chances: FishChances
 
     @cached_property
     def specks(self) -> tuple[DefectState, ...]:
-        """The specks that may be touched up: open now, or back by the show as far as is known.
+        """The specks that may be touched up. One session takes off all of them."""
+        return specks_of(self.yard, self.fish)
 
-        One session takes off all of them.
-        """
-        return tuple(one for one in (*self.fish.open_defects, *self.back) if self._may(one))
+    def on(self, day: date, events: Events) -> TouchUpChance:
+        """The chances of a touch-up on a day for a show."""
+        _, healed, away = self.chances.touch_up(self.specks, events, day)
+        return TouchUpChance(day, healed, away)
 
-    @cached_property
-    def back(self) -> tuple[DefectState, ...]:
-        """Specks once taken off that are likely back by the show, as they will then be found."""
-        shows = (self.show,) if self.show is not None else self.yard.planned()
-        by = max((show.benching_day for show in shows), default=None)
-        found = ((one, self._back_on(one)) for one in self.fish.defects)
-        return tuple(
-            replace(
-                one,
-                seen=on,
-                touched=None,
-                clean_on=None,
-                still_clean_on=None,
-                closed_on=None,
-                not_closed_on=None,
-                not_clean_on=None,
-                came_back=True,
-            )
-            for one, on in found
-            if on is not None and by is not None and on <= by
-        )
+    def unseen(self, day: date, events: Events) -> list[tuple[float, float]]:
+        """Of each speck taken off on a day: what it costs [points], and that it is not seen."""
+        return [
+            (one.merit_lost, self.chances.of(one, events, day).shows_nothing) for one in self.specks
+        ]
 
-    def _back_on(self, defect: DefectState) -> date | None:
-        """The day from which a speck taken off may be back.
-
-        None for one that never went, or was seen to stay away.
-        """
-        if defect.touched is None or defect.ended_on is not None or defect.mark_left:
-            return None
-        if self._never_went(defect):
-            return None
-        on = defect.touched + self.yard.speck_returns
-        seen = defect.still_clean_on
-        return on if seen is None or seen < on else None
-
-    def _never_went(self, defect: DefectState) -> bool:
-        """Was it still seen when even a slow case should have been clean?"""
-        looked = defect.not_clean_on
-        if looked is None or defect.clean_on is not None:
-            return False
-        clean = self.yard.facts.kinds[defect.kind].clean
-        slow = reached(clean, "high", defect.heals_from, self.mean_on) if clean else None
-        return slow is None or looked >= slow
-
-    def _may(self, defect: DefectState) -> bool:
-        kind = self.yard.facts.kinds[defect.kind]
-        return (
-            ruling(defect, kind, is_scaleless(self.yard, self.fish), self._figures).may
-            == "touch-up"
-        )
-
-    def window(self, events: Events) -> TouchUpWindow:
-        """The window for one show, whatever day it is today."""
-        finish_by = events.benching_day - timedelta(days=self.yard.keeper.preferences.spare_days)
-        # What is not back yet cannot be taken off.
-        back = [one.seen for one in self.facing(events).back]
+    def window(self, events: Events, least: float) -> TouchUpWindow:
+        """The window for one show, of days whose chance is `least`, 0 to 1, or more."""
+        ahead = self._curve(self.yard.on, events)
+        good = [one for one in ahead if one.both >= max(least, 1e-4)]
+        if not good:
+            first = max(self.chances.warmth.first, self.yard.on - LOOKED_BACK)
+            gone = self._curve(first, events, self.yard.on - timedelta(days=1))
+            good = [one for one in gone if one.both >= max(least, 1e-4)]
         return TouchUpWindow(
-            earliest=max([events.benching_day - self.yard.speck_returns, *back]),
-            latest=self._latest(finish_by, "high"),
-            latest_if_usual=self._latest(finish_by, "usual"),
+            earliest=good[0].day if good else None,
+            latest=good[-1].day if good else None,
+            ahead=tuple(ahead),
+            usual_by=self._latest(events.benching_day, "usual"),
+            slow_by=self._latest(events.benching_day, "high"),
         )
+
+    def _curve(self, first: date, events: Events, last: date | None = None) -> list[TouchUpChance]:
+        end = events.departure_day - timedelta(days=1) if last is None else last
+        days = (first + timedelta(days=number) for number in range((end - first).days + 1))
+        return [self.on(day, events) for day in days]
 
     def _latest(self, finish_by: date, at: Level) -> date | None:
         days = []
         for speck in self.specks:
-            for name, milestone in milestones(speck, self.yard.facts.kinds[speck.kind]):
+            kind = self.yard.facts.kinds[speck.kind]
+            for name, milestone in milestones(speck, kind):
                 if name == "clean":
-                    not_before = finish_by - LOOK_BACK
-                    days.append(latest_day(milestone, finish_by, self.mean_on, not_before, at))
+                    before, anchor = finish_by - LOOK_BACK, anchor_of(kind.id)
+                    days.append(latest_day(milestone, finish_by, self.mean_on, before, at, anchor))
         known = [day for day in days if day is not None]
         return min(known) if known and len(known) == len(days) else None
 
-    def closed_by(self, day: date, deadline: date) -> bool:
-        """Would a touch-up on `day` be closed by `deadline`, in the slow case too?"""
-        for speck in self.specks:
-            for name, milestone in milestones(speck, self.yard.facts.kinds[speck.kind]):
-                if name == "closed":
-                    latest = latest_day(milestone, deadline, self.mean_on, day, "high")
-                    if latest is None:
-                        return False
-        return True
+    def closed_by(self, day: date, events: Events) -> bool:
+        """Would a touch-up on `day` be closed by departure, but for 1 case in 20?"""
+        return self.chances.touch_up(self.specks, events, day)[0] >= CLOSED_LEAST
 
     def against(self, day: date, hands: bool = True) -> Reason | None:
         """What speaks against a touch-up on `day`, whatever the show; None: nothing does.
@@ -246,14 +221,24 @@ class TouchUps:
             return reason("parasites-found", water=found.find.water, on=found.find.found)
         return reason("off-its-food") if self.fish.off_food_since is not None else None
 
-    def window_days(self, window: TouchUpWindow, tight: bool) -> tuple[date, ...]:
-        """The fit days inside a window, earliest first; `tight` allows the usual requirement."""
-        last = window.latest_if_usual if tight else window.latest
-        if last is None or last < window.earliest:
+    def fit_days(self, window: TouchUpWindow) -> tuple[date, ...]:
+        """The fit days inside a window, earliest first."""
+        if window.earliest is None or window.latest is None:
             return ()
-        first = max(window.earliest, self.yard.on)
+        first, last = max(window.earliest, self.yard.on), window.latest
         days = (first + timedelta(days=number) for number in range((last - first).days + 1))
         return tuple(day for day in days if self.against(day) is None)
+
+
+def specks_of(yard: Yard, fish: FishState) -> tuple[DefectState, ...]:
+    """The specks of a fish that may be touched up."""
+    scaleless = is_scaleless(yard, fish)
+    return tuple(
+        one
+        for one in fish.open_defects
+        if ruling(one, yard.facts.kinds[one.kind], scaleless, yard.figures).may == "touch-up"
+        and not cut_and_never_clean(fish, one)
+    )
 
 
 def _blocked(fit: Fit) -> Reason | None:

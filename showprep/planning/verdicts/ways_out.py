@@ -6,11 +6,13 @@ from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 
 from showprep.husbandry.healing import reached
-from showprep.husbandry.reason import Kelvin, ShowId, reason
+from showprep.husbandry.healing_base import anchor_of
+from showprep.husbandry.reason import Chance, Kelvin, ShowId, reason
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.chances.needs import milestones
-from showprep.planning.entries.question import vat_clean_on, vat_days
+from showprep.planning.entries.question import in_vat
 from showprep.planning.plan import Verdict, WayOut
+from showprep.planning.verdicts.one_more_day import free_hands_days
 from showprep.planning.verdicts.prospects import Prospect
 from showprep.planning.verdicts.touch_ups import TouchUps
 from showprep.planning.verdicts.wounds import blemish
@@ -19,6 +21,10 @@ from showprep.planning.yard.yard import Yard
 from showprep.selection.problem import Solution
 
 Prospects = Mapping[tuple[str, str], Prospect]
+LEAST_WORTH_TELLING = 0.3
+"""A touch-up less likely than this is not told of."""
+VAT_TRIED = (14, 21, 28, 35)
+"""Days before the last fit day on which healing in the vat is tried."""
 BETTER = frozenset({"ready", "ready-after-touch-up"})
 
 
@@ -37,7 +43,7 @@ def ways_out(
         *_heal_warmer(yard, one, solution),
         *_speck_in_vat(yard, one, touch_ups, solution),
         *_other_day(yard, one, touch_ups),
-        *_accept_tight(yard, one),
+        *_accept_less(yard, one, touch_ups),
         *_next_show(yard, one, prospects),
         *_as_it_is(one, verdict),
     ]
@@ -61,10 +67,11 @@ def _heal_warmer(yard: Yard, one: Prospect, solution: Solution) -> Iterator[WayO
     for view in wounds:
         for name, milestone in milestones(view.defect, view.kind):
             deadline = one.events.departure_day if name == "closed" else one.events.benching_day
-            there = reached(milestone, "usual", view.defect.heals_from, warm)
+            anchor = anchor_of(view.kind.id)
+            there = reached(milestone, "usual", view.defect.heals_from, warm, anchor_c=anchor)
             if there is not None and view.kind.stitched and _too_warm(yard, moves[0], there, warm):
                 continue
-            here = reached(milestone, "usual", view.defect.heals_from, mean_on)
+            here = reached(milestone, "usual", view.defect.heals_from, mean_on, anchor_c=anchor)
             if there is None or there > deadline or (here is not None and here <= deadline):
                 continue
             way = reason(
@@ -91,55 +98,77 @@ def vat_free(yard: Yard, solution: Solution, first: date, last: date) -> bool:
     """Is the isolation vat free of fish back from a show from `first` to `last`?"""
     going = {show for _, show, _ in solution.entries}
     stays = [apart_after(yard, yard.events[show]) for show in sorted(going)]
-    healing = [day for fish, day, water in solution.touch_ups if _in_vat(yard, fish, day, water)]
+    healing = [
+        day for fish, day, water in solution.touch_ups if _heals_in_vat(yard, fish, day, water)
+    ]
     busy = any(stay.home <= last and first <= stay.last for stay in stays)
     return not busy and len(healing) < (yard.keeper.isolation.holds if yard.keeper.isolation else 0)
 
 
-def _in_vat(yard: Yard, fish: str, day: date, water: str) -> bool:
+def _heals_in_vat(yard: Yard, fish: str, day: date, water: str) -> bool:
     return water != yard.taken_from(yard.state.fish[fish], day)
 
 
 def _speck_in_vat(
     yard: Yard, one: Prospect, touch_ups: TouchUps, solution: Solution
 ) -> Iterator[WayOut]:
-    if one.window is None or yard.keeper.preferences.heal_in_vat:
+    """What healing in the warm vat would gain, where the keeper does not allow it."""
+    if one.window is None or yard.keeper.preferences.heal_in_vat or yard.keeper.isolation is None:
         return
-    isolation = yard.keeper.isolation
-    days = [
-        day
-        for day in vat_days(yard, touch_ups, one)
+    last = one.events.departure_day - yard.days("sedate_to_show_gap")
+    work = yard.work_days(yard.on, last)
+    tried = {
+        max((day for day in work if day <= last - timedelta(days=ago)), default=yard.on)
+        for ago in VAT_TRIED
+    }
+    found = in_vat(yard, touch_ups, one, sorted(tried & set(work)))
+    free = {
+        day: chance
+        for day, chance in found.items()
         if vat_free(yard, solution, day, one.events.departure_day)
-    ]
-    if not days or isolation is None:
-        return
-    clean = vat_clean_on(yard, touch_ups, one.events, days[-1])
-    if clean is not None:
-        water, ramp = isolation.water, Kelvin(yard.figures["temp_ramp"])
-        way = reason("heal-speck-in-vat", on=days[-1], water=water, ramp=ramp, clean=clean)
-        yield WayOut(way, days[-1])
+    }
+    if free:
+        best = max(free.values(), key=lambda chance: chance.both)
+        here = one.best.both if one.best is not None else touch_ups.on(best.day, one.events).both
+        way = reason(
+            "heal-speck-in-vat",
+            on=best.day,
+            water=yard.keeper.isolation.water,
+            ramp=Kelvin(yard.figures["temp_ramp"]),
+            chance=Chance(best.both),
+            here=Chance(here),
+        )
+        yield WayOut(way, best.day)
 
 
 def _other_day(yard: Yard, one: Prospect, touch_ups: TouchUps) -> Iterator[WayOut]:
     """A day that is fit but for free hands."""
-    window = one.window
-    if window is None or one.days or window.latest is None or one.no_day_because is None:
+    if one.window is None or one.days or one.no_day_because is None or one.merit is None:
+        return  # among others it is ill, or barred from this show
+    if yard.keeper.touch_up.by == "nobody" or one.events.record.altered_fish == "excluded":
+        return
+    fit = free_hands_days(yard, touch_ups, one)
+    if fit:
+        day = max(fit, key=lambda each: touch_ups.on(each, one.events).both)
+        chance = Chance(touch_ups.on(day, one.events).both)
+        yield WayOut(reason("free-hands-on", on=day, chance=chance), day)
+
+
+def _accept_less(yard: Yard, one: Prospect, touch_ups: TouchUps) -> Iterator[WayOut]:
+    """The likeliest fit day, where it is less likely than the keeper asks for."""
+    if one.window is None or one.days or one.merit is None or one.window.likeliest is None:
         return
     if yard.keeper.touch_up.by == "nobody" or one.events.record.altered_fish == "excluded":
         return
-    if one.merit_clean is None:
-        return  # ill, or barred from this show
-    first = max(window.earliest, yard.on)
-    days = [first + timedelta(days=number) for number in range((window.latest - first).days + 1)]
-    fit = [day for day in days if touch_ups.against(day, hands=False) is None]
-    if fit:
-        yield WayOut(reason("free-hands-on", on=fit[-1]), fit[-1])
-
-
-def _accept_tight(yard: Yard, one: Prospect) -> Iterator[WayOut]:
-    if one.tight_days and not one.days and not yard.keeper.preferences.accept_tight:
-        day = one.tight_days[-1]
-        yield WayOut(reason("accept-tight", on=day), day)
+    last = one.events.departure_day - yard.days("sedate_to_show_gap")
+    fit = [
+        touch_ups.on(day, one.events)
+        for day in yard.work_days(yard.on, last)
+        if touch_ups.against(day) is None and touch_ups.closed_by(day, one.events)
+    ]
+    best = max(fit, key=lambda found: found.both, default=None)
+    if best is not None and LEAST_WORTH_TELLING <= best.both < one.limits.least:
+        yield WayOut(reason("accept-less", on=best.day, chance=Chance(best.both)), best.day)
 
 
 def _next_show(yard: Yard, one: Prospect, prospects: Prospects) -> Iterator[WayOut]:

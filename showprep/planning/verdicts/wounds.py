@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
@@ -14,16 +15,22 @@ from showprep.husbandry.healing import (
     Milestone,
     healing_days,
 )
+from showprep.husbandry.healing_base import anchor_of
 from showprep.husbandry.places import may_touch_up
-from showprep.husbandry.reason import Blemish, Millimetres, Reason, reason
+from showprep.husbandry.reason import Blemish, Chance, Millimetres, Reason, reason
 from showprep.husbandry.red_spots import goes_to_vet
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.as_of.defects import RED_SPOTS
 from showprep.planning.as_of.state import DefectState, FishState
+from showprep.planning.chances.chances import FishChances
+from showprep.planning.chances.limits import Limits
 from showprep.planning.chances.needs import milestones
-from showprep.planning.plan import VERDICT_ORDER, HealingLine, VerdictWord
+from showprep.planning.plan import HealingLine, VerdictWord
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
+
+FINS = frozenset({"split-fin", "frayed-fin"})
+"""A torn fin without redness keeps no fish at home (common practice, no source)."""
 
 CURVE_DAYS = 400  # longer than any healing worth drawing
 
@@ -38,13 +45,18 @@ class Ruling:
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """One defect against one show, nothing more being done to it."""
+    """One defect against one show, nothing more being done to it.
+
+    `unseen` is the chance that a judge sees nothing of it, `closed` that its wound is closed by
+    departure, both 0 to 1.
+    """
 
     defect: DefectState
     kind: DefectKind
     may: May
     word: VerdictWord
-    seen_by_judge: bool
+    unseen: float
+    closed: float
     reasons: tuple[Reason, ...]
     healing: tuple[HealingLine, ...] = ()
 
@@ -83,27 +95,79 @@ def _red_spots_stay(defect: DefectState, figures: FiguresInForce) -> bool:
     return looked is not None and goes_to_vet(defect.seen, max(looked, defect.seen), figures)
 
 
-def outlook(yard: Yard, fish: FishState, defect: DefectState, events: Events) -> Outlook:
+def outlook(
+    yard: Yard,
+    fish: FishState,
+    defect: DefectState,
+    events: Events,
+    chances: FishChances,
+    limits: Limits,
+) -> Outlook:
     """What one defect means for one show when nothing more is done to it."""
     kind = yard.facts.kinds[defect.kind]
     rule = ruling(defect, kind, is_scaleless(yard, fish), yard.figures)
     it = blemish(defect)
+
+    def seen(word: VerdictWord, why: Reason) -> Outlook:
+        return Outlook(defect, kind, rule.may, word, 0.0, 1.0, (why,))
+
     if rule.may == "vet" and kind.may == "touch-up":
         # A speck does the fish no harm: it may be shown with it, wherever it sits.
-        why = reason("speck-for-a-vet", it=it, why=rule.why)
-        return Outlook(defect, kind, rule.may, "as-it-is", True, (why,))
+        return seen("as-it-is", reason("speck-for-a-vet", it=it, why=rule.why))
     if rule.may == "vet":
-        why = reason("vet-first", it=it, why=rule.why)
-        return Outlook(defect, kind, rule.may, "vet-first", True, (why,))
+        return seen("vet-first", reason("vet-first", it=it, why=rule.why))
     if rule.may == "never":
-        why = reason("never-altered", it=it, why=rule.why)
-        return Outlook(defect, kind, rule.may, "as-it-is", True, (why,))
+        return seen("as-it-is", reason("never-altered", it=it, why=rule.why))
     if rule.may == "leave":
-        why = reason("left-alone", it=it, why=rule.why)
-        return Outlook(defect, kind, rule.may, "as-it-is", True, (why,))
+        return seen("as-it-is", reason("left-alone", it=it, why=rule.why))
+    if rule.may == "touch-up" and cut_and_never_clean(fish, defect):
+        return seen("as-it-is", reason("cut-never-clean", it=it))
     if rule.may == "touch-up":
-        return Outlook(defect, kind, rule.may, "as-it-is", True, (reason("speck-shows", it=it),))
-    return _healing_outlook(yard, fish, defect, kind, events)
+        return seen("as-it-is", reason("speck-shows", it=it))
+    return _healing_outlook(yard, fish, defect, kind, events, chances, limits)
+
+
+def gone_specks(fish: FishState) -> Iterator[DefectState]:
+    """Specks taken off and seen clean, which may come back."""
+    for one in fish.defects:
+        if one.touched is not None and one.clean_on is not None and one.ended_on is None:
+            yield one
+
+
+def gone_outlook(
+    yard: Yard, defect: DefectState, events: Events, chances: FishChances, limits: Limits
+) -> Outlook:
+    """What a speck that is gone means for a show: it may be back by then."""
+    kind, chance = yard.facts.kinds[defect.kind], chances.of(defect, events).shows_nothing
+    word = by_chance(chance, limits)
+    it, taken_off, likely = blemish(defect), defect.touched, Chance(chance)
+    told = (
+        reason("speck-stays-away", it=it, taken_off=taken_off, chance=likely)
+        if word == "ready"
+        else reason("speck-may-be-back", it=it, taken_off=taken_off, chance=likely)
+    )
+    return Outlook(defect, kind, "heals", word, chance, 1.0, (told,))
+
+
+def cut_and_never_clean(fish: FishState, defect: DefectState) -> bool:
+    """Was this place cut before, and not seen clean since? Then it is left alone."""
+    if not defect.came_back:
+        return False
+    return any(
+        old.kind == defect.kind
+        and old.where == defect.where
+        and old.ended_on == defect.seen
+        and old.touched is not None
+        and old.clean_on is None
+        for old in fish.defects
+    )
+
+
+def by_chance(chance: float, limits: Limits) -> VerdictWord:
+    """The word for a fish or blemish that heals by itself, by the chance that nothing is seen."""
+    if chance >= limits.sure:
+        return "ready"
+    return "tight" if chance >= limits.least else "as-it-is"
 
 
 def is_scaleless(yard: Yard, fish: FishState) -> bool:
@@ -155,7 +219,8 @@ def _one_healing(
     mean_on: MeanOn,
     kind: DefectKind,
 ) -> HealingLine:
-    days = healing_days(milestone, begin, mean_on, milestone_name=name)
+    anchor = anchor_of(kind.id)
+    days = healing_days(milestone, begin, mean_on, milestone_name=name, anchor_c=anchor)
     return HealingLine(
         defect=kind.id,
         where="",
@@ -200,33 +265,74 @@ def _as_seen(healing: HealingLine, defect: DefectState) -> HealingLine:
 
 
 def _healing_outlook(
-    yard: Yard, fish: FishState, defect: DefectState, kind: DefectKind, events: Events
+    yard: Yard,
+    fish: FishState,
+    defect: DefectState,
+    kind: DefectKind,
+    events: Events,
+    chances: FishChances,
+    limits: Limits,
 ) -> Outlook:
     healing = healing_of(yard, fish, defect, kind, events)
-    if not any(one.milestone == "clean" for one in healing):
+    told = chances.of(defect, events)
+    closed = chances.closed(defect, events)
+    open_still = closed < limits.closed
+    if open_still and kind.id not in FINS:
+        why = reason("cannot-heal-in-time", why=_why_open(defect, healing, events, closed))
+        return Outlook(
+            defect, kind, "heals", "too-late", told.shows_nothing, closed, (why,), healing
+        )
+    clean = next((one for one in healing if one.milestone == "clean"), None)
+    if clean is None:
         why = reason("no-figure-for-clean", it=blemish(defect))
-        return Outlook(defect, kind, "heals", "as-it-is", True, (why,), healing)
-    word = max((one.verdict for one in healing), key=VERDICT_ORDER.index)
-    # `clean` before `closed`: what a judge sees is what the keeper asks first
-    reasons = tuple(_why(defect, one) for one in reversed(healing) if one.verdict == word)
-    if word == "too-late":
-        reasons = (reason("cannot-heal-in-time", why=reasons[0]), *reasons[1:])
-    return Outlook(defect, kind, "heals", word, word in ("as-it-is", "too-late"), reasons, healing)
+        return Outlook(defect, kind, "heals", "as-it-is", 0.0, closed, (why,), healing)
+    word = "as-it-is" if open_still else by_chance(told.shows_nothing, limits)
+    reasons = [_why(defect, clean, word, told.shows_nothing)]
+    if open_still:
+        reasons.append(reason("fin-open", it=blemish(defect), chance=Chance(closed)))
+    return Outlook(defect, kind, "heals", word, told.shows_nothing, closed, tuple(reasons), healing)
 
 
-def _why(defect: DefectState, healing: HealingLine) -> Reason:
-    it, milestone, by = blemish(defect), healing.milestone, healing.deadline
-    usual, slow, looked = healing.usual_on, healing.high_on, defect.not_clean_on
-    if usual is None and milestone == "clean" and looked is not None:
-        return reason("still-seen", it=it, on=looked)
-    if usual is None:
+def _why_open(
+    defect: DefectState, healing: Sequence[HealingLine], events: Events, closed: float
+) -> Reason:
+    """Why a wound will not be closed at departure: late at the usual pace, or in a slow case."""
+    line = next(one for one in healing if one.milestone == "closed")
+    if line.usual_on is None or line.short_days is not None:
+        return _late(defect, line)
+    it, by = blemish(defect), events.departure_day
+    return reason(
+        "open-at-departure",
+        it=it,
+        by=by,
+        usual=line.usual_on,
+        slow=line.high_on,
+        chance=Chance(closed),
+    )
+
+
+def _late(defect: DefectState, healing: HealingLine) -> Reason:
+    it, milestone = blemish(defect), healing.milestone
+    if healing.usual_on is None or healing.short_days is None:
         return reason("heals-out-of-sight", it=it, milestone=milestone)
-    if healing.short_days is not None:
-        days = healing.short_days
-        return reason("heals-late", it=it, milestone=milestone, usual=usual, days=days, by=by)
-    if healing.verdict == "tight":
-        return reason("heals-tight", it=it, milestone=milestone, usual=usual, slow=slow, by=by)
-    return reason("heals-in-time", it=it, milestone=milestone, usual=usual, slow=slow, by=by)
+    days, by = healing.short_days, healing.deadline
+    return reason(
+        "heals-late", it=it, milestone=milestone, usual=healing.usual_on, days=days, by=by
+    )
+
+
+def _why(defect: DefectState, clean: HealingLine, word: VerdictWord, chance: float) -> Reason:
+    it, by = blemish(defect), clean.deadline
+    if clean.usual_on is None and defect.not_clean_on is not None:
+        return reason("still-seen", it=it, on=defect.not_clean_on, chance=Chance(chance))
+    if clean.short_days is not None or clean.usual_on is None:
+        if word == "as-it-is":
+            return _late(defect, clean)
+        return reason("heals-perhaps", it=it, by=by, chance=Chance(chance))
+    usual, slow, likely = clean.usual_on, clean.high_on, Chance(chance)
+    if word == "ready":
+        return reason("heals-in-time", it=it, usual=usual, slow=slow, by=by, chance=likely)
+    return reason("heals-doubtful", it=it, usual=usual, slow=slow, by=by, chance=likely)
 
 
 def _short(usual_on: date | None, deadline: date) -> int | None:

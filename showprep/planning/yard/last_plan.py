@@ -37,6 +37,7 @@ class LastVerdict:
     verdict: str
     entered: bool
     touch_up_day: date | None
+    touch_up_chance: float | None = field(default=None, compare=False)  # nothing shows, 0 to 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,10 @@ def last_of(plan: Plan) -> LastPlan:
         jobs={task.id: _job(task) for task in plan.tasks},
         verdicts={
             (one.fish, one.show): LastVerdict(
-                one.verdict, one.entered, one.touch_up.day if one.touch_up else None
+                one.verdict,
+                one.entered,
+                one.touch_up.day if one.touch_up else None,
+                one.touch_up.chance if one.touch_up else None,
             )
             for one in plan.verdicts
         },
@@ -122,7 +126,11 @@ def _read_job(one: Mapping[str, Any]) -> LastJob:
 
 
 def _read_verdict(one: Mapping[str, Any]) -> LastVerdict:
-    day = (one.get("touch_up") or {}).get("day")
+    touch_up = one.get("touch_up") or {}
+    day, healed, away = (touch_up.get(name) for name in ("day", "chance_healed", "chance_not_back"))
     return LastVerdict(
-        str(one["verdict"]), bool(one["entered"]), date.fromisoformat(day) if day else None
+        str(one["verdict"]),
+        bool(one["entered"]),
+        date.fromisoformat(day) if day else None,
+        None if healed is None or away is None else round(float(healed) * float(away), 4),
     )

@@ -1,18 +1,19 @@
 """This yard's own pace: what its journal says of healing, of specks come back, and of its waters.
 
-The figures of the table stand until the keeper says `use_own_pace: yes`, or, with `when enough`,
-until the evidence is enough by the rules of `husbandry.pace` and `husbandry.pace_water`.
+Every look moves the chances; here the figures that follow are put beside the table's, to be told.
+A water's curve is raised by its readings when the keeper says `use_own_pace: yes`, or, with `when
+enough`, when the evidence is enough by the rules of `husbandry.pace_water`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
 from datetime import date
 from functools import partial
 from typing import Literal
 
-from showprep.husbandry.healing import DefectKind, Milestone, not_before
+from showprep.husbandry.healing import DefectKind, Milestone
 from showprep.husbandry.pace import Bounds, Figures, Pace, learn
 from showprep.husbandry.pace_water import CurveOffset, curve_offset
 from showprep.husbandry.thermal_time import MeanOn
@@ -20,7 +21,6 @@ from showprep.planning.as_of.state import DefectState, FishState, State
 from showprep.planning.yard.courses import Courses
 from showprep.planning.yard.waters import Waters
 
-LONGEST_RETURN_WEEKS = 26.0
 MilestoneName = Literal["closed", "clean"]
 
 
@@ -50,8 +50,6 @@ class OwnPace:
 
     lines: tuple[PaceLine, ...] = ()
     waters: tuple[WaterPace, ...] = ()
-    kinds: Mapping[str, DefectKind] = field(default_factory=dict)
-    speck_returns_after_weeks: float | None = None  # None: the keeper's setting stands
 
     @property
     def offsets_c(self) -> dict[str, float]:
@@ -64,38 +62,23 @@ def own_pace(
 ) -> OwnPace:
     """What the journal up to the state's day says of this yard's pace.
 
-    `kinds` come back with own requirements in place of the table's where those are used.
+    Requirements stay the table's: the looks move the chances, by what they leave known of the pace
+    (`planning/chances/needs.py`). The lines here are to be told.
     """
-    lines = list(_healing_lines(state, kinds, courses))
     returns = _return_line(state)
-    told = dict(kinds)
-    for line in lines:
-        if line.used:
-            told[line.kind] = _with_own(told[line.kind], line)
-    if returns is not None:
-        lines.append(returns)
-    used = returns is not None and returns.used
-    return OwnPace(
-        lines=tuple(lines),
-        waters=_water_lines(state, waters),
-        kinds={name: _after_what_it_holds(kind, told) for name, kind in told.items()},
-        speck_returns_after_weeks=(
-            min(returns.pace.own.usual, LONGEST_RETURN_WEEKS) if returns and used else None
-        ),
-    )
-
-
-def _after_what_it_holds(kind: DefectKind, kinds: Mapping[str, DefectKind]) -> DefectKind:
-    """Stitches are not out before the cut is closed, also at an own pace or own figures."""
-    held = kinds[kind.holds].closed if kind.holds is not None else None
-    if held is None or kind.closed is None or held.unit != kind.closed.unit:
-        return kind
-    return replace(kind, closed=not_before(kind.closed, held))
+    lines = [*_healing_lines(state, kinds, courses), *([returns] if returns is not None else [])]
+    return OwnPace(lines=tuple(lines), waters=_water_lines(state, waters))
 
 
 def _used(state: State, enough: bool) -> bool:
+    """Is a water's own offset used? A few warm weeks must not move the whole curve."""
     wanted = state.keeper.preferences.use_own_pace
     return enough if wanted == "when enough" else bool(wanted)
+
+
+def looks_used(state: State) -> bool:
+    """Do the looks at one blemish tell of others? They do unless the keeper says no."""
+    return state.keeper.preferences.use_own_pace is not False
 
 
 def _healing_lines(
@@ -119,8 +102,7 @@ def _healing_lines(
         milestone = _milestone(kinds[kind_id], name)
         if milestone is not None and milestone.low > 0:
             pace = learn(Figures(milestone.low, milestone.usual, milestone.high), seen)
-            used = _used(state, pace.enough)
-            yield PaceLine(kind_id, name, milestone.unit, pace, used)
+            yield PaceLine(kind_id, name, milestone.unit, pace, looks_used(state))
 
 
 def _had(milestone: Milestone, mean_on: MeanOn, first: date, last: date) -> float:
@@ -164,14 +146,6 @@ def look_at(
     return Bounds(low, high) if low < high else None
 
 
-def _with_own(kind: DefectKind, line: PaceLine) -> DefectKind:
-    own = line.pace.own
-    old = _milestone(kind, "closed" if line.milestone == "closed" else "clean")
-    assert old is not None
-    new = replace(old, low=own.low, usual=own.usual, high=own.high)
-    return replace(kind, closed=new) if line.milestone == "closed" else replace(kind, clean=new)
-
-
 def _return_line(state: State) -> PaceLine | None:
     """The weeks from a touch-up until the speck is back; seen clean, it is not back yet."""
     looks = [look for fish in state.fish.values() for look in returns_of(fish)]
@@ -179,8 +153,7 @@ def _return_line(state: State) -> PaceLine | None:
         return None
     weeks = state.keeper.preferences.speck_returns_after_weeks
     pace = learn(Figures(weeks.low, weeks.usual, weeks.high), looks)
-    used = _used(state, pace.enough)
-    return PaceLine("shimi", "back", "weeks", pace, used)
+    return PaceLine("shimi", "back", "weeks", pace, looks_used(state))
 
 
 def returns_of(fish: FishState) -> Iterator[Bounds]:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 
-from showprep.planning.entries.question import vat_clean_on
+from showprep.planning.entries.question import healing_in_vat, vat_until
 from showprep.planning.verdicts.touch_ups import TouchUps
 from showprep.planning.yard.course import WarmHealing
 from showprep.planning.yard.courses import Going, courses_of
@@ -42,7 +42,10 @@ def _warm_healing(
 ) -> WarmHealing:
     """Home again when clean in a slow case too, unless the journey is near by then."""
     events = _show_after(yard, touch_ups.fish.id, day, solution)
-    back = vat_clean_on(yard, touch_ups, events, day) if events is not None else None
+    back = None
+    if events is not None:
+        there = healing_in_vat(yard, touch_ups, day)
+        back = vat_until(yard, there.specks, there.mean_on, events, day)
     if events is not None and back is not None and back + SETTLE > events.departure_day:
         back = None
     return WarmHealing(events.show if events is not None else "", water, day, back, "planned")

@@ -18,7 +18,7 @@ from showprep.planning.yard.finds import Carried, carried_by_all
 from showprep.planning.yard.last_plan import LastPlan, PresumedCut
 from showprep.planning.yard.own_pace import OwnPace, own_pace
 from showprep.planning.yard.waters import Waters
-from showprep.season.facts import Facts, facts_for
+from showprep.season.facts import Facts, after_what_they_hold, facts_for
 from showprep.season.records import Keeper, Season
 from showprep.season.values.work_days import is_among
 
@@ -39,13 +39,6 @@ class Yard:
     cuts: tuple[PresumedCut, ...] = ()  # touch-ups whose day passed without a note
     held: Mapping[tuple[str, str], Reason] = field(default_factory=dict)  # entries, by a STOP
     carried: Mapping[str, tuple[Carried, ...]] = field(default_factory=dict)  # of finds, by fish
-
-    @property
-    def speck_returns(self) -> timedelta:
-        """How long a speck stays away: the yard's own where it is used, else the keeper's."""
-        own = self.pace.speck_returns_after_weeks
-        setting_ = self.keeper.preferences.speck_returns_after_weeks.usual
-        return timedelta(days=round(7 * (setting_ if own is None else own)))
 
     @property
     def figures(self) -> FiguresInForce:
@@ -138,7 +131,7 @@ def yard_on(season: Season, on: date, presumed: Mapping[str, frozenset[str]] | N
         on=on,
         keeper=season.keeper,
         state=state,
-        facts=replace(facts, kinds=dict(pace.kinds)),
+        facts=replace(facts, kinds=after_what_they_hold(facts.kinds)),
         waters=waters,
         events=events,
         pace=pace,

@@ -248,7 +248,29 @@ def rations_sound(checked: Checked) -> Iterator[Finding | None]:
             yield Finding(("keeper", "rations", at + 1, "from_c"), what, f"write {ends}")
 
 
+def chances_in_order(checked: Checked) -> Iterator[Finding | None]:
+    """A fish that is called ready is never less likely than a touch-up that may be planned."""
+    preferences = checked.season.keeper.preferences
+    sure, least = preferences.sure_enough, preferences.least_chance
+    if least > sure:
+        key = "least_chance" if "least_chance" in preferences.model_fields_set else "sure_enough"
+        what = f"least_chance ({least:g}) is above sure_enough ({sure:g})"
+        right = f"write least_chance: {sure:g} or less, or a higher sure_enough"
+        yield Finding(("keeper", "preferences", key), what, right)
+
+
+def returns_in_order(checked: Checked) -> Iterator[Finding | None]:
+    """The weeks until a speck is back rise."""
+    weeks = checked.season.keeper.preferences.speck_returns_after_weeks
+    if not weeks.low <= weeks.usual <= weeks.high:
+        path = ("keeper", "preferences", "speck_returns_after_weeks")
+        what = f"low, usual and high do not rise: {weeks.low:g}, {weeks.usual:g}, {weeks.high:g}"
+        yield Finding(path, what, "write the smallest as low")
+
+
 KEEPER_CHECKS = (
+    chances_in_order,
+    returns_in_order,
     one_temperature,
     curve_plausible,
     agent_known,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from datetime import date
 
-from showprep.husbandry.reason import Blemish, reason
+from showprep.husbandry.reason import Blemish, Chance, reason
 from showprep.planning.plan import (
     Choice,
     LeftOut,
@@ -92,7 +92,8 @@ def large_plan(fish: int = 200, shows: int = 12, entries: int = 30) -> Plan:
             verdicts.append(
                 Verdict(one.id, hall.id, word, goes, one.merit,  # type: ignore[arg-type]
                         (reason("speck-can-come-off", speck=speck(), first=by[1] - 56 * DAY,
-                                last=by[1] - 32 * DAY),)
+                                last=by[1] - 32 * DAY, best=by[1] - 32 * DAY,
+                                chance=Chance(0.86)),)
                         if healed else (reason("nothing-to-do"),),
                         PlannedTouchUp(by[1] - 56 * DAY, by[1] - 32 * DAY, by[1] - 20 * DAY, day,
                                 water="main pond") if n % 3 == 0 else None,

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from datetime import date
 
-from showprep.husbandry.reason import Blemish, Celsius, Centimetres, Kelvin, Reason, ShowId, reason
+from showprep.husbandry.reason import (
+    Blemish,
+    Celsius,
+    Centimetres,
+    Chance,
+    Kelvin,
+    Reason,
+    ShowId,
+    reason,
+)
 from showprep.planning.plan import (
     Binding,
     Change,
@@ -48,7 +57,8 @@ PASSED = reason("last-day-has-passed", latest=date(2027, 2, 5))
 
 
 def _can_come_off(first: date, last: date, where: str = "left shoulder") -> Reason:
-    return reason("speck-can-come-off", speck=the_speck(where), first=first, last=last)
+    return reason("speck-can-come-off", speck=the_speck(where), first=first, last=last,
+                  best=last, chance=Chance(0.86))  # fmt: skip
 
 
 def first_show() -> Plan:
@@ -151,13 +161,14 @@ def spring_circuit() -> Plan:
         first = one.id == "ardmoor"
         verdicts += [
             Verdict("aoi", one.id, "tight" if first else "ready-after-touch-up", "aoi" in goes, 88,
-                    (reason("speck-tight", speck=the_speck(), by=session),) if first else
+                    (reason("touch-up-planned", day=session, chance=Chance(0.74)),) if first else
                     (_can_come_off(session, session),),
                     PlannedTouchUp(by[1] - 56 * DAY, by[1] - 32 * DAY, by[1] - 20 * DAY, session,
                             water="main pond"),
                     speck, *sized(58),
                     ways_out=(WayOut(reason("heal-speck-in-vat", on=session, water="isolation vat",
-                                             ramp=Kelvin(1), clean=by[0]), session),)
+                                             ramp=Kelvin(1), chance=Chance(0.93),
+                                             here=Chance(0.74)), session),)
                     if first else ()),
             Verdict("brann", one.id, "ready", "brann" in goes, 74, NOTHING, None, (),
                     *sized(61)),
@@ -165,7 +176,7 @@ def spring_circuit() -> Plan:
                     *sized(46)),
             Verdict("dunmore", one.id, "ready", "dunmore" in goes, 79,
                     (reason("heals-in-time", it=Blemish("net-mark", "right flank"),
-                            milestone="clean", usual=on, slow=on + 9 * DAY, by=by[1]),),
+                            usual=on, slow=on + 9 * DAY, by=by[1], chance=Chance(0.99)),),
                     None, mark, *sized(55)),
             Verdict("elke", one.id, "too-late" if one.id != "quayside" else "as-it-is", False,
                     None if one.id != "quayside" else 62,

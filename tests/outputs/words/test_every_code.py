@@ -16,6 +16,7 @@ from showprep.husbandry.reason import (
     Blemish,
     Celsius,
     Centimetres,
+    Chance,
     FishId,
     Kelvin,
     Litres,
@@ -130,9 +131,9 @@ WOUND = {"it": FLANK, "milestone": "closed", "usual": DAY, "by": DAY}
             "departure on Fri 11 June.",
         ),
         (
-            reason("heals-tight", **WOUND, slow=None),  # type: ignore[arg-type]
-            "Net mark or graze, no scale lost, left flank: closed about Fri 11 June; in a slow "
-            "case too slow to plan, after departure on Fri 11 June.",
+            reason("heals-doubtful", it=FLANK, usual=DAY, slow=None, by=DAY, chance=Chance(0.59)),
+            "Net mark or graze, no scale lost, left flank: clean about Fri 11 June; benching on "
+            "Fri 11 June: chance only 5 in 10.",
         ),
         (
             reason(
@@ -150,9 +151,9 @@ WOUND = {"it": FLANK, "milestone": "closed", "usual": DAY, "by": DAY}
         ),
         (
             reason("speck-can-come-off", speck=reason("speck", it=FLANK, more=1), first=DAY,
-                   last=DAY),
+                   last=DAY, best=DAY, chance=Chance(0.999)),
             "Net mark or graze, no scale lost, left flank and 1 more: can be taken off on Fri 11 "
-            "June and be clean in time, in a slow case too.",
+            "June: chance 9 in 10.",
         ),
         (
             reason("cold-drop", fall=Kelvin(9), days=35, limit=Kelvin(8)),
