@@ -24,7 +24,7 @@ FALLEN = 0.8
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class ChanceLimits:
     """The chances, 0 to 1, from which a fish is called ready and a touch-up may be planned.
 
     `closed`: from which its wounds count as closed; it only ever rises, which is the safe side.
@@ -35,22 +35,22 @@ class Limits:
     closed: float = CLOSED_LEAST
 
 
-def limits_of(yard: Yard, fish: str, show: str) -> Limits:
+def limits_of(yard: Yard, fish: str, show: str) -> ChanceLimits:
     """The limits for one fish and show, moved by what the last plan said of it."""
     preferences = yard.keeper.preferences
     sure, least = preferences.sure_enough, preferences.least_chance
     last = yard.last.verdicts.get((fish, show)) if yard.last is not None else None
     if last is None or heard_of(yard, fish):
-        return Limits(sure, least)
+        return ChanceLimits(sure, least)
     if last.verdict in ("ready", "ready-after-touch-up"):
-        return Limits(sure - BETTER_BY, least)
+        return ChanceLimits(sure - BETTER_BY, least)
     if last.verdict == "tight":
-        return Limits(sure + BETTER_BY, least - BETTER_BY)
+        return ChanceLimits(sure + BETTER_BY, least - BETTER_BY)
     if last.verdict == "as-it-is":
-        return Limits(sure, least + BETTER_BY)
+        return ChanceLimits(sure, least + BETTER_BY)
     if last.verdict == "too-late":
-        return Limits(sure, least, CLOSED_LEAST + BETTER_BY)
-    return Limits(sure, least)
+        return ChanceLimits(sure, least, CLOSED_LEAST + BETTER_BY)
+    return ChanceLimits(sure, least)
 
 
 def heard_of(yard: Yard, fish: str) -> bool:

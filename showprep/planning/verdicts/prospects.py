@@ -10,7 +10,7 @@ from showprep.husbandry.reason import Chance, Reason, reason
 from showprep.husbandry.sedation_fit import before_departure
 from showprep.planning.as_of.state import FishState
 from showprep.planning.chances.chances import Chances, expected_loss
-from showprep.planning.chances.limits import Limits, limits_of, planned_day, stands
+from showprep.planning.chances.limits import ChanceLimits, limits_of, planned_day, stands
 from showprep.planning.plan import (
     VERDICT_ORDER,
     ExpectedClass,
@@ -48,7 +48,7 @@ class Prospect:
 
     fish: FishState
     events: Events
-    limits: Limits
+    limits: ChanceLimits
     word: VerdictWord
     reasons: tuple[Reason, ...]
     cautions: tuple[Reason, ...]
@@ -182,7 +182,7 @@ def _together(
     others: Sequence[Outlook],
     events: Events,
     best: TouchUpChance | None,
-    limits: Limits,
+    limits: ChanceLimits,
 ) -> tuple[VerdictWord, tuple[Reason, ...]]:
     """Several blemishes that are each likely not to be seen may together be less so."""
     if len(others) + bool(touch_ups.specks) < 2:
@@ -290,7 +290,7 @@ def _speck_word(
     touch_ups: TouchUps,
     window: TouchUpWindow | None,
     best: TouchUpChance | None,
-    limits: Limits,
+    limits: ChanceLimits,
     because: Reason | None,
 ) -> tuple[VerdictWord, tuple[Reason, ...]]:
     if window is None:
@@ -310,7 +310,7 @@ def _speck_word(
     return after_touch_up(best.both, limits), (told,)
 
 
-def after_touch_up(chance: float, limits: Limits) -> VerdictWord:
+def after_touch_up(chance: float, limits: ChanceLimits) -> VerdictWord:
     """The word for a fish whose specks come off, by the chance that nothing is seen of them."""
     return "ready-after-touch-up" if chance >= limits.sure else "tight"
 

@@ -23,7 +23,7 @@ from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.as_of.defects import RED_SPOTS
 from showprep.planning.as_of.state import DefectState, FishState
 from showprep.planning.chances.chances import FishChances
-from showprep.planning.chances.limits import Limits
+from showprep.planning.chances.limits import ChanceLimits
 from showprep.planning.chances.needs import milestones
 from showprep.planning.plan import HealingLine, VerdictWord
 from showprep.planning.yard.events import Events
@@ -101,7 +101,7 @@ def outlook(
     defect: DefectState,
     events: Events,
     chances: FishChances,
-    limits: Limits,
+    limits: ChanceLimits,
 ) -> Outlook:
     """What one defect means for one show when nothing more is done to it."""
     kind = yard.facts.kinds[defect.kind]
@@ -135,7 +135,7 @@ def gone_specks(fish: FishState) -> Iterator[DefectState]:
 
 
 def gone_outlook(
-    yard: Yard, defect: DefectState, events: Events, chances: FishChances, limits: Limits
+    yard: Yard, defect: DefectState, events: Events, chances: FishChances, limits: ChanceLimits
 ) -> Outlook:
     """What a speck that is gone means for a show: it may be back by then."""
     kind, chance = yard.facts.kinds[defect.kind], chances.of(defect, events).shows_nothing
@@ -163,7 +163,7 @@ def cut_and_never_clean(fish: FishState, defect: DefectState) -> bool:
     )
 
 
-def by_chance(chance: float, limits: Limits) -> VerdictWord:
+def by_chance(chance: float, limits: ChanceLimits) -> VerdictWord:
     """The word for a fish or blemish that heals by itself, by the chance that nothing is seen."""
     if chance >= limits.sure:
         return "ready"
@@ -271,7 +271,7 @@ def _healing_outlook(
     kind: DefectKind,
     events: Events,
     chances: FishChances,
-    limits: Limits,
+    limits: ChanceLimits,
 ) -> Outlook:
     healing = healing_of(yard, fish, defect, kind, events)
     told = chances.of(defect, events)
