@@ -185,7 +185,7 @@ SENTENCES: Sentences = {
     ),
     "red-spots-late": "Spots that stay are a sign of illness.",
     "days-after-seen": "{days:day} after they were seen",
-    "heat": "{water} above {limit}: more air, less food, no handling",
+    "heat": "Heat in the {water}, above {limit}: more air, less food, no handling",
     "heat-how": (
         "Warm water holds less oxygen and the fish use more. Air day and night, small meals or "
         "none, no net, no bath, no journey; shade, and fresh water a little at a time."

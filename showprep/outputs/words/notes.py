@@ -64,6 +64,9 @@ SENTENCES: Sentences = {
     "khv-clear-advice": (
         "Only a laboratory's negative test clears a water; keep its paper with the journal."
     ),
+    "scrape-too-soon": (
+        "Too soon to clear the {water}: a clean scrape counts from {counts:year}. Scrape again."
+    ),
     "parasites-advice": ("A find means the whole water, not one fish. Ask a vet before you treat."),
     "vet-advice": "This is for a vet to look at.",
     "strong-bath-advice": (

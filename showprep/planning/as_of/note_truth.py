@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from showprep.husbandry.figures import FiguresInForce
+from showprep.husbandry.parasites import clean_scrape_counts_from
 from showprep.husbandry.reason import Blemish, Centimetres, FishId, Reason, ShowId, reason
 from showprep.planning.as_of import defects as state_defects
 from showprep.planning.as_of.state import DefectState, FishState, State, state_of
@@ -77,7 +78,12 @@ def objections(
 
 
 def about(season: Season, entry: JournalEntry) -> Iterator[Reason]:
-    """Which blemishes a note is taken to be about, where it did not name them all."""
+    """Which blemishes a note is taken to be about, where it did not name them all.
+
+    And whether a clean scrape comes too soon to count.
+    """
+    if entry.saw == "no parasites":
+        yield from _too_soon_to_clear(season, entry)
     fish = state_of(season, entry.on).fish.get(entry.fish or "")
     if fish is None or entry.where or not (entry.saw in LOOKS or entry.did in ("touch-up", "vet")):
         return
@@ -87,6 +93,15 @@ def about(season: Season, entry: JournalEntry) -> Iterator[Reason]:
         yield reason("speck-faded")
     if len(fish.open_defects) > 1 and found:
         yield reason("note-is-about", them=tuple(Blemish(one.kind, one.where) for one in found))
+
+
+def _too_soon_to_clear(season: Season, entry: JournalEntry) -> Iterator[Reason]:
+    noted = season.model_copy(update={"journal": (*season.journal, entry)})
+    for find in state_of(noted, entry.on).finds:
+        if find.cleared is None and entry.on in find.scrapes:
+            doses = [dose.on for dose in find.doses]
+            counts = clean_scrape_counts_from(find.seen[-1], doses, season.keeper.figures)
+            yield reason("scrape-too-soon", water=find.water, counts=counts)
 
 
 def advice(entry: JournalEntry, figures: FiguresInForce) -> Iterator[Reason]:

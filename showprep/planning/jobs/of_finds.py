@@ -109,17 +109,17 @@ def _dose(yard: Yard, find: Find, about: str, due: date) -> Draft:
 
 
 def _clear_check(yard: Yard, find: Find, about: str, still_due: Sequence[date | None]) -> Draft:
-    """Not before the wait after the doses noted; best after those still to come as well."""
+    """After the doses still to come as well: a scrape before them would have to be done again."""
     wait = round(yard.figures["parasite_clear_check"])
     doses = [dose.on for dose in find.doses]
     earliest = clean_scrape_counts_from(find.seen[-1], doses, yard.figures)
-    planned = [*doses, *(day for day in still_due if day is not None)]
+    planned = [*doses, *(day + DOSE_WINDOW for day in still_due if day is not None)]
     ideal = clean_scrape_counts_from(find.seen[-1], planned, yard.figures)
     return Draft(
         id=f"clear-check/{about}",
         kind="clear-check",
         title=reason("clear-check", water=find.water),
-        earliest=earliest,
+        earliest=ideal,
         ideal=ideal,
         latest=ideal + timedelta(days=7),
         water=find.water,
