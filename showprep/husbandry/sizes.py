@@ -84,6 +84,17 @@ def class_of(length_cm: float, table: SizeTable) -> SizeClass | None:
     return _class(len(table.upper), table) if table.above else None
 
 
+def no_class_beyond(length_cm: float, table: SizeTable) -> tuple[float, bool]:
+    """Bound [cm] that keeps `length_cm` [cm] out of every class, and whether it is the longest.
+
+    For a length that `class_of` gives no class.
+    """
+    if _below(length_cm, table):
+        assert table.lowest is not None
+        return table.lowest * _cm_per_unit(table), False
+    return table.upper[-1] * _cm_per_unit(table), True
+
+
 def classes_between(low_cm: float, high_cm: float, table: SizeTable) -> tuple[SizeClass, ...]:
     """Every class that a fish between `low_cm` and `high_cm` [cm] could fall into, in order.
 

@@ -18,6 +18,7 @@ from showprep.planning.jobs.of_touch_ups import keeper_may
 from showprep.planning.jobs.of_waters import water_warnings
 from showprep.planning.jobs.season_jobs import sendings_of
 from showprep.planning.plan import Task, Verdict, Warning_
+from showprep.planning.verdicts.class_points import points_warnings
 from showprep.planning.verdicts.wounds import blemish
 from showprep.planning.yard.yard import Yard
 
@@ -44,6 +45,7 @@ def warnings_of(
         fish = [one.fish for one in verdicts if one.show == events.show and one.entered]
         if fish:
             yield from home_warnings(yard, events, fish)
+    yield from points_warnings(yard, verdicts)
     yield from _settled_by_the_keeper(verdicts)
     yield from _touch_up_warnings(yard, verdicts)
     yield from _entry_warnings(verdicts, tasks)
@@ -77,7 +79,13 @@ def _against(verdict: Verdict) -> set[str]:
     return set(codes[: last + 1]) or {"nothing"}
 
 
-ON_THE_BOARD = ("treated-before-show", "leaves-in-heat", "may-spawn", "spawned-before-show")
+ON_THE_BOARD = (
+    "treated-before-show",
+    "leaves-in-heat",
+    "may-spawn",
+    "spawned-before-show",
+    "age-not-known",
+)
 """Cautions of a fish for a show that are told with the plan when it goes."""
 
 

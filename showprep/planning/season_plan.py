@@ -20,6 +20,7 @@ from showprep.planning.plan import (
     WaterLine,
 )
 from showprep.planning.plan_warnings import warnings_of
+from showprep.planning.verdicts.class_points import points_used
 from showprep.planning.verdicts.lengths import length_on, weight_kg
 from showprep.planning.verdicts.prospects import Prospect, prospects_of, touch_ups_of
 from showprep.planning.verdicts.touch_ups import TouchUps
@@ -187,17 +188,20 @@ def _show_line(yard: Yard, events: Events, verdicts: Sequence[Verdict]) -> ShowL
         water_c=record.water_c,
         altered_fish=record.altered_fish,
         entered=tuple(one.fish for one in verdicts if one.show == events.show and one.entered),
-        limits=_limits(events),
+        limits=_limits(yard, events, verdicts),
     )
 
 
-def _limits(events: Events) -> tuple[Reason, ...]:
+def _limits(yard: Yard, events: Events, verdicts: Sequence[Verdict]) -> tuple[Reason, ...]:
     """The show's limits, as many as it has."""
-    limits = events.record.limits
+    limits, used = events.record.limits, points_used(yard, events, verdicts)
     found = (
         limits.fish is not None and reason("limit-fish", most=limits.fish),
         limits.fish_at_least is not None and reason("limit-fish-least", least=limits.fish_at_least),
-        limits.points is not None and reason("limit-points", most=limits.points),
+        limits.points is not None and used is None and reason("limit-points", most=limits.points),
+        limits.points is not None
+        and used is not None
+        and reason("limit-points-used", most=limits.points, used=used.expected),
         limits.entries_per_class is not None
         and reason("limit-class", most=limits.entries_per_class),
         limits.total_cm is not None and reason("limit-total", most=Centimetres(limits.total_cm)),
@@ -205,6 +209,7 @@ def _limits(events: Events) -> tuple[Reason, ...]:
         and reason("limit-total-least", least=Centimetres(limits.total_cm_at_least)),
         limits.longest_cm is not None
         and reason("limit-longest", most=Centimetres(limits.longest_cm)),
+        limits.oldest is not None and reason("limit-oldest", oldest=limits.oldest),
         limits.shortest_cm is not None
         and reason("limit-shortest", least=Centimetres(limits.shortest_cm)),
     )

@@ -371,6 +371,7 @@ class Limits(Record):
     entries_per_class: Count | None = None
     longest_cm: LengthCm | None = None
     shortest_cm: LengthCm | None = None
+    oldest: Annotated[Whole, Field(ge=0, le=100)] | None = None  # years, by the year born
     varieties: tuple[Term, ...] | None = None
 
 

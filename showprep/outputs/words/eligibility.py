@@ -35,6 +35,13 @@ SENTENCES: Sentences = {
     "not-to-be-shown": "You marked it as not to be shown here.",
     "too-long": "About {length} on the day; the show takes fish up to {most}.",
     "too-short": "About {length} on the day; the show takes fish from {least}.",
+    "longer-than-any-class": (
+        "About {length} on the day; the show's classes end at {limit}, with none beyond."
+    ),
+    "shorter-than-any-class": "About {length} on the day; the show's classes begin at {limit}.",
+    "too-old": (
+        "Born in {born}; the show takes fish up to {oldest:year}, born in {first} or later."
+    ),
     "variety-not-taken": "The show takes {varieties:or} only.",
     "altered-fish-excluded": (
         "It was touched up on {on:year}, and the show excludes altered fish."

@@ -15,6 +15,8 @@ SENTENCES: Sentences = {
     "limit-fish": "At most {most:g} fish.",
     "limit-fish-least": "At least {least:g} fish.",
     "limit-points": "At most {most:g} points.",
+    "limit-points-used": "At most {most:g} points, {used:g} used at the lengths expected.",
+    "limit-oldest": "No fish over {oldest:year} old.",
     "limit-class": "At most {most:g} in a class.",
     "limit-total": "At most {most} in all.",
     "limit-total-least": "At least {least} in all.",

@@ -90,6 +90,13 @@ SENTENCES: Sentences = {
         "About {length} on the day, near the class limit of {limit}: either class."
     ),
     "never-measured": "Never measured: no size class, and its weight is not known.",
+    "age-not-known": (
+        "The show takes fish up to {oldest:year} old, and the year it was born is not written down."
+    ),
+    "points-may-run-out": (
+        "{fish} for {show}: {used:g} of {most:g} points at the lengths expected, but up to "
+        "{longest:g} if they come out longer. Measure before you send the form."
+    ),
     "may-spawn": (
         "A grown female in spawning weather: she may be heavy with eggs, or spawn in the vat."
     ),

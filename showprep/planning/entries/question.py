@@ -16,6 +16,7 @@ from showprep.planning.chances.chances import expected_loss
 from showprep.planning.chances.limits import planned_day, stands
 from showprep.planning.chances.needs import milestones
 from showprep.planning.plan import TouchUpChance
+from showprep.planning.verdicts.class_points import points_of
 from showprep.planning.verdicts.lengths import class_index
 from showprep.planning.verdicts.prospects import Prospect
 from showprep.planning.verdicts.touch_ups import TouchUps
@@ -75,7 +76,6 @@ def _entries(yard: Yard, prospects: Prospects, apart: Aparts) -> Sequence[EntryO
         if one.merit is None:
             continue
         index = class_index(yard, one.events, one.length)
-        points = one.events.record.limits.points_by_size
         options.append(
             EntryOption(
                 fish=fish_id,
@@ -84,7 +84,7 @@ def _entries(yard: Yard, prospects: Prospects, apart: Aparts) -> Sequence[EntryO
                 group=f"{one.fish.record.variety} {'' if index is None else index}",
                 price=_price_per_fish(yard, one.events),
                 length_cm=one.length.expected if one.length is not None else 0.0,
-                points=points[index] if points and index is not None and index < len(points) else 0,
+                points=points_of(yard, one.events, one.length).expected,
                 size_class="" if index is None else str(index),
                 kg=one.kg or 0.0,
                 fee=one.events.record.fee_per_fish,

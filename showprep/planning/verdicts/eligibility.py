@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import TypeAlias
 
 from showprep.husbandry.isolation import clear_on, clearing_window_c, declared_from
 from showprep.husbandry.parasites import Level, after_bath_treatment, substance_in
 from showprep.husbandry.reason import Celsius, Centimetres, FishId, Kelvin, Reason, ShowId, reason
+from showprep.husbandry.sizes import class_of, no_class_beyond
 from showprep.husbandry.spawning import after_spawning
 from showprep.planning.as_of.state import FishState, Treated
 from showprep.planning.plan import ExpectedLength
+from showprep.planning.verdicts.lengths import size_table
 from showprep.planning.yard.apart import free_from, never_clear
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
@@ -41,6 +43,26 @@ def _size(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator
     if limits.shortest_cm is not None and length.expected < limits.shortest_cm:
         least = Centimetres(limits.shortest_cm)
         yield reason("too-short", length=Centimetres(length.expected), least=least)
+    elif (table := size_table(yard, events)) is not None and class_of(
+        length.expected, table
+    ) is None:
+        limit, longer = no_class_beyond(length.expected, table)
+        beyond = "longer-than-any-class" if longer else "shorter-than-any-class"
+        yield reason(beyond, length=Centimetres(length.expected), limit=Centimetres(limit))
+
+
+def _age(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
+    """A limit of age goes by the year of birth: born in 2025, a fish is 2 all through 2027."""
+    oldest, born = events.record.limits.oldest, birth_year(fish)
+    if oldest is not None and born is not None and events.judging_day.year - born > oldest:
+        first = events.judging_day.year - oldest
+        yield reason("too-old", born=str(born), oldest=oldest, first=str(first))
+
+
+def birth_year(fish: FishState) -> int | None:
+    """The year in which the fish was born; None where it is not written down."""
+    born = fish.record.born
+    return born.year if isinstance(born, date) else born
 
 
 def _variety(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
@@ -199,6 +221,7 @@ CHECKS: tuple[Check, ...] = (
     _khv,
     _held,
     _size,
+    _age,
     _variety,
     _altered,
     _papers,

@@ -11,7 +11,7 @@ from showprep.husbandry.sedation_fit import before_departure
 from showprep.husbandry.spawning import after_spawning, is_grown, spawning_weather
 from showprep.planning.as_of.state import FishState
 from showprep.planning.plan import ExpectedClass, ExpectedLength, TouchUpChance
-from showprep.planning.verdicts.eligibility import treated_level
+from showprep.planning.verdicts.eligibility import birth_year, treated_level
 from showprep.planning.verdicts.touch_ups import TouchUps
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
@@ -37,6 +37,8 @@ def cautions_of(
         yield reason("class-not-sure", classes=classes.possible)
     if length is None:
         yield reason("never-measured")
+    if events.record.limits.oldest is not None and birth_year(fish) is None:
+        yield reason("age-not-known", oldest=events.record.limits.oldest)
     if _met_others(yard, fish, events):
         yield reason("may-be-a-carrier")
     if _may_spawn(yard, fish, events, length):

@@ -145,7 +145,10 @@ def _points_fit(checked: Checked, name: str, show: Show) -> Finding | None:
     if classes is None or classes == len(points):
         return None
     what = f"{len(points)} points for {classes} size classes"
-    return Finding(path, what, "write one for each class, smallest first")
+    right = "write one for each class, smallest first"
+    if len(points) == classes - 1:
+        right += ", also for fish beyond the last bound; or above: no in sizes, if there is none"
+    return Finding(path, what, right)
 
 
 def _class_count(checked: Checked, sizes: str | SizeTableRecord) -> int | None:
