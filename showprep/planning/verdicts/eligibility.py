@@ -47,8 +47,11 @@ def _size(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator
         length.expected, table
     ) is None:
         limit, longer = no_class_beyond(length.expected, table)
-        beyond = "longer-than-any-class" if longer else "shorter-than-any-class"
-        yield reason(beyond, length=Centimetres(length.expected), limit=Centimetres(limit))
+        expected, bound = Centimetres(length.expected), Centimetres(limit)
+        if longer:
+            yield reason("longer-than-any-class", length=expected, limit=bound)
+        else:
+            yield reason("shorter-than-any-class", length=expected, limit=bound)
 
 
 def _age(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
