@@ -14,6 +14,7 @@ from showprep.husbandry.figures import FIGURES, SHIPPED
 from showprep.husbandry.healing import FIN_FIGURES, DefectKind, Milestone
 from showprep.husbandry.thermal_time import CLOCKS
 from showprep.planning.jobs.of_shows import job_table
+from showprep.season.checks.own_figures import own_range
 from showprep.season.facts import shipped_facts
 
 PAGE = Path(__file__).resolve().parent.parent / "docs" / "figures.md"
@@ -24,7 +25,8 @@ Written from the tables the program uses. Grades: *published*, *derived* (worked
 figures), *common practice* (of the trade, no source), *assumption* (from memory or a guess; so that
 there is a number), *our choice* (a limit we set; beside it what the source carries). A figure can
 be changed by its name under `figures:` in `keeper.yaml`; one that guards the fish only to the safer
-side. Where two sources differ the typical figure is the one that is safer for the fish, and the
+side. What may be written follows from the spread of the sources; how far beyond is our choice.
+Where two sources differ the typical figure is the one that is safer for the fish, and the
 source says so. “Read” is the abstract or the first page; “not read again” and “from memory” are
 what they say.
 """
@@ -82,13 +84,14 @@ def _clocks() -> Iterator[str]:
 
 def _figures() -> Iterator[str]:
     yield "## Figures by name\n"
-    yield "| name | low | typical | high | unit | guards | grade | source |"
-    yield "|---|---|---|---|---|---|---|---|"
+    yield "| name | low | typical | high | unit | guards | you may write | grade | source |"
+    yield "|---|---|---|---|---|---|---|---|---|"
     guards = {"lower": "may be lowered", "higher": "may be raised", "either": ""}
     for one in FIGURES.values():
+        least, most = own_range(one)
         yield (
             f"| {one.name} | {one.low:.6g} | {one.typical:.6g} | {one.high:.6g} | {one.unit} "
-            f"| {guards[one.safe]} | {one.grade} | {one.source} |"
+            f"| {guards[one.safe]} | {least:.4g} to {most:.4g} | {one.grade} | {one.source} |"
         )
     yield ""
 

@@ -15,7 +15,7 @@ import pytest
 
 from showprep.husbandry.figures import FIGURES
 from showprep.planning.plan import Plan
-from showprep.season.checks.own_figures import FAR, SHARES, fault_in_own_value
+from showprep.season.checks.own_figures import fault_in_own_value, own_range
 
 ON = date(2027, 3, 10)
 Season = Callable[[Any], date]
@@ -190,7 +190,7 @@ MOVES: dict[str, tuple[float, Season]] = {
     "k_growth": (0.2, pond(20)),
     "growth_year": (2500, pond(20)),
     "sigma_length": (2, pond(20)),
-    "class_margin": (6, pond(20, CLASSES)),
+    "class_margin": (2, pond(20, CLASSES)),
     "spawns_from_cm": (40, spawning("", cm=42)),
     "spawns_from_years": (
         2,
@@ -245,13 +245,11 @@ def test_each_figure_moves_the_plan(written: Any, name: str) -> None:
 def test_the_least_and_the_most_that_may_be_written_are_planned_with(
     written: Any, name: str
 ) -> None:
-    row = FIGURES[name]
-    ends = (0.0, 1e-3, SHARES.get(row.unit, FAR * row.high))
     holding(22, 30)(written)
     written.shows += SECOND.format(judging=date(2027, 8, 2))
-    for value in ends:
-        if fault_in_own_value(name, value) is None:
-            written.with_keeper(f"figures: {{{name}: {value!r}}}")
-            plan = written.plan(ON)
-            # With nothing that clears them, the fish stay at home by a STOP.
-            assert plan.tasks or any(one.level == "stop" for one in plan.warnings)
+    for value in own_range(FIGURES[name]):
+        assert fault_in_own_value(name, value) is None
+        written.with_keeper(f"figures: {{{name}: {value!r}}}")
+        plan = written.plan(ON)
+        # With nothing that clears them, the fish stay at home by a STOP.
+        assert plan.tasks or any(one.level == "stop" for one in plan.warnings)

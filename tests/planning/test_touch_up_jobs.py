@@ -196,16 +196,16 @@ def test_a_look_back_is_not_put_on_a_day_nobody_is_there(written: Any, job: Any)
 
 
 def test_a_touch_up_keeps_its_distance_from_the_journey(written: Any, verdict: Any) -> None:
-    # a keeper's own figures, so quick that only the week before departure counts
+    # a keeper's own figures, in water so warm that only the week before departure counts
     written.with_keeper(
-        "defect_kinds: {shimi: {clean: {low: 1, usual: 2, high: 3, least_days: 1}}}",
+        "waters: {pond: {steady_c: 25.9}, vat: {steady_c: 22}}",
+        "defect_kinds: {shimi: {clean: {low: 50, usual: 100, high: 180, least_days: 1}}}",
     )
     found = verdict(written.plan(date(2027, 6, 1)))
-    assert found.touch_up.latest == date(2027, 6, 10)
     curve = {one.day: one for one in found.touch_up.curve}
     # seven days before departure on the 11th
     assert [curve[date(2027, 6, day)].fit for day in (4, 5)] == [True, False]
-    assert curve[date(2027, 6, 5)].both > 0.9
+    assert curve[date(2027, 6, 5)].both > 0.5  # 6 days at 17.9 are 107 degree-days
 
 
 def test_varieties_that_darken_are_warned_about(written: Any, verdict: Any) -> None:

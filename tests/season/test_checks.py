@@ -75,7 +75,7 @@ FAULTS = [
         "keeper.yaml:21:42: low, usual and high must rise from 0 or more, not 9.0, 5.0, 6.0. "
         "Write the smallest as low."]),
     ("keeper.yaml", "carrying:",
-     "defect_kinds: {stitches: {closed: {low: 100, usual: 200, high: 300}}}\ncarrying:", [
+     "defect_kinds: {stitches: {closed: {low: 100, usual: 200, high: 330}}}\ncarrying:", [
         "Note: keeper.yaml:21:16: stitches would be out before the incision they hold is closed. "
         "The later days of the incision are used."]),
     ("keeper.yaml", "carrying:",

@@ -11,7 +11,11 @@ from showprep.husbandry.figures import FIGURES
 from showprep.husbandry.healing import not_before
 from showprep.husbandry.water import PLAUSIBLE_C, YearCurve
 from showprep.season.checks.checked import Checked, Finding
-from showprep.season.checks.own_figures import GONE, fault_in_own_value
+from showprep.season.checks.own_figures import (
+    GONE,
+    fault_in_own_milestone,
+    fault_in_own_value,
+)
 from showprep.season.facts import facts_for, own_milestone, shipped_facts, size_table
 from showprep.season.values.agents import agent_named
 from showprep.season.values.product import MG_PER_ML, PERCENT, product_strength
@@ -181,10 +185,15 @@ def kinds_sound(checked: Checked) -> Iterator[Finding | None]:
         for milestone, figures in (("closed", own.closed), ("clean", own.clean)):
             if figures is None or name not in kinds:
                 continue
+            shipped = getattr(kinds[name], milestone)
             try:
-                own_milestone(None, figures)
+                made = own_milestone(shipped, figures)
             except ValueError as error:
                 yield Finding((*path, milestone), str(error), "write the smallest as low")
+                continue
+            if fault := fault_in_own_milestone(shipped, made):
+                right = "look up what you measured, or take the line out: the table stands then"
+                yield Finding((*path, milestone), fault, right)
     yield from _stitches_hold(checked)
 
 

@@ -1,10 +1,14 @@
-"""What is wrong with a keeper's own value of a figure."""
+"""What is wrong with a keeper's own value of a figure, or requirement of healing."""
 
 from __future__ import annotations
 
 from math import isfinite
 
+from showprep.husbandry.figure_record import Figure
 from showprep.husbandry.figures import FIGURES
+from showprep.husbandry.healing import Milestone
+from showprep.husbandry.thermal_time import degree_days
+from showprep.season.values.figure_values import TEMPERATURES
 
 # Figures that a keeper may still have in the files, and why they are no more.
 GONE = {
@@ -36,9 +40,43 @@ NOT_ZERO = frozenset(
         *("o2_store_use", "o2_purity", "bag_hours", "bag_hours_stop"),
     }
 )
-# The most that there is of a share; of all else, so many times the high value is a slip of the pen.
-SHARES = {"of ration": 1.0, "of volume": 1.0, "of oil": 1.0, "of carp": 1.0, "%/d": 100.0}
-FAR = 100.0
+# The least and the most of a share: of these a little outside what was published is no share of it.
+SHARES = {"of ration": (0.5, 1.0), "of volume": (1.0, None), "of oil": (1.0, 1.0)}
+# Guards of which too much of the safer side harms as well: fish that fast for weeks, or starve.
+HARMS_BOTH_WAYS = frozenset(
+    {
+        *("fast_safety", "fast_safety_transport", "fast_show_least", "fast_transport_min"),
+        *("refeed_wait", "refeed_ramp", "refeed_share", "refeed_share_later"),
+    }
+)
+STRICTER = 10.0  # a guard may be so many times stricter than any source; more is a slip of the pen
+MOST_A_DAY = degree_days(40.0)  # what the warmest day gives: figures in days are no quicker
+OTHER = 2.0  # what shapes the plan alone may be so many times outside its sources
+WARMER_C = 12.0  # a temperature may be so far outside its sources [°C]
+
+
+def own_range(row: Figure) -> tuple[float, float]:
+    """The least and the most that a keeper may write for a figure, in its unit.
+
+    From the spread of its sources (`low` to `high`); one that guards the fish ends at its typical
+    value on the unsafe side. The widths beyond are ours.
+    """
+    least, most = _beyond(row)
+    if row.safe == "lower":
+        return least, row.typical
+    return (row.typical, most) if row.safe == "higher" else (least, most)
+
+
+def _beyond(row: Figure) -> tuple[float, float]:
+    if row.name in TEMPERATURES:
+        return max(0.0, row.low - WARMER_C), row.high + WARMER_C
+    if row.unit in SHARES:
+        part, most = SHARES[row.unit]
+        return part * row.low, row.high if most is None else most
+    if row.unit in ("fish", "bags"):
+        return row.low, STRICTER * row.high  # whole ones
+    times = STRICTER if row.safe != "either" and row.name not in HARMS_BOTH_WAYS else OTHER
+    return row.low / times, times * row.high
 
 
 def fault_in_own_value(name: str, value: float) -> str | None:
@@ -62,7 +100,39 @@ def fault_in_own_value(name: str, value: float) -> str | None:
             f"{name} guards the fish and can only be made stricter:"
             f" {known.typical:g} {known.unit} or more, not {value:g}"
         )
-    most = SHARES.get(known.unit, FAR * known.high)
-    if value > most:
-        return f"{name} cannot be {value:g} {known.unit}; {most:g} or less"
+    least, most = own_range(known)
+    if not least <= value <= most:
+        sources = f"{known.low:g} to {known.high:g}" if known.low < known.high else f"{known.low:g}"
+        return (
+            f"{name} cannot be {value:g} {known.unit}: write {least:.4g} to {most:.4g}"
+            f" (its sources say {sources})"
+        )
+    return None
+
+
+def fault_in_own_milestone(shipped: Milestone | None, own: Milestone) -> str | None:
+    """Say what is wrong with a keeper's own requirement of healing, or return None.
+
+    A wound that is closed or clean at once is none: beside the table's figures in the same unit the
+    usual case is no quicker than the quick one of the table, the slow no quicker than the usual.
+    """
+    if own.low <= 0:
+        return f"a wound is not healed by {own.low:g} {own.unit}; write more than 0"
+    if shipped is None:
+        return None
+    per_day = MOST_A_DAY if shipped.unit == "degree-days" else 1.0
+    if own.unit == "degree-days" and shipped.unit != "degree-days":
+        return None  # from files older than the film of skin: so much warmth is at least those days
+    scale = per_day if own.unit != shipped.unit else 1.0
+    for level, value, least in (
+        ("low", own.low, shipped.low / OTHER / scale),
+        ("usual", own.usual, shipped.low / scale),
+        ("high", own.high, shipped.usual / scale),
+    ):
+        most = STRICTER * shipped.high
+        if not least <= value <= most:
+            return (
+                f"{level} cannot be {value:g} {own.unit}: write {least:.4g} to {most:.4g} (the "
+                f"table has {shipped.low:g}, {shipped.usual:g} and {shipped.high:g})"
+            )
     return None
