@@ -389,4 +389,5 @@ class Plan:
     pace: tuple[PaceRow, ...] = ()
     cautions: tuple[Reason, ...] = field(default=())
     fish_gone: tuple[tuple[str, str], ...] = ()  # id and name of fish that are here no more
+    away: tuple[tuple[date, date], ...] = ()  # first and last day that nobody is there
     identity: str = ""  # the season's, in the name of every job in a calendar

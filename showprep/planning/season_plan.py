@@ -134,6 +134,7 @@ def _worked_out(
         asks=asks_of(yard, sendings_of(yard), sessions),
         spans=spans_of(yard, fish, verdicts, tasks),
         pace=_pace_rows(yard),
+        away=tuple((one.from_, one.to) for one in yard.keeper.away),
         cautions=(
             *((reason("chance-means"),) if any(map(_uncertain, verdicts)) else ()),
             reason("healing-unproven"),

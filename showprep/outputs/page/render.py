@@ -20,6 +20,7 @@ from showprep.outputs.page.season_line import season_line
 from showprep.outputs.page.sheets import (
     Page,
     cage_cards,
+    season_pages,
     session_pages,
     show_pages,
     worksheet_pages,
@@ -33,6 +34,7 @@ from showprep.outputs.words.season_line import span_text
 from showprep.outputs.words.sheet import Sheet
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS, VERDICTS
+from showprep.outputs.words.wall import CAUTION, KEY
 from showprep.planning.follow_up.agenda import SATURDAY, DayJobs, agenda_of
 from showprep.planning.plan import Plan
 from showprep.season.values.days import MONTHS, WEEKDAYS
@@ -173,9 +175,50 @@ def render_page(
     )
 
 
+def render_sheets(
+    plan: Plan,
+    groups: Sequence[str],
+    photos: Mapping[str, bytes] | None = None,
+    sheets: Sequence[Sheet] = (),
+) -> str:
+    """Chosen sheets alone, to print: those of the groups that are named, in the page's order."""
+    album = album_of(plan, photos or {})
+    style = _style()
+    chosen = [page for page in _sheets(plan, album, sheets) if page.group in groups]
+    return (
+        _environment(plan, Speaker.of(plan))
+        .get_template("sheets_only.html.j2")
+        .render(
+            plan=plan,
+            style=style,
+            policy=_policy(style, ""),
+            sheets=chosen,
+            album=album,
+            fish_names={fish.id: fish.name for fish in plan.fish},
+            show_names={show.id: show.name for show in plan.shows},
+            places={fish.id: at for at, fish in enumerate(plan.fish)},
+        )
+    )
+
+
+def sheet_groups(plan: Plan) -> tuple[str, ...]:
+    """The names under which sheets can be chosen, in the page's order."""
+    shows = [show.id for show in plan.shows if show.standing == "planned" and show.entered]
+    return ("season", "sessions", "worksheets", *shows, "cards")
+
+
+def _in_groups(pages: Sequence[Page]) -> list[tuple[str, list[Page]]]:
+    """Pages that are printed together, in order."""
+    groups: dict[str, list[Page]] = {}
+    for page in pages:
+        groups.setdefault(page.group, []).append(page)
+    return list(groups.items())
+
+
 def _sheets(plan: Plan, album: Album, worksheets: Sequence[Sheet]) -> tuple[Page, ...]:
     with_photos = frozenset(fish for fish, photos in album.by_fish.items() if photos)
     return (
+        *season_pages(plan),
         *session_pages(plan),
         *worksheet_pages(worksheets),
         *show_pages(plan),
@@ -207,6 +250,7 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
         gathered=partial(healing_amount, units=plan.units),
         healing_unit=partial(healing_unit, units=plan.units),
         in_days=in_days,
+        groupby_run=_in_groups,
         month=month_name,
         next_heading=next_heading,
         asked=partial(ask_text, speaker),
@@ -220,6 +264,8 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
     )
     environment.globals.update(
         VERDICTS=VERDICTS,
+        WALL_KEY=KEY,
+        WALL_CAUTION=CAUTION,
         LEVELS=LEVELS,
         MILESTONES=MILESTONES,
         skin_days=skin_days(speaker),

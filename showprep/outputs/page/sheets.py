@@ -15,11 +15,13 @@ from functools import partial
 from typing import TypeVar
 
 from showprep.husbandry.reason import Reason, Value
+from showprep.outputs.page.wall import WallPage, wall_pages
 from showprep.outputs.words.kinds import blemish_text
 from showprep.outputs.words.sheet import Section, Sheet
 from showprep.outputs.words.speaker import Speaker
 from showprep.planning.follow_up.agenda import by_start
 from showprep.planning.plan import FishLine, Plan, ShowLine, Task, Verdict
+from showprep.season.values.days import MONTHS
 
 Say = Callable[[Value], str]  # puts what is told into words
 
@@ -79,6 +81,17 @@ class Page:
     columns: int = 1
     always: str = ""
     foot: str = ""
+    wall: WallPage | None = None
+    months: tuple[tuple[str, tuple[Task, ...]], ...] = ()
+
+    @property
+    def group(self) -> str:
+        """What is printed together: the season, a show, the sessions, the worksheets, the cards."""
+        if self.kind in ("wall", "jobs"):
+            return "season"
+        if self.show is not None:
+            return self.show.id
+        return {"card": "cards", "worksheet": "worksheets"}.get(self.kind, "sessions")
 
     @property
     def anchor(self) -> str:
@@ -177,6 +190,42 @@ def dealt(
         room -= need
     pages.append(tuple(hand))
     return pages
+
+
+def season_pages(plan: Plan) -> Iterator[Page]:
+    """The season on one sheet, and behind it every job by month, to tick."""
+    title = f"{plan.season}: the season on one sheet"
+    for wall in wall_pages(plan):
+        yield Page("wall", "wall", title, number=wall.number, count=wall.count, wall=wall)
+    yield from numbered(list(_job_pages(plan)))
+
+
+def _job_pages(plan: Plan) -> Iterator[Page]:
+    title, say = f"{plan.season}: jobs by month", Speaker.of(plan).say
+    tasks = sorted(plan.tasks, key=by_start)
+    months: dict[str, list[Task]] = {}
+    for task in tasks:
+        months.setdefault(_month(max(task.first_day, plan.planned_on)), []).append(task)
+    if not tasks:
+        return
+    room = DENSE.room(title)
+    rows = [(month, task) for month, some in months.items() for task in some]
+    heads = {id(some[0]) for some in months.values()}
+
+    def height(row: tuple[str, Task]) -> float:
+        head = DENSE.heading if id(row[1]) in heads else 0.0
+        return head + DENSE.job(say, row[1], brief=True)
+
+    for hand in dealt(rows, height, room, room - DENSE.heading):
+        dealt_months: dict[str, list[Task]] = {}
+        for month, task in hand:
+            dealt_months.setdefault(month, []).append(task)
+        kept = tuple((month, tuple(some)) for month, some in dealt_months.items())
+        yield Page("jobs", "jobs", title, months=kept, style=DENSE.style)
+
+
+def _month(day: date) -> str:
+    return f"{MONTHS[day.month - 1]} {day.year}"
 
 
 def session_pages(plan: Plan) -> Iterator[Page]:
