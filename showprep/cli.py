@@ -127,11 +127,19 @@ def page(
     season: Season,
     to: Annotated[Path, typer.Option(metavar="FILE", help="The HTML file to write.")],
     on: On = None,
+    sheets: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="NAME",
+            help="Only these sheets: season, sessions, worksheets, cards, or a show's id. May be "
+            "given again.",
+        ),
+    ] = None,
 ) -> None:
     """Write one self-contained HTML page: season, board, sheets."""
     from showprep.commands.page import run
 
-    run(season, to, on or the_day())
+    run(season, to, on or the_day(), sheets or [])
 
 
 @app.command()

@@ -3,28 +3,46 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
 from showprep.commands.loading import load_yard_and_plan
+from showprep.outputs.failure import Failure
 from showprep.outputs.page.photos import photo_advice
-from showprep.outputs.page.render import render_page
+from showprep.outputs.page.render import render_page, render_sheets, sheet_groups
 from showprep.outputs.whole_file import refuse_unfit, write_whole
 from showprep.outputs.worksheets.for_page import sheets_for_page
 from showprep.planning.plan import Plan
 from showprep.planning.yard.yard import Yard
+from showprep.season.values.wording import listed, shown
 
 MOST_PHOTO_BYTES = 30_000_000  # more is no photo to shrink for a page
 
 
-def run(season: Path, to: Path, on: date) -> None:
-    """Write the page of the season as planned on the day `on`."""
+def run(season: Path, to: Path, on: date, chosen: Sequence[str] = ()) -> None:
+    """Write the page of the season as planned on the day `on`, or chosen sheets of it alone."""
     refuse_unfit(to, "season.html")
-    yard, plan = load_yard_and_plan(season, on, costs=True)
+    yard, plan = load_yard_and_plan(season, on, costs=not chosen)
+    if chosen:
+        _refuse_unknown(chosen, plan)
+        text = render_sheets(plan, chosen, _photos(plan, season), sheets_for_page(plan, yard))
+        write_whole(to, text.encode())
+        print(f"Wrote the sheets to {to}: open it in a browser and print.")  # noqa: T201
+        return
     write_whole(to, page_of(yard, plan, season).encode())
     if advice := photo_advice(plan):
         print(advice, file=sys.stderr)  # noqa: T201
     print(f"Wrote the page to {to}: open it in a browser, or print its sheets.")  # noqa: T201
+
+
+def _refuse_unknown(chosen: Sequence[str], plan: Plan) -> None:
+    """Raise Failure where a name is that of no sheets of this plan."""
+    known = sheet_groups(plan)
+    for name in chosen:
+        if name not in known:
+            named = listed(known, "or")
+            raise Failure(f"There are no sheets called {shown(name)}: give {named}.", status=2)
 
 
 def page_of(yard: Yard, plan: Plan, season: Path) -> str:

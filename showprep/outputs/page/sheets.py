@@ -40,7 +40,7 @@ WEEK = 7  # days before departure
 FACTS = 42.0  # mm
 IN_THE_VAN = 55.0  # mm
 TABLE_HEAD = 20.0  # mm
-TWO_COLUMNS = 0.96  # of the room of both is used, as no line is broken between them
+TWO_COLUMNS = 0.86  # of the room of both is used, as no line is broken between them
 HEADING = 1.8  # lines
 WIDER = 1.08  # lines without a box to tick are this much longer
 

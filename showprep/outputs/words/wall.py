@@ -38,12 +38,12 @@ HANDS: Mapping[str, str] = {
 LONGEST = 18  # letters
 KEY = (
     ("touch-up", "touch-up"),
-    ("healing", "healing, slow case hatched"),
+    ("healing", "healing (slow case hatched)"),
     ("look", "look"),
     ("fast", "no food"),
     ("show", "at the show"),
     ("apart", "kept apart"),
-    ("away", "you are away"),
+    ("away", "away"),
     ("box", "tick when done"),
 )
 CAUTION = (

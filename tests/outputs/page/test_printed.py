@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import io
 import random
+import re
 import unicodedata
 from collections.abc import Callable
 from dataclasses import replace
@@ -13,6 +14,8 @@ from typing import Any
 import pytest
 
 from showprep.outputs.page import Sheet, render_page
+from showprep.outputs.page.render import render_sheets, sheet_groups
+from showprep.outputs.words.speaker import Speaker
 from tests.outputs.page import plans
 from tests.outputs.page.large import large_plan
 from tests.outputs.page.test_page import PLANS, renamed
@@ -27,10 +30,11 @@ def printed(browser: Any, paper: str, outside: Any) -> list[str]:
     settings = {"paperWidth": width, "paperHeight": height, "printBackground": False}
     data = browser.execute_cdp_cmd("Page.printToPDF", settings)["data"]
     reader = outside.module("pypdf").PdfReader(io.BytesIO(base64.b64decode(data)))
-    box = reader.pages[0].mediabox
-    assert (float(box.width) / 72, float(box.height) / 72) == pytest.approx(
-        (width, height), abs=0.02
-    )
+    for page in reader.pages:
+        box = page.mediabox
+        found = float(box.width) / 72, float(box.height) / 72
+        lies = "week from" in page.extract_text()  # the wall chart
+        assert found == pytest.approx((height, width) if lies else (width, height), abs=0.02)
     return [page.extract_text() for page in reader.pages]
 
 
@@ -39,15 +43,31 @@ def plain(text: str) -> str:
     return "".join(unicodedata.normalize("NFKC", text).split())
 
 
-def is_one_page_each(browser: Any, paper: str, outside: Any) -> None:
-    titles = browser.execute_script(
-        "return [...document.querySelectorAll('.sheet h2')].map(h => h.textContent)"
+def printed_group(browser: Any, group: str, paper: str, outside: Any) -> list[str]:
+    """The text of each page of one group of sheets, as its link in the page opens it."""
+    browser.execute_script("location.hash = arguments[0]", f"print-{group}")
+    return printed(browser, paper, outside)
+
+
+def is_one_page_each(browser: Any, paper: str, outside: Any) -> list[str]:
+    """Every sheet of every group is a page of its own; the text of all of them."""
+    groups = browser.execute_script(
+        "return [...document.querySelectorAll('.group')].map(group => [group.id.slice(6),"
+        "[...group.querySelectorAll('.sheet')].map(sheet =>"
+        "[sheet.className, sheet.querySelector('h2').textContent])])"
     )
-    pages = printed(browser, paper, outside)
-    assert len(pages) == len(titles)
-    for title, page in zip(titles, pages, strict=True):
-        assert plain(title)[:30] in plain(page)
-        assert "Locallawandavetcomebeforethissheet" in plain(page)
+    whole = []
+    for group, sheets in groups:
+        pages = printed_group(browser, group, paper, outside)
+        assert len(pages) == len(sheets), group
+        for (kind, title), page in zip(sheets, pages, strict=True):
+            if "wall" in kind:
+                assert "Locallawandavetcomefirst" in plain(page)
+                continue
+            assert plain(title)[:30] in plain(page)
+            assert "Locallawandavetcomebeforethissheet" in plain(page)
+        whole += pages
+    return whole
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -71,8 +91,7 @@ def test_a_long_worksheet_goes_on_over_a_second_page(opened: Opened, outside: An
     lines = tuple(f"Line {n}: " + "words " * (n % 29) for n in range(90))
     sheet = Sheet("Bath for Saturday", (("Fill the bath", lines[:40]), ("Afterwards", lines[40:])))
     browser = opened(render_page(plans.first_show(), sheets=[sheet]))
-    is_one_page_each(browser, "Letter", outside)
-    whole = plain("".join(printed(browser, "Letter", outside)))
+    whole = plain("".join(is_one_page_each(browser, "Letter", outside)))
     for number in range(90):
         assert f"Line{number}:" in whole
 
@@ -115,7 +134,56 @@ def test_a_session_that_is_a_vets_has_no_log_of_a_bath(opened: Opened, outside: 
     tasks = tuple(
         replace(one, kind="ask-a-vet") if one.kind == "touch-up" else one for one in plan.tasks
     )
-    page = printed(opened(render_page(replace(plan, tasks=tasks))), "A4", outside)[0]
+    browser = opened(render_page(replace(plan, tasks=tasks)))
+    page = printed_group(browser, "sessions", "A4", outside)[0]
     assert "To ask the vet" in page
     assert "Only if the vet agrees" in page
     assert "Into the bath" not in page
+
+
+@pytest.mark.parametrize("make", PLANS)
+def test_what_is_printed_first_is_the_season_on_one_sheet(
+    make: Any, opened: Opened, outside: Any
+) -> None:
+    plan = make()
+    pages = printed(opened(render_page(plan)), "A4", outside)
+    for fish in plan.fish:
+        assert plain(fish.name)[:8] in plain(pages[0])
+    assert "week from" in pages[0]
+    assert all("jobs by month" in page for page in pages[1:])
+    jobs = plain("".join(pages[1:]))
+    say = Speaker.of(plan).say
+    assert all(plain(say(task.title))[:40] in jobs for task in plan.tasks)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_no_letter_of_the_chart_is_under_ten_points(
+    paper: str, opened: Opened, outside: Any
+) -> None:
+    """10 pt is 3.53 mm; the sizes are read back from the printed PDF."""
+    browser = opened(render_page(plans.spring_circuit()))
+    width, height = PAPERS[paper]
+    settings = {"paperWidth": width, "paperHeight": height, "printBackground": False}
+    data = browser.execute_cdp_cmd("Page.printToPDF", settings)["data"]
+    reader = outside.module("pypdf").PdfReader(io.BytesIO(base64.b64decode(data)))
+    sizes: list[float] = []
+
+    def seen(text: str, at: Any, of_text: Any, font: Any, size: float) -> None:
+        if text.strip():
+            scale = abs(at[0] * of_text[0] + at[1] * of_text[2]) or abs(at[0])
+            sizes.append(size * scale)
+
+    reader.pages[0].extract_text(visitor_text=seen)
+    assert sizes and min(sizes) >= 9.9
+
+
+def test_chosen_sheets_are_a_file_of_their_own(opened: Opened, outside: Any) -> None:
+    plan = plans.spring_circuit()
+    show = next(one.id for one in plan.shows if one.entered)
+    text = render_sheets(plan, [show, "cards"])
+    assert set(sheet_groups(plan)) >= {show, "cards", "season"}
+    pages = printed(opened(text), "A4", outside)
+    titles = re.findall(r'<h2 id="[^"]*"><bdi>([^<]*)', text)
+    assert len(pages) == len(titles)
+    assert any(one.startswith("Packing and journey") for one in titles)
+    assert not any("jobs by month" in one for one in titles)
