@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
@@ -28,6 +28,8 @@ class Chances:
 
     def __init__(self, yard: Yard) -> None:
         self._yard = yard
+        self.touch_ups: dict[Hashable, tuple[float, float, float]] = {}
+        """Those worked out already: closed, clean and not back, by all they hang on."""
 
     @cached_property
     def needs(self) -> Needs:
@@ -98,6 +100,17 @@ class FishChances:
 
         The last two, each of all of them, multiply to the chance that nothing is seen.
         """
+        shown = events.departure_day, events.benching_day, events.judging_day
+        # Nothing was seen of a wound to come: alike for all fish of one course.
+        asked = id(self.warmth), tuple(one.kind for one in specks), *shown, day
+        known = self.yard.touch_ups
+        if asked not in known:
+            known[asked] = self._touch_up(specks, events, day)
+        return known[asked]
+
+    def _touch_up(
+        self, specks: Sequence[DefectState], events: Events, day: date
+    ) -> tuple[float, float, float]:
         every = [self.of(speck, events, day) for speck in specks]
         closed = min(one.closed for one in every)
         if len(every) == 1:

@@ -84,9 +84,8 @@ class TouchUps:
 
     def unseen(self, day: date, events: Events) -> list[tuple[float, float]]:
         """Of each speck taken off on a day: what it costs [points], and that it is not seen."""
-        return [
-            (one.merit_lost, self.chances.of(one, events, day).shows_nothing) for one in self.specks
-        ]
+        every = ((one, self.chances.touch_up((one,), events, day)) for one in self.specks)
+        return [(one.merit_lost, round(clean * away, 4)) for one, (_, clean, away) in every]
 
     def window(self, events: Events, least: float) -> TouchUpWindow:
         """The window for one show, of days whose chance is `least`, 0 to 1, or more."""
