@@ -139,6 +139,7 @@ class Run:
         if self.before is not None:
             self._nothing_vanishes(yard, self.before, plan)
             self._names_are_kept(self.before, plan)
+            self._near_sessions_stand(yard, self.before, plan)
         for task in plan.tasks if self.writes else ():
             if task.first_day == day and task.id not in self.done:
                 self.done.add(task.id)
@@ -179,6 +180,19 @@ class Run:
         old, new = _by_what(before), _by_what(plan)
         for what in old.keys() & new.keys():
             assert old[what] == new[what], f"{plan.planned_on}: {old[what]} is now {new[what]}"
+
+    def _near_sessions_stand(self, yard: Yard, before: Plan, plan: Plan) -> None:
+        """What was planned for this week is planned still: nothing that was obeyed bars it."""
+        now = {(one.fish, one.show): one for one in plan.verdicts}
+        for one in before.verdicts:
+            day = one.touch_up.day if one.touch_up is not None else None
+            if day is None or not plan.planned_on <= day <= plan.planned_on + timedelta(7):
+                continue
+            after = now.get((one.fish, one.show))
+            done = any(old.touched for old in yard.state.fish[one.fish].defects)
+            if after is None or after.touch_up is None or done:
+                continue
+            assert after.touch_up.day == day, f"{plan.planned_on}: {one.fish} {one.show} {day}"
 
 
 def _choices(plan: Plan) -> frozenset[tuple[object, ...]]:
