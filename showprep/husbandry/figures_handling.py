@@ -203,4 +203,6 @@ _APART = (
 )
 # fmt: on
 
+OF_BATHS = frozenset(row.name for row in _SEDATION)
+OF_JOURNEYS = frozenset(row.name for row in _JOURNEY)
 HANDLING: tuple[Figure, ...] = (*_SEDATION, *_JOURNEY, *_APART)

@@ -10,6 +10,7 @@ from showprep.husbandry.reason import Centimetres, Reason, reason
 from showprep.planning.entries.answer import Selection, select
 from showprep.planning.follow_up.asks import asks_of
 from showprep.planning.jobs.season_jobs import season_jobs, sendings_of, sessions_planned
+from showprep.planning.own_figures import told as own_figures_told
 from showprep.planning.plan import (
     FishLine,
     PaceRow,
@@ -139,6 +140,7 @@ def _worked_out(
             *((reason("chance-means"),) if any(map(_uncertain, verdicts)) else ()),
             reason("healing-unproven"),
             reason("law"),
+            *own_figures_told(yard.figures, yard.keeper.defect_kinds),
         ),
         fish_gone=tuple(
             (one.id, one.record.name) for one in yard.state.fish.values() if one.gone is not None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from showprep.outputs.words.kinds import of_kind
 from showprep.outputs.words.plain import counted, listed
 
 if TYPE_CHECKING:
@@ -76,6 +77,16 @@ def _heat(speaker: Speaker, told: Reason) -> str:
     )
 
 
+def _own_figure(speaker: Speaker, told: Reason) -> str:
+    unit = f" {told['unit']}" if told["unit"] else ""
+    own, shipped = (speaker.say(told[one]) for one in ("own", "shipped"))
+    return f"Your own figure: {told['name']} {own}{unit} (as shipped {shipped}{unit})."
+
+
+def _own_requirement(speaker: Speaker, told: Reason) -> str:
+    return f"Your own figures: how {of_kind(str(told['kind']))} heals."
+
+
 SENTENCES: Sentences = {
     "chance-means": (
         "A chance of 9 in 10: of 10 such fish about 9 show no blemish at judging. It rests on "
@@ -85,6 +96,8 @@ SENTENCES: Sentences = {
         "Healing times are derived from carp and other fish, not measured on koi: look at the "
         "fish, not at the date."
     ),
+    "own-figure": _own_figure,
+    "own-requirement": _own_requirement,
     "class-not-sure": "Size class not sure: {classes:or}.",
     "near-class-limit": (
         "About {length} on the day, near the class limit of {limit}: either class."

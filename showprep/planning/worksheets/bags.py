@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import ceil
 
 from showprep.husbandry.acclimation import TemperatureStep, ph_step, temperature_step
 from showprep.husbandry.bag_size import BagSize, bag_size_for
+from showprep.husbandry.figures import SHIPPED
+from showprep.husbandry.figures_handling import OF_JOURNEYS
 from showprep.husbandry.reason import Celsius, Kelvin, Litres, Reason, Refusal, reason
 from showprep.husbandry.sedation_fit import water_fit
 from showprep.husbandry.transport import Bag, bag_after
 from showprep.husbandry.weight import kg_from_length, length_from_weight, weight_fault
+from showprep.planning.own_figures import that_changed
 from showprep.planning.worksheets.bags_records import ALKALINITY, OPEN_PH, BagAsk, BagSheet
 
 LIFT_L = 25.0  # more water than this in one bag is a lift for two people (assumption)
@@ -20,8 +24,25 @@ SALT_MOST_G_L = 5.0  # above it is a treatment and not a help on the way (common
 def bag_sheet(ask: BagAsk) -> BagSheet:
     """Work one bag out; what cannot be carried has its reasons in `refused`.
 
-    Raises Refusal when neither weight nor length is given.
+    The cautions end with the own figures that changed anything on the sheet. Raises Refusal
+    when neither weight nor length is given.
     """
+    sheet = _bagged(ask)
+    own = that_changed(
+        ask.figures,
+        _facts(sheet),
+        lambda one: _facts(_bagged(replace(ask, figures=one))),
+        OF_JOURNEYS,
+    )
+    return replace(sheet, cautions=(*sheet.cautions, *own))
+
+
+def _facts(sheet: BagSheet) -> BagSheet:
+    """All that a sheet says, whatever figures it was asked with."""
+    return replace(sheet, ask=replace(sheet.ask, figures=SHIPPED))
+
+
+def _bagged(ask: BagAsk) -> BagSheet:
     kg, estimated = _weight(ask)
     try:
         return _worked_out(ask, kg, estimated)

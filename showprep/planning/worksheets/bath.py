@@ -8,6 +8,8 @@ from datetime import date, timedelta
 from math import ceil, floor
 
 from showprep.husbandry.feeding import fast_days
+from showprep.husbandry.figures import SHIPPED, FiguresInForce
+from showprep.husbandry.figures_handling import OF_BATHS
 from showprep.husbandry.mortality import share_dead
 from showprep.husbandry.reason import Celsius, Kilograms, Litres, Reason, Refusal, reason
 from showprep.husbandry.sedation import (
@@ -31,6 +33,7 @@ from showprep.husbandry.sedation_course import (
 )
 from showprep.husbandry.sedation_fit import water_fit
 from showprep.planning.jobs.of_touch_ups import LOOK_BACK_DAYS
+from showprep.planning.own_figures import that_changed
 from showprep.planning.verdicts.cautions import LAW, NOT_STATED, SEDATION
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish, BathSheet
 from showprep.planning.worksheets.check_word import check_word
@@ -49,9 +52,29 @@ WARM_C = 20.0  # where no temperature is given the fast is calculated for it
 def bath_sheet(ask: BathAsk) -> BathSheet:
     """Work a session out; a bath that must not be made has its reasons in `refused`.
 
-    Raises Refusal if the litres are missing, or the strength of clove oil, or the target of
-    MS-222: nothing is guessed that could kill.
+    The cautions end with the own figures that stand behind the sheet. Raises Refusal if the litres
+    are missing, or the strength of clove oil, or the target of MS-222: nothing is guessed that
+    could kill.
     """
+    sheet = _worked_out(ask)
+    own = that_changed(ask.figures, _facts(sheet), lambda one: _facts_under(ask, one), OF_BATHS)
+    return replace(sheet, cautions=(*sheet.cautions, *own))
+
+
+def _facts(sheet: BathSheet) -> object:
+    """All that a sheet says, whatever figures it was asked with."""
+    return replace(sheet, ask=replace(sheet.ask, figures=SHIPPED))
+
+
+def _facts_under(ask: BathAsk, figures: FiguresInForce) -> object:
+    """The same under other figures; under some there may be no sheet at all."""
+    try:
+        return _facts(_worked_out(replace(ask, figures=figures)))
+    except Refusal as refusal:
+        return refusal.told
+
+
+def _worked_out(ask: BathAsk) -> BathSheet:
     litres, target = _needed(ask)
     against = list(_against(ask, litres, target))
     made = None if against else _dose(ask, litres, target)
