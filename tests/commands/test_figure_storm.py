@@ -138,8 +138,9 @@ def test_every_figure_by_nine_values_through_every_command(
             assert "went wrong inside" not in err and "Traceback" not in err, (name, value, words)
             if legal:
                 # A bath or a journey may be refused with a reason; the files are in order.
-                assert status in (0, 1, 2), (name, value, words, err)
-                assert "keeper.yaml:" not in err or "figures" not in err, (name, value, words, err)
+                # Another line may be at fault now: a tub smaller than the bath in the files.
+                own_line = f"keeper.yaml:{len(keeper.splitlines())}:" in err
+                assert status in (0, 1, 2) or not own_line, (name, value, words, err)
             else:
                 assert status == 3, (name, value, words, err)
                 assert re.search(rf"keeper\.yaml:\d+:\d+: .*{name}", err), (name, value, words, err)
