@@ -107,7 +107,9 @@ class Warmth:
         cancels out).
         """
         if not self._film:
-            spreads = [math.sqrt(self._covariance[at][at]) for at in range(len(self.means_c))]
+            spreads = [
+                math.sqrt(max(self._covariance[at][at], 0.0)) for at in range(len(self.means_c))
+            ]
             self._film = [
                 [
                     0.0,
@@ -124,11 +126,31 @@ class Warmth:
             for (_, weight), sums in zip(NODES, self._film, strict=True)
         )
 
+    def after_reading(self, day: date, far: float, error_c: float) -> Warmth:
+        """The same as it would be known after one more reading on `day`.
+
+        The reading is `far` of its own standard deviations warmer than expected; `error_c` [°C] is
+        its error. By the rule for a normal distribution given one of its sums: the means move by
+        C(f, day) far / s, and C less C(f, day) C(day, g) / s² is left, s² = C(day, day) + error².
+        Raises ValueError for a day without a figure.
+        """
+        at = (day - self.first).days
+        if not 0 <= at < len(self.means_c):
+            raise ValueError(f"the water of {day} is not known here")
+        row = self._covariance[at]
+        size = row[at] + error_c**2
+        means = [m + c * far / math.sqrt(size) for m, c in zip(self.means_c, row, strict=True)]
+        left = [
+            [k - pull * c / size for k, c in zip(line, row, strict=True)] if pull else line
+            for line, pull in zip(self._covariance, row, strict=True)
+        ]
+        return Warmth(self.first, means, left)
+
     def _of(self, base_c: float) -> tuple[list[float], list[float]]:
         """Mean degree-days gathered before each day, and the share h of each day."""
         if base_c not in self._days:
             days = [
-                clipped_day(mean, math.sqrt(self._covariance[at][at]), base_c)
+                clipped_day(mean, math.sqrt(max(self._covariance[at][at], 0.0)), base_c)
                 for at, mean in enumerate(self.means_c)
             ]
             sums = [0.0, *accumulate(mean for mean, _ in days)]

@@ -41,6 +41,10 @@ def print_board(plan: Plan, console: Console | None = None) -> None:
     if plan.fish and any(show.standing == "planned" for show in plan.shows):
         _print_choice(out, speaker, plan)
         _print_jobs(out, speaker, plan)
+        if plan.tells_most is not None:
+            out.print()
+            out.print(Text("What would tell most", style="bold"))
+            out.print(Padding(Text(speaker.say(plan.tells_most)), (0, 0, 0, 2)))
     _print_changes(out, speaker, plan)
     _print_pace(out, speaker, plan)
     _print_warnings(out, speaker, plan)

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import Any
 
-from showprep.outputs.json_plan import ask_json
+from showprep.outputs.json_plan import ask_json, reason_json
 from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.plain import counted, spoken, spoken_with_year
 from showprep.outputs.words.speaker import Speaker
@@ -39,6 +39,8 @@ def today_text(agenda: Agenda, speaker: Speaker, width: int = WIDTH) -> str:
     parts.append(_headed("The next seven days", _week(speaker, agenda)))
     if agenda.reading is not None:
         parts.append([f"Read the {agenda.reading.water}: {speaker.clause(agenda.reading.why)}."])
+    if agenda.tells_most is not None:
+        parts.append([f"What would tell most: {speaker.say(agenda.tells_most)}"])
     lines = (line for part in parts if part for line in (*part, ""))
     wrapped = "\n".join(_wrapped(line, width) for line in lines)
     return wrapped.rstrip("\n") + "\n"
@@ -61,6 +63,7 @@ def today_json(agenda: Agenda, speaker: Speaker) -> str:
             for one in agenda.week
         ],
         "reading": None,
+        "tells_most": reason_json(speaker, agenda.tells_most) if agenda.tells_most else None,
         "next_show": agenda.next_show.id if agenda.next_show else None,
     }
     if agenda.reading is not None:

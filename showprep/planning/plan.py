@@ -390,4 +390,5 @@ class Plan:
     cautions: tuple[Reason, ...] = field(default=())
     fish_gone: tuple[tuple[str, str], ...] = ()  # id and name of fish that are here no more
     away: tuple[tuple[date, date], ...] = ()  # first and last day that nobody is there
+    tells_most: Reason | None = None  # the look or reading that would move the next decision most
     identity: str = ""  # the season's, in the name of every job in a calendar

@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from showprep.husbandry.reason import Centimetres, Reason, reason
 from showprep.planning.entries.answer import Selection, select
 from showprep.planning.follow_up.asks import asks_of
+from showprep.planning.follow_up.tells_most import tells_most
 from showprep.planning.jobs.season_jobs import season_jobs, sendings_of, sessions_planned
 from showprep.planning.own_figures import told as own_figures_told
 from showprep.planning.plan import (
@@ -115,7 +116,7 @@ def _worked_out(
         _verdict(yard, one, prospects, touch_ups[one.fish.id], selection)
         for _, one in sorted(prospects.items(), key=lambda item: _board_order(yard, item[0]))
     )
-    yard = planned_yard(yard, touch_ups, selection.solution)
+    before, yard = yard, planned_yard(yard, touch_ups, selection.solution)
     tasks = season_jobs(yard, prospects, selection.solution)
     sessions = sessions_planned(yard, selection.solution)
     shows = tuple(_show_line(yard, events, verdicts) for events in yard.events.values())
@@ -132,6 +133,7 @@ def _worked_out(
         tasks=tasks,
         warnings=tuple(warnings_of(yard, verdicts, selection, tasks)),
         choice=selection.choice,
+        tells_most=tells_most(before, verdicts, prospects, touch_ups),
         asks=asks_of(yard, sendings_of(yard), sessions),
         spans=spans_of(yard, fish, verdicts, tasks),
         pace=_pace_rows(yard),

@@ -186,3 +186,23 @@ def test_days_that_are_not_known_are_refused() -> None:
         departures_given([], day(5), day(4))
     with pytest.raises(ValueError, match="outside"):
         along_course(day(5), [9.0] * 10, [departures_given([], day(0), day(9))] * 10)
+
+
+def test_one_more_reading_is_the_same_as_having_read_it_at_first() -> None:
+    """`Warmth.after_reading` beside the departures worked out anew with that reading."""
+    first, last, day = date(2027, 4, 1), date(2027, 5, 15), date(2027, 4, 20)
+    read = [(date(2027, 3, 20), 1.0), (date(2027, 4, 3), 1.8)]
+    before = departures_given(read, first, last, learn_spread=False)
+    warmth = Warmth(first, [12 + c for c in before.means_c], before.covariance)
+    at = (day - first).days
+    size = math.sqrt(before.covariance[at][at] + 0.3**2)
+    for far in (-1.3, 0.0, 0.7):
+        more = [*read, (day, before.means_c[at] + far * size)]
+        anew = departures_given(more, first, last, learn_spread=False)
+        told = warmth.after_reading(day, far, 0.3)
+        assert told.means_c == pytest.approx([12 + c for c in anew.means_c], abs=1e-9)
+        span = (date(2027, 4, 10), last)
+        right = Warmth(first, [12 + c for c in anew.means_c], anew.covariance)
+        assert told.variance(2.0, span) == pytest.approx(right.variance(2.0, span), rel=1e-6)
+    with pytest.raises(ValueError, match="not known here"):
+        warmth.after_reading(date(2027, 6, 1), 0.0, 0.3)

@@ -9,7 +9,7 @@ from showprep.outputs.words.plain import listed, spoken, spoken_with_year
 from showprep.planning.plan import Doubt, PlannedTouchUp, TouchUpChance
 
 if TYPE_CHECKING:
-    from showprep.outputs.words.speaker import Speaker
+    from showprep.outputs.words.speaker import Sentences, Speaker
 
 MOST_ROWS = 12
 LEAST = 0.05  # days less likely than this are not drawn
@@ -22,6 +22,18 @@ def in_ten(share: float) -> str:
     """
     tenths = int(share * 10 + 1e-9) if share < 1 else 10
     return f"{tenths} in 10" if tenths else "less than 1 in 10"
+
+
+SENTENCES: Sentences = {
+    "look-tells-most": (
+        "A look at {fish}'s {it:small} on {on}. If nothing is seen, the chance for {show} is "
+        "{good}; if something is, {bad}. Now it is {now}."
+    ),
+    "reading-tells-most": (
+        "A reading of the {water} today. It could move {fish}'s chance for {show}, now {now}, by "
+        "about {hundredths} in 100, up or down."
+    ),
+}
 
 
 def touch_up_lines(speaker: Speaker, touch_up: PlannedTouchUp) -> Iterator[str]:

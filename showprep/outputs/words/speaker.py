@@ -71,6 +71,7 @@ TABLES: tuple[str, ...] = (
     "bags",
     "bath",
     "cautions",
+    "chances",
     "changes",
     "choice",
     "eligibility",

@@ -11,6 +11,7 @@ from showprep.husbandry.chances import WoundChances, chance_healed, chances_of, 
 from showprep.husbandry.no_blemish import chance_no_blemish
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.husbandry.warmth_ahead import Warmth
+from showprep.husbandry.water_departures import Kernel
 from showprep.planning.as_of.state import DefectState, FishState
 from showprep.planning.chances.needs import Needs
 from showprep.planning.chances.warmth import WatersAhead
@@ -30,6 +31,7 @@ class Chances:
         self._yard = yard
         self.touch_ups: dict[Hashable, tuple[float, float, float]] = {}
         """Those worked out already: closed, clean and not back, by all they hang on."""
+        self._read: dict[Hashable, tuple[Warmth, FishChances]] = {}
 
     @cached_property
     def needs(self) -> Needs:
@@ -50,6 +52,17 @@ class Chances:
         """Chances along the fish's own course."""
         course = self._yard.course(fish)
         return FishChances(self, self.waters.along(course.mean_on, course.water_on))
+
+    def read(self, known: FishChances, day: date, far: float) -> FishChances:
+        """The chances along a course after one more reading on `day`, so `far` from expected.
+
+        `far` in standard deviations, warmer above 0.
+        """
+        asked = id(known.warmth), day, far
+        if asked not in self._read:
+            warmth = known.warmth.after_reading(day, far, Kernel().reading_c)
+            self._read[asked] = known.warmth, FishChances(self, warmth)
+        return self._read[asked][1]
 
     def moved(self, fish: FishState, day: date, water: str, mean_on: MeanOn) -> FishChances:
         """Chances of a fish that heals in another water from `day` on, `mean_on` around it."""

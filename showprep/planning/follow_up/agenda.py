@@ -71,6 +71,7 @@ class Agenda:
     next_days: tuple[DayJobs, ...]
     months: tuple[MonthJobs, ...]
     reading: WantedReading | None
+    tells_most: Reason | None
     next_show: ShowLine | None
 
     @property
@@ -132,6 +133,7 @@ def agenda_of(plan: Plan) -> Agenda:
         next_days=tuple(_next_days(coming)),
         months=tuple(_by_month(every)),
         reading=wanted_reading(plan),
+        tells_most=plan.tells_most,
         next_show=next((one for one in plan.shows if one.standing == "planned"), None),
     )
 
