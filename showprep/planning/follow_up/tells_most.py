@@ -27,6 +27,8 @@ FAR = 1.2816
 """Standard deviations at which a reading is tried: 1 in 10 is lower, 1 in 10 higher."""
 LEAST_MOVE = 0.02
 """What moves a chance by less than this is not worth telling."""
+LEAST_HOPE = 0.3
+"""Where even a good look leaves less than this, nothing is decided by it."""
 NEAR = timedelta(days=28)
 """A touch-up so far ahead is among the next decisions (assumption)."""
 
@@ -88,6 +90,8 @@ def _looks(yard: Yard, verdict: Verdict, one: Prospect, touch_ups: TouchUps) -> 
         if best is None:
             continue
         spread, on, good, bad = best
+        if max(good, bad) < LEAST_HOPE:
+            continue
         said = reason(
             "look-tells-most",
             fish=FishId(verdict.fish),
