@@ -43,6 +43,18 @@ def carried_by_all(state: State, courses: Courses) -> Mapping[str, tuple[Carried
     return {fish: tuple(some) for fish, some in found.items()}
 
 
+def not_clear_on(
+    day: date, carried: Mapping[str, tuple[Carried, ...]], courses: Courses
+) -> Mapping[str, Carried]:
+    """By fish: the first find that it, or one in its company on `day`, is not clear of."""
+    own = {fish: one for fish, some in carried.items() for one in reversed(some) if one.on(day)}
+    found = dict(own)
+    for fish in sorted(own):
+        for other in courses.meetings.company(fish, day):
+            found.setdefault(other, own[fish])
+    return found
+
+
 def _of_find(state: State, courses: Courses, find: Find) -> Iterator[tuple[str, Carried]]:
     sources = _came_into(courses, find)
     there = courses.meetings.in_water(find.water, find.found)

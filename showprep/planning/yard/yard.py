@@ -14,7 +14,7 @@ from showprep.planning.as_of.state import FishState, State, heard_of_waters, sta
 from showprep.planning.yard.course import Course
 from showprep.planning.yard.courses import Courses, courses_of, goings_by_now
 from showprep.planning.yard.events import Events, all_events
-from showprep.planning.yard.finds import Carried, carried_by_all
+from showprep.planning.yard.finds import Carried, carried_by_all, not_clear_on
 from showprep.planning.yard.last_plan import LastPlan, PresumedCut
 from showprep.planning.yard.own_pace import OwnPace, own_pace
 from showprep.planning.yard.waters import Waters
@@ -39,6 +39,7 @@ class Yard:
     cuts: tuple[PresumedCut, ...] = ()  # touch-ups whose day passed without a note
     held: Mapping[tuple[str, str], Reason] = field(default_factory=dict)  # entries, by a STOP
     carried: Mapping[str, tuple[Carried, ...]] = field(default_factory=dict)  # of finds, by fish
+    infested: Mapping[str, Carried] = field(default_factory=dict)  # not clear by now, by fish
 
     @property
     def figures(self) -> FiguresInForce:
@@ -80,14 +81,7 @@ class Yard:
 
     def parasites_on(self, fish: FishState) -> Carried | None:
         """The first find that the fish is not clear of by now; it, or one in its company."""
-        for one in (fish.id, *sorted(self._company_of_finds(fish))):
-            for carried in self.carried.get(one, ()):
-                if carried.on(self.on):
-                    return carried
-        return None
-
-    def _company_of_finds(self, fish: FishState) -> frozenset[str]:
-        return self.courses.meetings.company(fish.id, self.on) if self.carried else frozenset()
+        return self.infested.get(fish.id)
 
     def parasites_ahead(self, fish: FishState, day: date) -> Carried | None:
         """The first find that the fish is still to meet by `day`, as it is planned now."""
@@ -127,6 +121,7 @@ def yard_on(season: Season, on: date, presumed: Mapping[str, frozenset[str]] | N
         waters = Waters(season.keeper, state.readings, pace.offsets_c)
         courses = courses_of(state, waters, events, goings)
     state = heard_of_waters(state, courses.by_fish)
+    carried = carried_by_all(state, courses)
     return Yard(
         on=on,
         keeper=season.keeper,
@@ -136,5 +131,6 @@ def yard_on(season: Season, on: date, presumed: Mapping[str, frozenset[str]] | N
         events=events,
         pace=pace,
         courses=courses,
-        carried=carried_by_all(state, courses),
+        carried=carried,
+        infested=not_clear_on(on, carried, courses),
     )
