@@ -82,6 +82,15 @@ def test_heat_is_told_as_it_is_read_and_as_it_is_expected(written: Any, job: Any
     assert "heat-warning" not in codes(written.plan(ON), "warn")
 
 
+def test_what_handles_fish_in_heat_carries_a_caution(written: Any, job: Any) -> None:
+    written.with_keeper("waters: {pond: {steady_c: 28.5}, vat: {steady_c: 22}}")
+    practice = job(written.plan(ON), "larkfield/net-practice")
+    assert [one.code for one in practice.cautions] == ["too-hot-to-handle"]
+    assert not job(written.plan(ON), "larkfield/pack").cautions
+    written.with_keeper("waters: {pond: {steady_c: 28}, vat: {steady_c: 22}}")
+    assert not job(written.plan(ON), "larkfield/net-practice").cautions
+
+
 def test_leaving_in_heat_is_a_caution_of_that_show(written: Any) -> None:
     written.fish = written.fish.split("  defects")[0]
     written.with_keeper("waters: {pond: {steady_c: 28.5}, vat: {steady_c: 22}}")

@@ -190,6 +190,10 @@ SENTENCES: Sentences = {
         "Warm water holds less oxygen and the fish use more. Air day and night, small meals or "
         "none, no net, no bath, no journey; shade, and fresh water a little at a time."
     ),
+    "too-hot-to-handle": (
+        "The {water} is above {limit} that day: no net and no treatment. Wait for a cooler day, or "
+        "ask a vet."
+    ),
     "heat-from": "water above {limit}",
     "entries-stay-barred": "Every entry of this water stays barred.",
     "days-after-find": "{days:day} after the find",

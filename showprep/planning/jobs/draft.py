@@ -5,10 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from showprep.husbandry.reason import Reason, reason
+from showprep.husbandry.heat import care_in
+from showprep.husbandry.reason import Celsius, Reason, reason
 from showprep.planning.jobs.done_by import is_done
 from showprep.planning.plan import Task
 from showprep.planning.yard.yard import Yard
+
+HANDLING = frozenset(
+    {
+        *("first-look", "parasite-check", "net-practice", "final-check", "look", "look-back"),
+        *("clear-check", "home-scrape", "home-scrape-again", "health-test", "dose"),
+        *("to-holding", "move", "vat-back", "isolation-clear"),
+    }
+)
+"""The kinds of job for which fish are netted, or for which the water is dosed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +67,8 @@ def place(yard: Yard, draft: Draft) -> Task | None:
     cautions = draft.cautions
     if draft.hands and not late and not yard.is_work_day(day):
         cautions = (*cautions, reason("no-free-hands-in-window"))
+    if draft.kind in HANDLING and (hot := _too_hot(yard, draft, max(day, yard.on))) is not None:
+        cautions = (*cautions, hot)
     return Task(
         id=draft.id,
         kind=draft.kind,
@@ -76,6 +88,18 @@ def place(yard: Yard, draft: Draft) -> Task | None:
         alarm=evening_before(yard) if draft.alarm else None,
         grade=draft.grade,
     )
+
+
+def _too_hot(yard: Yard, draft: Draft, day: date) -> Reason | None:
+    """A word against handling fish in water above 28 °C on that day; None where it is cooler."""
+    waters = {draft.water}
+    if draft.water is None:
+        waters = {yard.course(yard.state.fish[one]).water_on(day) for one in draft.fish}
+    hot = [one for one in waters if one and care_in(yard.waters.of(one)(day), yard.figures)]
+    if not hot:
+        return None
+    limit = Celsius(yard.figures["sed_hot_block"])
+    return reason("too-hot-to-handle", water=min(hot), limit=limit)
 
 
 def _told_as_done(yard: Yard, draft: Draft) -> bool:
