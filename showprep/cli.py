@@ -19,7 +19,7 @@ from showprep.commands.bags_options import bags
 from showprep.commands.bath_options import bath
 from showprep.commands.interrupts import all_is_done, broken_off, listen, was_ended
 from showprep.commands.note_options import note
-from showprep.commands.options import Json, On, Season, now
+from showprep.commands.options import Json, On, Replace, Season, now
 from showprep.commands.options import today as the_day
 
 app = typer.Typer(
@@ -73,11 +73,12 @@ def plan(
         Path | None,
         typer.Option(metavar="FILE", help="An earlier plan.json: say what changed since."),
     ] = None,
+    replace: Replace = False,
 ) -> None:
     """Work the season out: verdicts, entries, next jobs, warnings."""
     from showprep.commands.plan import run
 
-    run(season, on or the_day(), as_json=json, out=out, since=since)
+    run(season, on or the_day(), as_json=json, out=out, since=since, replace_files=replace)
 
 
 @app.command()
@@ -125,7 +126,9 @@ app.command()(bags)
 @app.command()
 def page(
     season: Season,
-    to: Annotated[Path, typer.Option(metavar="FILE", help="The HTML file to write.")],
+    to: Annotated[
+        Path, typer.Option(metavar="FILE", help="The HTML file to write, or - for standard output.")
+    ],
     on: On = None,
     sheets: Annotated[
         list[str] | None,
@@ -135,11 +138,12 @@ def page(
             "given again.",
         ),
     ] = None,
+    replace: Replace = False,
 ) -> None:
     """Write one self-contained HTML page: season, board, sheets."""
     from showprep.commands.page import run
 
-    run(season, to, on or the_day(), sheets or [])
+    run(season, to, on or the_day(), sheets or [], replace_file=replace)
 
 
 @app.command()
@@ -157,6 +161,7 @@ def calendar(
         bool,
         typer.Option("--new-identity", help="Name every job anew, as of another season."),
     ] = False,
+    replace: Replace = False,
     on: On = None,
 ) -> None:
     """Write a calendar file for the season, one show or one fish."""
@@ -171,6 +176,7 @@ def calendar(
         on=on or the_day(),
         now=now(),
         new_identity=new_identity,
+        replace_file=replace,
     )
 
 

@@ -15,7 +15,7 @@ from showprep.outputs.calendar.ledger import ledger_path
 from showprep.outputs.calendar.scope import Scope
 from showprep.outputs.calendar.season_identity import identity_of
 from showprep.outputs.remembered import remember
-from showprep.outputs.whole_file import refuse_unfit
+from showprep.outputs.whole_file import is_own_calendar, kept_before, refuse_unfit
 
 NO_LEDGER = (
     "Nothing is remembered of a calendar that is printed: where it replaces an older one, some"
@@ -38,16 +38,18 @@ def run(
     on: date,
     now: datetime,
     new_identity: bool = False,
+    replace_file: bool = False,
 ) -> None:
     """Write the calendar of the season as planned on the day `on`.
 
     `to` is a file, or "-" for standard output. `now` (aware) counts only when a ledger is lost.
-    `new_identity` names every job anew: phones then take this for another season.
+    `new_identity` names every job anew: phones then take this for another season. `replace_file`
+    lets it take the place of a file that showprep did not write.
     Raises SeasonError for faults in the season's files, Failure for anything else.
     """
     only = Scope(show=show, fish=fish)
     if to != "-":
-        refuse_unfit(Path(to), "koi.ics")
+        refuse_unfit(Path(to), "koi.ics", is_own_calendar, replace=replace_file)
     plan = load_plan(season, on)
     ledgers = () if to == "-" else (ledger_path(Path(to)),)
     plan = replace(plan, identity=identity_of(season, ledgers, new=new_identity))
@@ -56,9 +58,10 @@ def run(
         sys.stdout.flush()
         typer.echo(NO_LEDGER, err=True)
         return
+    kept = kept_before(season, [Path(to), *ledgers])
+    written = export_calendar(plan, Path(to), now=now, purpose=purpose, only=only, follow=True)
     remember(season, plan)
-    written = export_calendar(plan, Path(to), now=now, purpose=purpose, only=only)
-    for note in written.notes:
+    for note in (*written.notes, *kept):
         typer.echo(note, err=True)
     typer.echo(f"{said(written)} {HOW_TO_USE[purpose]}")
 

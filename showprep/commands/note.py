@@ -168,12 +168,15 @@ def run(
     entries = _entries(values, ids, given, units)
     _check(season, entries, folder, on, today)
     try:
-        Journal(folder).append(entries, units)
+        journal = Journal(folder)
+        journal.append(entries, units)
     except JournalFaulty as error:
         raise Failure(str(error), status=3) from error
     except JournalError as error:
         raise Failure(f"{_begin(str(error))}.", status=1) from error
     _say(season, entries, as_json=as_json)
+    if journal.kept is not None:
+        print(f"The journal before this note: {journal.kept}", file=sys.stderr)  # noqa: T201
 
 
 def _day(text: str | None, today: date) -> date:

@@ -51,4 +51,7 @@ On = Annotated[
     ),
 ]
 Json = Annotated[bool, typer.Option("--json", help="Print JSON instead of text.")]
+Replace = Annotated[
+    bool, typer.Option("--replace", help="Also replace a file that showprep did not write.")
+]
 UnitsWords = Annotated[Words, option("--units", "Read and print in: metric, us or imperial.")]

@@ -11,7 +11,7 @@ from showprep.commands.loading import load_yard_and_plan
 from showprep.outputs.failure import Failure
 from showprep.outputs.page.photos import photo_advice
 from showprep.outputs.page.render import render_page, render_sheets, sheet_groups
-from showprep.outputs.whole_file import refuse_unfit, write_whole
+from showprep.outputs.whole_file import is_own_page, refuse_unfit, write_whole
 from showprep.outputs.worksheets.for_page import sheets_for_page
 from showprep.planning.plan import Plan
 from showprep.planning.yard.yard import Yard
@@ -20,20 +20,36 @@ from showprep.season.values.wording import listed, shown
 MOST_PHOTO_BYTES = 30_000_000  # more is no photo to shrink for a page
 
 
-def run(season: Path, to: Path, on: date, chosen: Sequence[str] = ()) -> None:
-    """Write the page of the season as planned on the day `on`, or chosen sheets of it alone."""
-    refuse_unfit(to, "season.html")
+def run(
+    season: Path, to: Path, on: date, chosen: Sequence[str] = (), *, replace_file: bool = False
+) -> None:
+    """Write the page of the season as planned on the day `on`, or chosen sheets of it alone.
+
+    `to` is a file, or "-" for standard output. `replace_file` lets it take the place of a file
+    that showprep did not write.
+    """
+    printed = str(to) == "-"
+    if not printed:
+        refuse_unfit(to, "season.html", is_own_page, replace=replace_file)
     yard, plan = load_yard_and_plan(season, on, costs=not chosen)
     if chosen:
         _refuse_unknown(chosen, plan)
         text = render_sheets(plan, chosen, _photos(plan, season), sheets_for_page(plan, yard))
-        write_whole(to, text.encode())
+        if printed:
+            sys.stdout.write(text)
+            return
+        write_whole(to, text.encode(), follow=True)
         print(f"Wrote the sheets to {to}: open it in a browser and print.")  # noqa: T201
         return
-    write_whole(to, page_of(yard, plan, season).encode())
+    text = page_of(yard, plan, season)
+    if printed:
+        sys.stdout.write(text)
+    else:
+        write_whole(to, text.encode(), follow=True)
     if advice := photo_advice(plan):
         print(advice, file=sys.stderr)  # noqa: T201
-    print(f"Wrote the page to {to}: open it in a browser, or print its sheets.")  # noqa: T201
+    if not printed:
+        print(f"Wrote the page to {to}: open it in a browser, or print its sheets.")  # noqa: T201
 
 
 def _refuse_unknown(chosen: Sequence[str], plan: Plan) -> None:

@@ -14,7 +14,15 @@ from showprep.planning.plan import Plan
 from showprep.planning.yard.yard import Yard
 
 
-def run(folder: Path, on: date, *, as_json: bool, out: Path | None, since: Path | None) -> None:
+def run(
+    folder: Path,
+    on: date,
+    *,
+    as_json: bool,
+    out: Path | None,
+    since: Path | None,
+    replace_files: bool = False,
+) -> None:
     """Plan the season and print it; files are written before anything is printed.
 
     `since` is an earlier plan.json to compare with; with `out` the one already there is taken.
@@ -28,7 +36,7 @@ def run(folder: Path, on: date, *, as_json: bool, out: Path | None, since: Path 
     if out is not None:
         from showprep.commands.write_out import write_out
 
-        for line in write_out(yard, plan, folder, out):
+        for line in write_out(yard, plan, folder, out, replace_files=replace_files):
             print(line, file=sys.stderr)  # noqa: T201
     if as_json:
         from showprep.outputs.json_plan import plan_text

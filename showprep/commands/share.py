@@ -13,10 +13,11 @@ import typer
 from showprep.commands.interrupts import choice_is_over
 from showprep.commands.loading import load_plan
 from showprep.outputs.calendar.export import export_calendar
-from showprep.outputs.calendar.season_identity import FOLDER, identity_of
+from showprep.outputs.calendar.season_identity import identity_of
 from showprep.outputs.failure import Failure
 from showprep.outputs.home.qr import qr_lines
 from showprep.outputs.home.share import own_address, shared, sharing
+from showprep.outputs.whole_file import hidden_folder
 
 LONGEST_MINUTES = 240.0
 
@@ -39,13 +40,9 @@ def run(
         raise Failure(f"--minutes must be more than 0 and at most {LONGEST_MINUTES:g}.", 2)
     plan = load_plan(season, on)
     choice_is_over()
-    folder = season / FOLDER
-    try:
-        folder.mkdir(exist_ok=True)
-    except OSError as error:
-        raise Failure(f"Cannot make the folder {folder}: {error.strerror}.") from error
+    folder = hidden_folder(season)
     plan = replace(plan, identity=identity_of(season))
-    written = export_calendar(plan, folder / "share.ics", now=now)
+    written = export_calendar(plan, folder / "share.ics", now=now, purpose="import")
     for note in written.notes:
         typer.echo(note, err=True)
     what = shared(written.path.read_bytes())

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import io
 import os
+import re
 import sys
+from collections.abc import Callable
 
+# Controls in a name could move the cursor, set the title or hide words of a terminal. Colours stay.
+_CONTROLS = re.compile("(\x1b\\[[0-9;]*m)|[\x00-\x08\x0b-\x1f\x7f-\x9f]")
 NAMES = (("stdin", "r"), ("stdout", "w"), ("stderr", "w"))
 
 
@@ -27,3 +31,20 @@ def make_ready() -> None:
             stream.reconfigure(errors="replace")
         else:
             stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+        written = _printable(stream.write, colours=stream is sys.stdout)
+        stream.write = written  # type: ignore[method-assign]
+
+
+def _printable(write: Callable[[str], int], *, colours: bool) -> Callable[[str], int]:
+    """Write with controls shown as they are spelled, `\\x1b`; line ends and tabs are kept."""
+
+    def shown(found: re.Match[str]) -> str:
+        if colours and found[1]:
+            return found[1]
+        return f"\\x{ord(found[0][0]):02x}{found[0][1:]}"
+
+    def printed(text: str) -> int:
+        write(_CONTROLS.sub(shown, text))
+        return len(text)
+
+    return printed

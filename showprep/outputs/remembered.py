@@ -11,12 +11,11 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from showprep.outputs.calendar.season_identity import FOLDER
-from showprep.outputs.failure import Failure
 from showprep.outputs.json_plan import plan_text
-from showprep.outputs.whole_file import alone_in, write_whole
+from showprep.outputs.whole_file import alone_in, hidden_folder, write_whole
 from showprep.planning.plan import Plan
 from showprep.planning.yard.last_plan import LastPlan, last_from
+from showprep.season.own_files import FOLDER, read_own
 
 LAST, BEFORE = "plan.json", "plan-before.json"
 
@@ -33,23 +32,19 @@ def remember(season: Path, plan: Plan) -> None:
 
     Raises Failure where the season's folder cannot be written to.
     """
-    folder = season / FOLDER
-    try:
-        folder.mkdir(exist_ok=True)
-    except OSError as error:
-        raise Failure(f"Cannot make the folder {folder}: {error.strerror}.") from error
+    folder = hidden_folder(season)
     with alone_in(folder):
         standing = last_from(_data(folder / LAST))
         if standing is not None and standing.planned_on > plan.planned_on:
             return
         if standing is not None and standing.planned_on < plan.planned_on:
-            write_whole(folder / BEFORE, (folder / LAST).read_bytes())
+            write_whole(folder / BEFORE, read_own(folder / LAST))
         write_whole(folder / LAST, plan_text(plan).encode())
 
 
 def _data(path: Path) -> Any:
     """What stands in a file; None where it is missing or is no plan."""
     try:
-        return json.loads(path.read_text(encoding="utf-8"))
+        return json.loads(read_own(path).decode("utf-8"))
     except (OSError, ValueError, RecursionError):
         return None

@@ -2,7 +2,8 @@
 
 The old text and the new entry are written to a second file, flushed to the disk, read back, and
 put in place of the first in one step. Killed at any point, or on a full disk, the journal is the
-old one or the new one. Writers take turns by a lock beside it.
+old one or the new one. Writers take turns by a lock beside it. The journal as it was before is kept
+in `.showprep/before`.
 """
 
 from __future__ import annotations
@@ -14,12 +15,18 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from showprep.season.journal_text import as_written, blocks
+from showprep.season.own_files import (
+    flush_folder,
+    keep_before,
+    mode_for,
+    refuse_foreign_lock,
+    stage,
+)
 from showprep.season.records import JournalEntry
 from showprep.season.values.quantities import Units
 
 NAME = "journal.yaml"
 LOCK_NAME = ".journal.lock"
-NEW_NAME = ".journal.yaml.new"
 PATIENCE_S = 60.0  # a note takes milliseconds: a lock held for longer is a program that hangs
 NAP_S = 0.003  # between two tries for the lock
 LARGEST_BYTES = 16_000_000  # the reader takes no larger file
@@ -41,7 +48,9 @@ class Journal:
     """
 
     def __init__(self, folder: Path) -> None:
-        self.path = (folder / NAME).resolve()  # a link is followed, not replaced
+        self.folder = folder.resolve()
+        self.path = (self.folder / NAME).resolve()  # a link is followed, not replaced
+        self.kept: Path | None = None  # where the journal before the last note lies
         self._in_order = b""
         self._column = 0
 
@@ -53,6 +62,7 @@ class Journal:
         from filelock import FileLock, Timeout
 
         written = [as_written(entry, units) for entry in entries]
+        self._refuse_foreign()
         self._check(self._read())  # outside the lock: the first check is the slow one
         try:
             with FileLock(self.path.with_name(LOCK_NAME), PATIENCE_S, poll_interval=NAP_S):
@@ -60,6 +70,7 @@ class Journal:
                 self._check(old)
                 new = self._joined(old, written)
                 self._check_new(old, new, written)
+                self.kept = keep_before(self.folder, self.path)
                 _put_in_place(self.path, new)
         except Timeout:
             raise JournalError(
@@ -68,6 +79,20 @@ class Journal:
         except OSError as error:
             raise JournalError(_told(error)) from error
         self._in_order = new
+
+    def _refuse_foreign(self) -> None:
+        """A season folder from somebody else must not make a note write outside it, nor wait."""
+        if not self.path.is_relative_to(self.folder):
+            raise JournalError(
+                f"{NAME} is a link that leads out of the season's folder; put the journal itself "
+                "there. Nothing was noted"
+            )
+        if self.path.exists() and not self.path.is_file():
+            raise JournalFaulty(f"{NAME} is no ordinary file; nothing was noted")
+        try:
+            refuse_foreign_lock(self.path.with_name(LOCK_NAME))
+        except OSError as error:
+            raise JournalError(f"{error.filename}: {error.strerror}; nothing was noted") from error
 
     def _read(self) -> bytes:
         try:
@@ -164,31 +189,13 @@ def _told(error: OSError) -> str:
 
 def _put_in_place(path: Path, text: bytes) -> None:
     """Write `text` whole beside `path`, see that it is there, and let it take the place."""
-    mode = path.stat().st_mode & 0o777 if path.exists() else 0o666
     if path.exists() and not os.access(path, os.W_OK):
         raise PermissionError(errno.EACCES, "it may not be written to")
-    beside = path.with_name(NEW_NAME)
+    staged = stage(path, text, mode_for(path))
     try:
-        handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, mode)
-        with os.fdopen(handle, "wb") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        if beside.read_bytes() != text:
-            raise OSError(errno.EIO, "the disk did not keep what was written")
-        beside.replace(path)
+        staged.replace(path)
     except BaseException:
         with contextlib.suppress(OSError):
-            beside.unlink()
+            staged.unlink()
         raise
-    _flush_folder(path.parent)
-
-
-def _flush_folder(folder: Path) -> None:
-    """Make the new name last through a power cut, where the system can do that."""
-    with contextlib.suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
+    flush_folder(path.parent)

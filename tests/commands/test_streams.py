@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 from collections.abc import Callable, Mapping
@@ -52,3 +53,18 @@ def test_a_closed_stream_harms_nothing(folder: Folder, tmp_path: Path, closed: s
     assert done.returncode == 0
     assert (out / "plan.json").read_bytes().startswith(b'{\n  "season"')
     assert {path: path.read_bytes() for path in season.rglob("*.yaml")} == before
+
+
+def test_controls_in_a_name_never_reach_the_terminal_raw(tmp_path: Path) -> None:
+    """A folder's name may set the title or hide words: it is shown as it is spelled."""
+    season = tmp_path / "\x1b]0;title\x07\x1b[8mpond\x9b"
+    for command in (["check", str(season)], ["start", str(season)], ["summary", str(season)]):
+        done = subprocess.run(
+            [sys.executable, "-m", "showprep", *command], capture_output=True, check=False
+        )
+        said = (done.stdout + done.stderr).decode()
+        assert "pond" in said
+        assert not any(
+            ord(letter) < 32 and letter not in "\n\t" for letter in said.replace("\x1b[8m", "")
+        )
+        assert "\x9b" not in said

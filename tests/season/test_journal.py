@@ -167,9 +167,9 @@ def test_words_that_yaml_reads_otherwise_are_quoted(text: str) -> None:
     assert scalar(text).startswith('"')
 
 
-def test_a_link_is_followed_and_the_mode_kept(folder: Folder, tmp_path: Path) -> None:
+def test_a_link_is_followed_and_the_mode_kept(folder: Folder) -> None:
     root = folder({})
-    real = tmp_path / "elsewhere.yaml"
+    real = root / "journal-2027.yaml"
     real.write_text(FIRST, encoding="utf-8")
     real.chmod(0o640)
     (root / "journal.yaml").symlink_to(real)
@@ -177,6 +177,56 @@ def test_a_link_is_followed_and_the_mode_kept(folder: Folder, tmp_path: Path) ->
     assert (root / "journal.yaml").is_symlink()
     assert real.read_text() == FIRST + BLOCK
     assert real.stat().st_mode & 0o777 == 0o640
+
+
+def test_a_link_out_of_the_season_is_not_written_through(folder: Folder, tmp_path: Path) -> None:
+    root = folder({})
+    real = tmp_path / "elsewhere.yaml"
+    real.write_text(FIRST, encoding="utf-8")
+    (root / "journal.yaml").symlink_to(real)
+    with pytest.raises(JournalError, match="leads out"):
+        append(root, [ENTRY])
+    assert real.read_text() == FIRST
+
+
+@pytest.mark.parametrize("name", [".journal.lock", ".showprep", ".showprep/before"])
+@pytest.mark.parametrize("kind", ["link", "dangling", "pipe"])
+def test_a_strangers_folder_leads_nowhere(
+    name: str, kind: str, folder: Folder, tmp_path: Path
+) -> None:
+    """Links and pipes in the place of the tool's own files: nothing outside is written, and
+    nothing waited for."""
+    root = folder({"journal.yaml": FIRST})
+    outside = tmp_path / "outside"
+    place = root / name
+    place.parent.mkdir(exist_ok=True)
+    if kind == "pipe":
+        os.mkfifo(place)
+    else:
+        if kind == "link":
+            outside.write_text("x") if name == ".journal.lock" else outside.mkdir()
+        place.symlink_to(outside)
+    before = sorted(tmp_path.rglob("*"))
+    with pytest.raises(JournalError):
+        append(root, [ENTRY])
+    assert text_of(root) == FIRST.encode()
+    after = [path for path in sorted(tmp_path.rglob("*")) if path.name != ".journal.lock"]
+    assert after == [path for path in before if path.name != ".journal.lock"]
+
+
+def test_a_file_under_the_name_once_used_for_the_new_text_is_left(folder: Folder) -> None:
+    root = folder({"journal.yaml": FIRST, ".journal.yaml.new": "mine"})
+    append(root, [ENTRY])
+    assert (root / ".journal.yaml.new").read_text() == "mine"
+    assert text_of(root) == (FIRST + BLOCK).encode()
+
+
+def test_the_journal_before_the_note_is_kept(folder: Folder) -> None:
+    root = folder({"journal.yaml": FIRST})
+    writer = Journal(root)
+    writer.append([ENTRY])
+    assert writer.kept == root.resolve() / ".showprep/before/journal.yaml"
+    assert writer.kept.read_text() == FIRST
 
 
 HOLDER = """
@@ -264,7 +314,11 @@ def test_no_room_left_leaves_the_old_journal(folder: Folder, room: int, outside:
     root = folder({"journal.yaml": FIRST})
     assert "no room" in run(FULL, root, room)
     assert text_of(root) == FIRST.encode()
-    assert sorted(path.name for path in root.iterdir()) == [".journal.lock", "journal.yaml"]
+    assert sorted(path.name for path in root.iterdir()) == [
+        ".journal.lock",
+        ".showprep",
+        "journal.yaml",
+    ]
 
 
 KILLED = """

@@ -15,6 +15,7 @@ from showprep.outputs.calendar.ledger import (
     Ledger,
     LedgerDamaged,
     LedgerRow,
+    held,
     ledger_path,
     load,
     save,
@@ -26,6 +27,10 @@ from showprep.planning.plan import Plan
 Purpose = Literal["subscribe", "import"]
 SAFE_BYTES = 1_000_000  # larger files are refused by some calendars
 WHOLE = Scope()
+NEW_EDITIONS = (
+    "Every job is written as a new edition, so that phones take it. Jobs that left the plan before"
+    " now cannot be written as cancelled."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +53,34 @@ def write_calendar(plan: Plan, *, purpose: Purpose = "subscribe", only: Scope = 
     return data
 
 
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """A calendar and its ledger, worked out and not yet written."""
+
+    data: bytes
+    ledger: Ledger
+    written: Written
+
+
+def prepare_calendar(
+    plan: Plan,
+    path: Path,
+    *,
+    now: datetime,
+    purpose: Purpose = "subscribe",
+    only: Scope = WHOLE,
+) -> Prepared:
+    """What would be written at `path`, following the ledger that lies there now."""
+    only.check(plan)
+    ledger, notes = _ledger_before(path, now, plan)
+    data, after, dropped = _build(plan, ledger, purpose, only)
+    after = replace(after, season=plan.identity, file=path.name, holds=held(data))
+    if len(data) > SAFE_BYTES:
+        notes.append(_too_large(plan, len(data), only))
+    written = Written(path, len(only.of(plan)), dropped, len(data), tuple(notes))
+    return Prepared(data, replace(after, held_before=held(_old_bytes(path))), written)
+
+
 def export_calendar(
     plan: Plan,
     path: Path,
@@ -55,23 +88,21 @@ def export_calendar(
     now: datetime,
     purpose: Purpose = "subscribe",
     only: Scope = WHOLE,
+    follow: bool = False,
 ) -> Written:
     """Write the calendar at `path`, and the ledger beside it.
 
     The same plan and the same ledger give the same bytes. `now` (aware) is looked at only when the
     ledger of an existing calendar is lost or damaged. The ledger is written first: a run that is
-    cut off between the two writes the same edition again when it is repeated.
+    cut off between the two writes the same edition again when it is repeated. `follow`: a link at
+    `path` was named by the keeper, and what it points to is written.
     Raises Failure when the season has no such show or fish, or the folder cannot be written to.
     """
-    only.check(plan)
     with alone_in(path.parent):
-        ledger, notes = _ledger_before(path, now, plan)
-        data, after, dropped = _build(plan, ledger, purpose, only)
-        save(ledger_path(path), after)
-        write_whole(path, data)
-    if len(data) > SAFE_BYTES:
-        notes.append(_too_large(plan, len(data), only))
-    return Written(path, len(only.of(plan)), dropped, len(data), tuple(notes))
+        made = prepare_calendar(plan, path, now=now, purpose=purpose, only=only)
+        save(ledger_path(path), made.ledger)
+        write_whole(path, made.data, follow=follow)
+    return made.written
 
 
 def _ledger_before(path: Path, now: datetime, plan: Plan) -> tuple[Ledger, list[str]]:
@@ -82,14 +113,15 @@ def _ledger_before(path: Path, now: datetime, plan: Plan) -> tuple[Ledger, list[
         why = f"The ledger {place} is not used: {damage}."
     else:
         if ledger is not None:
-            return ledger, []
+            strange = ledger.strange_to(plan.identity, path.name, _old_bytes(path))
+            if not strange:
+                return ledger, []
+            note = f"The ledger {place} is not used: {strange}. {NEW_EDITIONS}"
+            return fallback(now, plan.planned_on, _old_bytes(path)), [note]
         if not path.exists():
             return Ledger(), []
         why = f"The ledger {place} is missing, though {path.name} was written before."
-    note = (
-        f"{why} Every job is written as a new edition, so that phones take it. Jobs that left the"
-        " plan before now cannot be written as cancelled."
-    )
+    note = f"{why} {NEW_EDITIONS}"
     return fallback(now, plan.planned_on, _old_bytes(path)), [note]
 
 

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from showprep.outputs.whole_file import write_whole
+from showprep.season.own_files import read_own
 
 VERSION = 1
 _EPOCH = datetime(2020, 1, 1, tzinfo=UTC)
@@ -61,13 +62,38 @@ class Ledger:
     """Every job ever written to one calendar, by UID.
 
     New jobs start at `first_sequence`, and no stamp is earlier than `not_before`: both are raised
-    when an earlier ledger was lost.
+    when an earlier ledger was lost. `season` and `file` say whose it is; `holds` is a hash of the
+    calendar it was written with and `held_before` of the one before, for a run that was cut off
+    between the two. Older ledgers have none of these.
     """
 
     scope: str = ""
+    season: str | None = None
+    file: str | None = None
+    holds: str = ""
+    held_before: str = ""
     first_sequence: int = 0
     not_before: str = ""
     records: Mapping[str, LedgerRow] = field(default_factory=dict)
+
+    def strange_to(self, season: str, file: str, calendar: bytes) -> str:
+        """Why this ledger is not that of this calendar; "" where it is.
+
+        A ledger that was copied, mixed up with another or set back to an older one would give
+        editions that phones have seen already. Where no calendar lies, none contradicts.
+        """
+        if self.season is not None and self.season != season:
+            return "it is that of another season"
+        if self.file is not None and self.file != file:
+            return f"it was copied: it belongs to {self.file}"
+        if self.holds and calendar and held(calendar) not in (self.holds, self.held_before):
+            return "the calendar beside it is another edition than the one it was written with"
+        return ""
+
+
+def held(calendar: bytes) -> str:
+    """The hash by which a ledger knows its calendar."""
+    return hashlib.sha256(calendar).hexdigest()[:16]
 
 
 class LedgerDamaged(Exception):
@@ -92,15 +118,32 @@ def minutes_since_2020(instant: datetime) -> int:
 
 
 def save(path: Path, ledger: Ledger) -> None:
+    write_whole(path, written_ledger(ledger))
+
+
+def written_ledger(ledger: Ledger) -> bytes:
+    """The bytes of the ledger's file."""
     body = {
         "scope": ledger.scope,
+        **_whose(ledger),
         "first_sequence": ledger.first_sequence,
         "not_before": ledger.not_before,
         "records": {uid: _written(ledger.records[uid]) for uid in sorted(ledger.records)},
     }
     whole = {"ledger": VERSION, "check": _check(body), **body}
     text = json.dumps(whole, ensure_ascii=True, indent=1) + "\n"
-    write_whole(path, text.encode("ascii"))
+    return text.encode("ascii")
+
+
+def _whose(ledger: Ledger) -> dict[str, str]:
+    """What is known of whose it is; nothing in the ledger of a calendar on a server."""
+    whose = {
+        "season": ledger.season,
+        "file": ledger.file,
+        "holds": ledger.holds or None,
+        "held_before": ledger.held_before or None,
+    }
+    return {name: value for name, value in whose.items() if value is not None}
 
 
 def _written(record: LedgerRow) -> dict[str, str | int]:
@@ -110,7 +153,7 @@ def _written(record: LedgerRow) -> dict[str, str | int]:
 def load(path: Path) -> Ledger | None:
     """The ledger at `path`; None when there is none. Raises LedgerDamaged."""
     try:
-        data = path.read_bytes()
+        data = read_own(path)
     except FileNotFoundError:
         return None
     except OSError as error:

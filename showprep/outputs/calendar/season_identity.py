@@ -12,9 +12,9 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from showprep.outputs.failure import Failure
-from showprep.outputs.whole_file import alone_in, write_whole
+from showprep.outputs.whole_file import alone_in, hidden_folder, write_whole
+from showprep.season.own_files import FOLDER, read_own
 
-FOLDER = ".showprep"
 FIRST = "first"  # of seasons whose calendars are older than their identity
 _MADE = re.compile(r"[0-9a-f]{32}\Z")
 
@@ -26,11 +26,7 @@ def identity_of(season: Path, ledgers: Iterable[Path] = (), *, new: bool = False
     season's folder, the jobs keep the names they have had (the empty text). Two runs at one time
     get the same. Raises Failure where the folder cannot be written to or the file is damaged.
     """
-    folder = season / FOLDER
-    try:
-        folder.mkdir(exist_ok=True)
-    except OSError as error:
-        raise Failure(f"Cannot make the folder {folder}: {error.strerror}.") from error
+    folder = hidden_folder(season)
     path = folder / "identity"
     with alone_in(folder):
         found = None if new else _read(path)
@@ -51,7 +47,7 @@ def known_identity(season: Path, *, new: bool = False) -> str:
 
 def _read(path: Path) -> str | None:
     try:
-        text = path.read_text(encoding="ascii").strip()
+        text = read_own(path).decode("ascii").strip()
     except FileNotFoundError:
         return None
     except (OSError, UnicodeDecodeError):

@@ -17,7 +17,6 @@ from showprep.outputs.calendar.editions import fallback, next_edition, record_of
 from showprep.outputs.calendar.events import Stamp, resource_of
 from showprep.outputs.calendar.jobs import Job, jobs_of
 from showprep.outputs.calendar.ledger import Ledger, LedgerDamaged, LedgerRow, load, save
-from showprep.outputs.calendar.season_identity import FOLDER
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.collection import Collection
 from showprep.outputs.server.connection import Address, Answer
@@ -30,8 +29,9 @@ from showprep.outputs.server.steps import (
     compare,
     resource_name,
 )
-from showprep.outputs.whole_file import alone_in
+from showprep.outputs.whole_file import alone_in, hidden_folder
 from showprep.planning.plan import Plan
+from showprep.season.own_files import FOLDER
 
 
 @dataclass(slots=True)
@@ -77,11 +77,7 @@ def publish(
 
 @contextmanager
 def _alone(folder: Path) -> Iterator[None]:
-    try:
-        folder.mkdir(exist_ok=True)
-    except OSError as error:
-        raise Failure(f"Cannot make the folder {folder}: {error.strerror}.") from error
-    with alone_in(folder):
+    with alone_in(hidden_folder(folder.parent)):
         yield
 
 

@@ -6,6 +6,7 @@ import json
 import os
 import subprocess
 import sys
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -29,6 +30,27 @@ def test_same_plan_and_ledger_give_the_same_bytes(
             export_calendar(plan, place, now=moment, purpose="import")
     assert path.read_bytes() == other.read_bytes()
     assert ledger_path(path).read_bytes() == ledger_path(other).read_bytes()
+
+
+def test_a_ledger_copied_mixed_or_set_back_counts_as_lost(
+    two: tuple[Plan, Plan], path: Path, tmp_path: Path, now: Any, build: Any
+) -> None:
+    """Its editions may be on phones already under other words: new ones are above them all."""
+    export_calendar(two[0], path, now=now)
+    first_ledger = ledger_path(path).read_bytes()
+    copy = tmp_path / "copy.ics"
+    copy.write_bytes(path.read_bytes())
+    ledger_path(copy).write_bytes(first_ledger)
+    assert "copied: it belongs to koi.ics" in export_calendar(two[1], copy, now=now).notes[0]
+    export_calendar(two[1], path, now=now)
+    seen = {uid: build.edition(event) for uid, event in build.events(path).items()}
+    ledger_path(path).write_bytes(first_ledger)
+    third = build.plan([build.task(1, note="third")])
+    assert "another edition" in export_calendar(third, path, now=now).notes[0]
+    assert build.edition(build.events(path)[build.uid(1)]) > seen[build.uid(1)]
+    other = replace(third, identity="0" * 32)
+    assert "another season" in export_calendar(other, path, now=now).notes[0]
+    assert export_calendar(other, path, now=now).notes == ()
 
 
 DAMAGE = {
@@ -110,7 +132,7 @@ def test_killed_between_ledger_and_calendar(
         export_calendar(two[0], place, now=now)
     old = path.read_bytes()
 
-    def killed(*arguments: Any) -> None:
+    def killed(*arguments: Any, **options: Any) -> None:
         raise KeyboardInterrupt
 
     with monkeypatch.context() as patch, pytest.raises(KeyboardInterrupt):
