@@ -126,8 +126,10 @@ def test_no_more_fish_a_day_than_the_keeper_handles(written: Any, verdict: Any) 
         "touch_up: {by: keeper, law_checked: yes, law_country: Ireland, fish_per_day: 1}"
     )
     plan = written.plan(ON)
-    days = {verdict(plan, fish).touch_up.day for fish in ("aoi", "ben")}
-    assert days == {DAY, DAY + timedelta(days=1)}  # the two likeliest
+    found = [verdict(plan, fish).touch_up for fish in ("aoi", "ben")]
+    assert DAY in {one.day for one in found}
+    assert found[0].day != found[1].day
+    assert min(one.chance for one in found) >= max(one.chance for one in found) - 0.02
 
 
 def test_fish_of_two_waters_make_one_session_and_both_waters_fast(written: Any, job: Any) -> None:

@@ -119,13 +119,20 @@ def _merits(
 ) -> dict[date, int]:
     """What a touch-up on each day gives at a show, in hundredths of a point.
 
-    Of days that give the same hundredth the likeliest gives more. The day of the last plan stays
-    unless another is better by 0.02: until then others give a little less than it.
+    All but the best day are told in steps of 0.02 of what a touch-up gains, downward: finer steps
+    decide nothing, and make the choice long. The day of the last plan stays unless another is
+    better by 0.02: until then others give a little less than it.
     """
     found = {day: _hundredths(expected[day]) for day in days}
     best = max(days, key=lambda day: days[day].both, default=None)  # of equal ones the earliest
     if best is not None:
-        found = {day: got - (day != best and got == found[best]) for day, got in found.items()}
+        step = max(round(BETTER_BY * (found[best] - _hundredths(one.merit or 0.0))), 1)
+        found = {
+            day: got
+            if day == best
+            else found[best] - max(-(-(found[best] - got) // step), 1) * step
+            for day, got in found.items()
+        }
     planned = planned_day(yard, one.fish.id, one.events.show)
     if planned is not None and planned in found:
         enough, most = days[planned].both + BETTER_BY, found[planned] - 1
