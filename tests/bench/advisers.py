@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
 from functools import cache
 
 from showprep.husbandry.best_touch_up_day import BETTER_BY, best_touch_up_day
@@ -16,6 +16,9 @@ from showprep.husbandry.water import YearCurve, measured
 from showprep.husbandry.water_departures import departures_given
 from showprep.husbandry.wound_need import Need, Wound
 from showprep.husbandry.yard_pace import Known
+from showprep.planning.season_plan import make_plan
+from showprep.planning.yard.last_plan import LastPlan, last_of
+from showprep.season import records
 from tests.bench.season_played import (
     WARM_ENOUGH_C,
     Advice,
@@ -175,6 +178,90 @@ def _warm_enough(days: Iterable[date], ahead: Warmth) -> list[date]:
     return [day for day in days if ahead.means_c[(day - ahead.first).days] >= WARM_ENOUGH_C]
 
 
+@dataclass
+class ThePlanner:
+    """The program itself, planned anew every week with what it remembers of the week before.
+
+    Prices are 0 and `least_chance` is 0, so that the day alone is measured. It knows the table's
+    specks and not the season's nature.
+    """
+
+    last: LastPlan | None = None
+
+    def advise(self, seen: Seen) -> Advice:
+        plan = make_plan(_as_season(seen), seen.today, last=self.last, costs=False)
+        self.last = last_of(plan)
+        found = {one.fish: one.touch_up for one in plan.verdicts if one.show == f"for-{one.fish}"}
+        planned = {fish: one.day for fish, one in found.items() if one and one.day}
+        promised = {fish: one.chance or 0.0 for fish, one in found.items() if one and one.day}
+        today = frozenset(fish for fish, day in planned.items() if day == seen.today)
+        return Advice(today, planned, promised)
+
+
+def _as_season(seen: Seen) -> records.Season:
+    """What a keeper sees, as a season's records: a fish with one speck for each show."""
+    keeper = records.Keeper.model_validate(
+        {
+            "time_zone": "UTC",
+            "work_days": ("saturday",),
+            "waters": {"pond": {"monthly_c": seen.monthly_c, "readings_c": dict(seen.readings)}},
+            "touch_up": {
+                "by": "keeper",
+                "law_checked": True,
+                "law_country": "Ireland",
+                "fish_per_day": 99,
+            },
+            "preferences": {
+                "least_chance": 0.0,
+                "touch_up_price": 0.0,
+                "session_price": 0.0,
+                "journey_price": {"show": 0.0, "hour": 0.0, "fish": 0.0},
+                "worth_showing": 0.0,
+                "use_own_pace": "when enough",
+            },
+        }
+    )
+    shows = {
+        f"for-{one.fish}": records.Show.model_validate(
+            {
+                "name": one.fish,
+                "judging": datetime.combine(one.judging, time(10)),
+                "benching": datetime.combine(one.benching, time(15)),
+                "arrive": {
+                    "from": datetime.combine(one.benching, time(13)),
+                    "to": datetime.combine(one.benching, time(20)),
+                },
+                "travel_hours": 1.0,
+                "altered_fish": "tolerated",
+            }
+        )
+        for one in seen.shows
+    }
+    fish = {
+        one.fish: records.Fish.model_validate(
+            {
+                "name": one.fish,
+                "variety": "kohaku",
+                "sex": "male",
+                "lives_in": "pond",
+                "merit": 80.0,
+                "lengths_cm": {seen.today - timedelta(days=1): 50.0},
+                "never_show": tuple(show for show in shows if show != f"for-{one.fish}"),
+                "defects": (
+                    {
+                        "kind": "shimi",
+                        "where": "left shoulder",
+                        "seen": seen.today - timedelta(days=1),
+                        "merit_lost": 10.0,
+                    },
+                ),
+            }
+        )
+        for one in seen.shows
+    }
+    return records.Season(keeper=keeper, shows=shows, fish=fish)
+
+
 RULES: dict[str, Callable[[Season], Adviser]] = {
     "guard": lambda season: Guard(season.nature),
     "four weeks before": lambda _: FourWeeksBefore(),
@@ -183,3 +270,7 @@ RULES: dict[str, Callable[[Season], Adviser]] = {
     "water known": lambda season: WaterKnown(season.nature, water_c=season.water.water_c),
 }
 """Every rule by name, made anew for each season."""
+
+PLANNER = "the planner"
+WITH_PLANNER = {**RULES, PLANNER: lambda _: ThePlanner()}
+"""The same with the whole program, which takes its time."""

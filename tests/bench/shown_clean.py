@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from statistics import fmean
 
-from tests.bench.advisers import RULES
+from tests.bench.advisers import PLANNER, RULES, WITH_PLANNER
 from tests.bench.open_waters import SEEN_BY_KERNEL, SiteYear, site_years
 from tests.bench.scores import (
     Interval,
@@ -53,7 +53,13 @@ def commit_measured() -> str:
     return found.stdout.strip() or "no commit"
 
 
-def run(waters: Sequence[SiteYear], shows: int, seed: str, nature: Nature | None = None) -> Run:
+def run(
+    waters: Sequence[SiteYear],
+    shows: int,
+    seed: str,
+    nature: Nature | None = None,
+    planner: bool = False,
+) -> Run:
     """Play every site-year with every rule on the same shows and the same hidden truths."""
     years: list[tuple[str, int]] = []
     by_rule: dict[str, list[Played]] = defaultdict(list)
@@ -62,7 +68,7 @@ def run(waters: Sequence[SiteYear], shows: int, seed: str, nature: Nature | None
         season = invented(water, shows, seed, nature)
         years += [(water.site, water.year)] * len(season.shows)
         best += oracle(season)
-        for name, rule in RULES.items():
+        for name, rule in (WITH_PLANNER if planner else RULES).items():
             by_rule[name] += play(season, rule(season))
     return Run(tuple(years), dict(by_rule), best)
 
@@ -127,6 +133,18 @@ def report(found: Run) -> str:
     for what, drawn in (("drawn", True), ("expected", False)):
         part = over_whole_years(found.gain(BY_CHANCE, KNOWN, drawn), found.years)
         lines.append(f"  all, {what:9} {_points(part)}")
+    if PLANNER in found.by_rule:
+        lines += ["", f"{PLANNER}, points"]
+        for other in (PLAIN, KNOWN):
+            for what, drawn in (("drawn", True), ("expected", False)):
+                part = over_whole_years(found.gain(PLANNER, other, drawn), found.years)
+                lines.append(f"  less {other}, {what:9} {_points(part)}")
+        gain = found.gain(PLANNER, PLAIN)
+        for month in sorted(set(months)):
+            at = [n for n, one in enumerate(months) if one == month]
+            part = over_whole_years([gain[n] for n in at], [found.years[n] for n in at])
+            lines.append(f"  month {month}, n {len(at):4d}, less {PLAIN}, drawn {_points(part)}")
+        lines += ["", *_reliability(found.by_rule[PLANNER]), "", BY_CHANCE]
     return "\n".join([*lines, "", *_reliability(found.by_rule[BY_CHANCE])])
 
 
@@ -156,12 +174,13 @@ def main() -> None:
     asked.add_argument("--sites", default="", help="sites by name, with commas; all if left out")
     asked.add_argument("--seed", default="", help="in place of the commit")
     asked.add_argument("--base", type=float, help="one base of healing [°C], known to all")
+    asked.add_argument("--planner", action="store_true", help="the whole program as well")
     options = asked.parse_args()
     seed = options.seed or commit_measured()
     sites = tuple(options.sites.split(",")) if options.sites else None
     nature = None if options.base is None else Nature(bases=((options.base, 1.0),))
     print(f"seed {seed}")
-    print(report(run(site_years(sites), options.shows, seed, nature)))
+    print(report(run(site_years(sites), options.shows, seed, nature, options.planner)))
 
 
 if __name__ == "__main__":

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.bench.advisers import RULES, FourWeeksBefore
+from tests.bench.advisers import PLANNER, WITH_PLANNER, FourWeeksBefore
 from tests.bench.open_waters import SiteYear, site_years
 from tests.bench.pond_model import Weather, pond_of_air, pond_of_weather
 from tests.bench.season_played import (
@@ -111,13 +111,23 @@ def test_same_seed_same_season() -> None:
     assert invented(water, 5, "a").truths != invented(water, 5, "b").truths
 
 
-@pytest.mark.parametrize("rule", RULES)
+@pytest.mark.parametrize("rule", WITH_PLANNER)
 def test_every_rule_plays_a_season(rule: str) -> None:
     season = steady_season(20, Truth(8, 240, 40))
-    adviser: Adviser = RULES[rule](season)
+    adviser: Adviser = WITH_PLANNER[rule](season)
     (played,) = play(season, adviser)
     assert played.touched in saturdays(date(2027, 5, 1), FRIDAY)
     assert 0.7 < played.expected < 0.97
+
+
+def test_the_planner_finds_the_day_of_the_rule_by_chance() -> None:
+    """The same formulas by two ways: the rule with its own water, and the whole program."""
+    season = steady_season(18, Truth(8, 240, 40))
+    told = {name: play(season, WITH_PLANNER[name](season))[0] for name in (PLANNER, BY_CHANCE)}
+    assert told[PLANNER].touched == told[BY_CHANCE].touched
+    # A water held at one temperature all year is an open one here, with the doubts of a pond.
+    assert told[PLANNER].promised == pytest.approx(told[BY_CHANCE].promised, abs=0.02)
+    assert told[PLANNER].moves == 0
 
 
 # Saturated vapour at 20 °C: 17.54 mmHg (steam tables, from memory). A pond under steady weather
