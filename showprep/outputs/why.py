@@ -66,6 +66,8 @@ def _parts(speaker: Speaker, plan: Plan, one: Verdict) -> Iterator[tuple[str, li
     homecoming = _homecoming(speaker, plan, one)
     if homecoming:
         yield "When it is home again", homecoming
+    if show.declaration:
+        yield "May the declaration be signed?", list(speaker.texts(show.declaration))
     if one.cautions:
         yield "Cautions", list(speaker.texts(one.cautions))
     choice = _choice(speaker, plan, one)

@@ -317,6 +317,7 @@ class ShowLine:
     altered_fish: str
     entered: tuple[str, ...] = ()
     limits: tuple[Reason, ...] = ()
+    declaration: tuple[Reason, ...] = ()  # may it be signed, and if not, the ways out
 
 
 @dataclass(frozen=True, slots=True)

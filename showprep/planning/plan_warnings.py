@@ -19,6 +19,7 @@ from showprep.planning.jobs.of_waters import water_warnings
 from showprep.planning.jobs.season_jobs import sendings_of
 from showprep.planning.plan import Task, Verdict, Warning_
 from showprep.planning.verdicts.class_points import points_warnings
+from showprep.planning.verdicts.company import company_warnings
 from showprep.planning.verdicts.wounds import blemish
 from showprep.planning.yard.yard import Yard
 
@@ -34,6 +35,7 @@ def warnings_of(
         signs = khv_signs(yard.figures)
         yield Warning_("stop", reason("khv-stop", on=day, water=water, signs=signs))
     yield from selection.warnings
+    yield from company_warnings(yard)
     yield from find_warnings(yard)
     yield from heat_warnings(yard)
     yield from _board_cautions(verdicts)

@@ -23,6 +23,7 @@ from showprep.planning.plan import (
 )
 from showprep.planning.plan_warnings import warnings_of
 from showprep.planning.verdicts.class_points import points_used
+from showprep.planning.verdicts.company import declaration
 from showprep.planning.verdicts.lengths import length_on, weight_kg
 from showprep.planning.verdicts.prospects import Prospect, prospects_of, touch_ups_of
 from showprep.planning.verdicts.touch_ups import TouchUps
@@ -194,6 +195,7 @@ def _show_line(yard: Yard, events: Events, verdicts: Sequence[Verdict]) -> ShowL
         altered_fish=record.altered_fish,
         entered=tuple(one.fish for one in verdicts if one.show == events.show and one.entered),
         limits=_limits(yard, events, verdicts),
+        declaration=declaration(yard, events) if events.standing == "planned" else (),
     )
 
 

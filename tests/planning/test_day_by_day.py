@@ -1,8 +1,10 @@
 """Invented yards planned every day, by a keeper who notes all he does and by one who notes nothing.
 
 From one day to the next no job vanishes undone, nobody is in two places, nothing that was done on
-its day is late, and no job changes its name. Three yards for some weeks by default; a year of 20
-yards with SHOWPREP_STORMS=full, each with both kinds of keeper.
+its day is late, and no job changes its name. No vat holds more than it may, no water has two orders
+for its food on one day, no session mixes company, no fish that met the sick goes to a show. Three
+yards for some weeks by default; a year of 20 yards with SHOWPREP_STORMS=full, each with both kinds
+of keeper.
 """
 
 from __future__ import annotations
@@ -19,6 +21,7 @@ import pytest
 
 from showprep.planning.plan import Plan, Task
 from showprep.planning.season_plan import worked_out
+from showprep.planning.verdicts.company import residents, standing_on
 from showprep.planning.yard.apart import followed_until
 from showprep.planning.yard.last_plan import LastPlan, last_of
 from showprep.planning.yard.presumed import yard_as_known
@@ -33,6 +36,8 @@ DAYS = storm(36, 365)
 DAY = timedelta(days=1)
 FEEDING = ("stop-feeding", "no-food", "feed-again", "feed-half", "feed-quarter", "colour-food-stop",
            "unfed-before-touch-up")  # fmt: skip
+
+ORDERS = FEEDING  # each is one order for the food of one water
 
 
 def files(number: int) -> dict[str, str | bytes]:
@@ -52,7 +57,7 @@ def files(number: int) -> dict[str, str | bytes]:
         "work_days: [monday, tuesday, wednesday, thursday, friday, saturday, sunday]",
         "waters:",
         *waters,
-        "isolation: {water: vat, holds: 6}",
+        f"isolation: {{water: vat, holds: {2 + number % 3}}}",
         "touch_up: {by: keeper, law_checked: yes, law_country: Ireland, fish_per_day: 3, "
         "bath_litres: 30, strength_percent: 10}",
         *(["holding: {water: tub}"] if holding else []),
@@ -136,6 +141,8 @@ class Run:
         yard, plan = worked_out(yard_as_known(season, day, self.last), "test")
         self._nobody_in_two_places(yard)
         self._nothing_obeyed_is_late(plan)
+        self._company_is_kept(yard, plan)
+        self._one_order_a_water(plan)
         if self.before is not None:
             self._nothing_vanishes(yard, self.before, plan)
             self._names_are_kept(self.before, plan)
@@ -157,6 +164,41 @@ class Run:
             away = [stay.show for stay in course.stays if stay.water is None]
             going = [one.show for one in yard.courses.goings if one.fish == fish.id]
             assert Counter(away) == Counter(going)
+
+    def _company_is_kept(self, yard: Yard, plan: Plan) -> None:
+        isolation = yard.keeper.isolation
+        assert isolation is not None
+        for number in range(0, 120, 3):
+            day = plan.planned_on + timedelta(days=number)
+            there = yard.courses.meetings.in_water(isolation.water, day)
+            staying = {one for one in there if yard.courses[one].water_on(day) == isolation.water}
+            most = max(isolation.holds, len(residents(yard, day)))
+            assert len(staying) <= most, f"{plan.planned_on}: {staying} in the vat on {day}"
+        for task in plan.tasks:
+            if task.kind != "touch-up" or task.first_day < plan.planned_on:
+                continue
+            for group in standing_on(yard, task.first_day):
+                apart = set(task.fish) & set(group.fish)
+                assert not apart or apart == set(task.fish), f"{plan.planned_on}: {task.id}"
+        sick = {
+            fish
+            for day, water in yard.state.khv_signs
+            for fish in yard.courses.meetings.reached_in_water(water, day)
+        }
+        for one in plan.verdicts:
+            ill = one.fish in sick or yard.parasites_on(yard.state.fish[one.fish]) is not None
+            assert not (one.entered and ill), f"{plan.planned_on}: {one.fish} to {one.show}"
+
+    def _one_order_a_water(self, plan: Plan) -> None:
+        """Spans of one water never overlap: what is fed, or that nothing is, is said once a day."""
+        spans: dict[str, list[Task]] = {}
+        for task in plan.tasks:
+            if task.kind in ORDERS and task.water is not None:
+                spans.setdefault(task.water, []).append(task)
+        for water, tasks in spans.items():
+            for one, after in pairwise(sorted(tasks, key=lambda task: task.first_day)):
+                told = f"{plan.planned_on}: {water}: {one.id} and {after.id}"
+                assert one.last_day < after.first_day, told
 
     def _nothing_obeyed_is_late(self, plan: Plan) -> None:
         for task in plan.tasks:

@@ -163,7 +163,7 @@ def files(number: int) -> dict[str, str | bytes]:
         f"preferences: {{heal_in_vat: {pick(('yes', 'no'))}, least_chance: 0.5}}",
     ]
     if chance.random() < 0.85:
-        keeper.append(f"isolation: {{water: vat, holds: {pick((1, 2, 4))}}}")
+        keeper.append(f"isolation: {{water: vat, holds: {pick((2, 5, 9))}}}")
     if chance.random() < 0.3:
         keeper.append(f"holding: {{water: {pick(('other', 'vat'))}}}")
     shows, day = [], date(2027, 5, 29)
@@ -261,4 +261,4 @@ def test_the_yards_are_not_all_at_home(folder: Any) -> None:
         _, plan = worked_out(yard_as_known(season, on), "test", costs=False)
         going += any(one.entered for one in plan.verdicts)
         held += any(one.level == "stop" for one in plan.warnings)
-    assert going >= 5 and held >= 5
+    assert going >= 3 and held >= 5

@@ -50,7 +50,10 @@ SENTENCES: Sentences = {
         "No vat to keep fish apart in: fish home from {show} would go straight back to the others, "
         "with whatever they met there. Name one (isolation, in keeper.yaml) before you enter."
     ),
-    "more-than-vat-holds": ("{fish:fish/fish} come home from {show}; the {water} holds {holds}."),
+    "more-than-vat-holds": (
+        "{fish:fish/fish} would be in the {water} once the fish are home from {show}; it holds "
+        "{holds}."
+    ),
     "vat-too-small": (
         "{fish:fish/fish} home from {show} want about {needed} (assumption); the {water} has "
         "{litres}. More water changes, or fewer fish."

@@ -74,6 +74,7 @@ TABLES: tuple[str, ...] = (
     "chances",
     "changes",
     "choice",
+    "company",
     "eligibility",
     "feeding",
     "healing",

@@ -17,6 +17,7 @@ from showprep.planning.chances.limits import planned_day, stands
 from showprep.planning.chances.needs import milestones
 from showprep.planning.plan import TouchUpChance
 from showprep.planning.verdicts.class_points import points_of
+from showprep.planning.verdicts.company import places_left
 from showprep.planning.verdicts.lengths import class_index
 from showprep.planning.verdicts.prospects import Prospect
 from showprep.planning.verdicts.touch_ups import TouchUps
@@ -59,7 +60,7 @@ def problem_of(yard: Yard, prospects: Prospects, touch_ups: Mapping[str, TouchUp
         touch_ups_per_fish=preferences.touch_up_days_per_fish,
         spacing_default=yard.days("sedation_spacing").days,
         spacing_days=_spacings(yard, touch_ups, options),
-        vat_holds=yard.keeper.isolation.holds if yard.keeper.isolation is not None else None,
+        vat_holds=places_left(yard),
         fees=preferences.fees_at_most,
         fixed=standing(yard, prospects, options),
     )

@@ -111,7 +111,7 @@ def _isolation(yard: Yard, events: Events, fish: Sequence[str], apart: Apart) ->
         grade="derived",
     )
     kept = [apart_draft] if apart.last >= yard.on else []
-    if apart.clear is None:
+    if apart.clear is None or yard.state.khv_signs:  # with signs of KHV nobody joins anybody
         return kept
     clear_draft = Draft(
         id=f"{events.show}/isolation-clear",

@@ -13,6 +13,7 @@ from showprep.husbandry.sizes import class_of, no_class_beyond
 from showprep.husbandry.spawning import after_spawning
 from showprep.planning.as_of.state import FishState, Treated
 from showprep.planning.plan import ExpectedLength
+from showprep.planning.verdicts.company import exposed, in_the_vat_with, vat_taken
 from showprep.planning.verdicts.lengths import size_table
 from showprep.planning.yard.apart import free_from, never_clear
 from showprep.planning.yard.events import Events
@@ -213,6 +214,17 @@ def _khv(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[
         yield reason("khv-signs-noted", on=day, water=water)
 
 
+def _company(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
+    """Whom it has met, and whom it would come home to."""
+    for why in (
+        exposed(yard, fish, events),
+        in_the_vat_with(yard, fish, events),
+        vat_taken(yard, events),
+    ):
+        if why is not None:
+            yield why
+
+
 def _held(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
     """A STOP that showed only once the entries had been chosen."""
     if (fish.id, events.show) in yard.held:
@@ -230,6 +242,7 @@ CHECKS: tuple[Check, ...] = (
     _papers,
     _new_arrival,
     _back_from_show,
+    _company,
     _entries_closed,
     _parasites,
     _treated,

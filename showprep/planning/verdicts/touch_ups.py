@@ -26,11 +26,13 @@ from showprep.husbandry.sedation_fit import (
     water_fit,
 )
 from showprep.husbandry.thermal_time import MeanOn
+from showprep.planning.as_of.defects import SPECK
 from showprep.planning.as_of.state import DefectState, FishState
 from showprep.planning.chances.chances import FishChances
 from showprep.planning.chances.limits import CLOSED_LEAST
 from showprep.planning.chances.needs import milestones
 from showprep.planning.plan import TouchUpChance
+from showprep.planning.verdicts.company import standing_on
 from showprep.planning.verdicts.wounds import cut_and_never_clean, is_scaleless, ruling
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
@@ -133,6 +135,7 @@ class TouchUps:
             self._water(day),
             self._fast(day),
             self._since_moved(day),
+            self._kept_apart(day),
             self._since_sedated(day),
             self._since_spawned(day),
             self._since_treated(day),
@@ -195,6 +198,19 @@ class TouchUps:
             if events.departure_day <= day and blocked is not None:
                 show, days = ShowId(events.show), blocked["days"]
                 return reason("home-from-show", show=show, on=home, days=days)
+        return None
+
+    def _kept_apart(self, day: date) -> Reason | None:
+        """A net and a bath are company: kept apart, it is handled with its own company alone.
+
+        So while any fish of other company has a speck that may come off, this one waits.
+        """
+        for group in standing_on(self.yard, day):
+            if self.fish.id not in group.fish:
+                continue
+            others = (one for one in self.yard.fish_here() if one.id not in group.fish)
+            if any(defect.kind == SPECK for one in others for defect in one.open_defects):
+                return reason("kept-apart-then", day=day)
         return None
 
     def _since_sedated(self, day: date) -> Reason | None:
