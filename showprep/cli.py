@@ -74,11 +74,22 @@ def plan(
         typer.Option(metavar="FILE", help="An earlier plan.json: say what changed since."),
     ] = None,
     replace: Replace = False,
+    full: Annotated[
+        bool, typer.Option("--full", help="The long board, with reasons, costs and every caution.")
+    ] = False,
 ) -> None:
     """Work the season out: verdicts, entries, next jobs, warnings."""
     from showprep.commands.plan import run
 
-    run(season, on or the_day(), as_json=json, out=out, since=since, replace_files=replace)
+    run(
+        season,
+        on or the_day(),
+        as_json=json,
+        full=full,
+        out=out,
+        since=since,
+        replace_files=replace,
+    )
 
 
 @app.command()

@@ -1,4 +1,4 @@
-"""`plan`: the board, or the plan as JSON; with `--out` the files as well."""
+"""`plan`: the answer on one screen, the long board, or JSON; with `--out` the files as well."""
 
 from __future__ import annotations
 
@@ -19,13 +19,15 @@ def run(
     on: date,
     *,
     as_json: bool,
+    full: bool = False,
     out: Path | None,
     since: Path | None,
     replace_files: bool = False,
 ) -> None:
     """Plan the season and print it; files are written before anything is printed.
 
-    `since` is an earlier plan.json to compare with; with `out` the one already there is taken.
+    `since` is an earlier plan.json to compare with; with `out` the one already there is taken, and
+    without both the plan that is remembered of an earlier day.
     """
     if out is not None and out.exists() and not out.is_dir():
         raise Failure(f"{out} is no folder. Name one, and the plan's files are put there.", 2)
@@ -33,6 +35,10 @@ def run(
     before = since if since is not None else out / "plan.json" if out is not None else None
     if before is not None:
         plan = _compared(yard, plan, before, asked=since is not None)
+    elif yard.last is not None:
+        from showprep.planning.follow_up.changes import changes
+
+        plan = replace(plan, changes=changes(yard.last, plan, yard))
     if out is not None:
         from showprep.commands.write_out import write_out
 
@@ -43,9 +49,14 @@ def run(
 
         sys.stdout.write(plan_text(plan))
         return
-    from showprep.outputs.board import print_board
+    if full:
+        from showprep.outputs.board import print_board
 
-    print_board(plan)
+        print_board(plan)
+        return
+    from showprep.outputs.first_screen import print_first_screen
+
+    print_first_screen(plan)
 
 
 def _text(path: Path) -> str:

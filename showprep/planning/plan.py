@@ -318,6 +318,7 @@ class ShowLine:
     entered: tuple[str, ...] = ()
     limits: tuple[Reason, ...] = ()
     declaration: tuple[Reason, ...] = ()  # may it be signed, and if not, the ways out
+    free_from: date | None = None  # who was there may leave for another show: rested, not apart
 
 
 @dataclass(frozen=True, slots=True)

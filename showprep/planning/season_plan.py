@@ -30,7 +30,7 @@ from showprep.planning.verdicts.touch_ups import TouchUps
 from showprep.planning.verdicts.verdicts import verdict_of
 from showprep.planning.verdicts.ways_out import ways_out
 from showprep.planning.verdicts.wounds import blemish
-from showprep.planning.yard.apart import apart_after
+from showprep.planning.yard.apart import apart_after, free_from
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.last_plan import LastPlan
 from showprep.planning.yard.planned import planned_yard
@@ -196,6 +196,7 @@ def _show_line(yard: Yard, events: Events, verdicts: Sequence[Verdict]) -> ShowL
         entered=tuple(one.fish for one in verdicts if one.show == events.show and one.entered),
         limits=_limits(yard, events, verdicts),
         declaration=declaration(yard, events) if events.standing == "planned" else (),
+        free_from=free_from(yard, events),
     )
 
 

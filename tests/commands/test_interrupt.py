@@ -62,7 +62,7 @@ def yard(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def begun(yard: Path, *more: str) -> subprocess.Popen[str]:
     """The program, past the loading of its own command line."""
     process = subprocess.Popen(
-        [sys.executable, "-c", PROGRAM, "plan", str(yard), "--on", "2027-03-20", *more],
+        [sys.executable, "-c", PROGRAM, "plan", str(yard), "--on", "2027-03-20", "--full", *more],
         cwd=ROOT,
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,

@@ -207,6 +207,7 @@ def boards(season: Path, on: date) -> Iterator[str]:
     day = ("--on", on)
     for one in ("plan", "today", "summary", "check"):
         yield told(one, season, *day)
+    yield told("plan", season, *day, "--full")
     plan = json.loads(told("plan", season, *day, "--json", stderr=False))
     assert len(plan["verdicts"]) >= 6
     for one in plan["verdicts"] if on == ON else ():

@@ -1,0 +1,376 @@
+"""The answer in short: one word for each fish at each show, and a line where one is owed a reason.
+
+The terminal's grid and the page's say the same words, from here. Days are looked up in the plan,
+never worked out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Literal, cast
+
+from showprep.husbandry.reason import Reason
+from showprep.outputs.words.chances import in_ten
+from showprep.outputs.words.plain import counted, listed, points, spoken_from
+from showprep.outputs.words.speaker import Speaker
+from showprep.outputs.words.verdicts import VERDICTS
+from showprep.planning.plan import FishLine, LeftOut, Plan, ShowLine, Verdict
+
+# A verdict's one word where its first reason has none.
+OF_VERDICT: Mapping[str, str] = {
+    "ready": "ready",
+    "ready-after-touch-up": "ready after touch-up",
+    "tight": "tight",
+    "as-it-is": "blemish",
+    "too-late": "too late",
+    "vet-first": "vet first",
+    "not-eligible": "not eligible",
+}
+# What stands against an entry, in a word.
+OF_REASON: Mapping[str, str] = {
+    "not-to-be-shown": "not shown",
+    "too-long": "too long",
+    "too-short": "too short",
+    "variety-not-taken": "variety not taken",
+    "altered-fish-excluded": "barred",
+    "altered-for-another-show": "barred",
+    "came-untested": "untested",
+    "other-untested": "untested",
+    "new-never-clear": "kept apart",
+    "new-kept-apart": "kept apart",
+    "rests-after-show": "resting",
+    "left-without-it": "not sent",
+    "entries-closed": "entries closed",
+    "parasites-not-cleared": "parasites",
+    "khv-signs-noted": "KHV signs",
+}
+FIT = ("ready", "ready-after-touch-up", "tight")
+TOUCHED_FOR_ANOTHER = ("altered-fish-excluded", "altered-for-another-show")
+# Of the limits that keep a fish at home, what a few words can say of each.
+FULL: Mapping[str, str] = {
+    "fish": "no place is left",
+    "boxes": "the boxes are full",
+    "kg": "no more weight can be carried",
+    "total-cm": "the length allowed is used up",
+    "points": "the points allowed are used up",
+    "entries-per-class": "its class is full",
+    "fees": "the fees set aside are spent",
+    "fish-per-day": "no hands are free on a fit day",
+    "touch-ups-per-fish": "it is touched up often enough",
+    "vat-places": "the isolation vat is full",
+    "vat-cohorts": "the isolation vat is taken",
+    "spacing": "it was sedated too lately",
+    "bars": "touched up, it is barred",
+    "rest": "it rests",
+}
+MOST_NAMED = 3
+NEARLY_SURE = 0.95  # from here on a chance is not told: no figure means nearly sure
+
+Tone = Literal["go", "care", "no", "faint"]
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One fish at one show: a word, and what goes with it; `mark` names a shape."""
+
+    word: str
+    detail: str
+    tone: Tone
+    mark: str
+    goes: bool = False
+    touch_up: bool = False
+    vet: str = ""  # "by the vet" or "ask a vet", where the touch-up is not the keeper's
+
+
+def short_names(names: Mapping[str, str]) -> dict[str, str]:
+    """Each name by its first words, as many as tell it from the others."""
+    found = {}
+    for one, name in names.items():
+        words = name.split()
+        others = [other.split() for key, other in names.items() if key != one]
+        for count in range(1, len(words) + 1):
+            start = words[:count]
+            told = " ".join(start)
+            if len(told) > 3 and all(other[:count] != start for other in others):
+                break
+        found[one] = " ".join(words[:count]) if words else name
+    return found
+
+
+class ShortAnswer:
+    """Answers of one plan: what stands in a cell, and why."""
+
+    def __init__(self, plan: Plan) -> None:
+        self.plan = plan
+        shows = {one.id: one.name for one in plan.shows}
+        self.short = short_names(shows)
+        self.speaker = replace(Speaker.of(plan), shows=self.short)
+        self.shows = tuple(
+            sorted((s for s in plan.shows if s.standing == "planned"), key=lambda s: s.departure)
+        )
+        self._show = {one.id: one for one in plan.shows}
+        self._fish = {one.id: one for one in plan.fish}
+        self._said = {(one.fish, one.show): one for one in plan.verdicts}
+        self._left = {(one.fish, one.show): one for one in plan.choice.left_out}
+        self._reserves = {(fish, show) for show, fish in plan.choice.reserves}
+        self._entered = {(fish, show.id) for show in plan.shows for fish in show.entered}
+        self._by_vet = {
+            (one.first_day, fish): one.title.code
+            for one in plan.tasks
+            if one.kind in ("touch-up", "ask-a-vet") and isinstance(one.title, Reason)
+            for fish in one.fish
+        }
+        self._vat_taken = [
+            (one.show, one.first_day) for one in plan.tasks if one.kind == "isolation-clear"
+        ]
+
+    @property
+    def fish(self) -> tuple[FishLine, ...]:
+        """Those that go somewhere first, then by merit, best first."""
+        here = [one for one in self.plan.fish if one.gone is None]
+        goers = {fish for fish, _ in self._entered}
+        return tuple(sorted(here, key=lambda one: (one.id not in goers, -self._best(one), one.id)))
+
+    def goes_somewhere(self, fish: str) -> bool:
+        return any(one == fish for one, _ in self._entered)
+
+    def _best(self, fish: FishLine) -> float:
+        merits = [one.merit for one in self.plan.verdicts if one.fish == fish.id and one.merit]
+        return max(merits, default=fish.merit)
+
+    def day(self, day: date) -> str:
+        return spoken_from(day, self.plan.planned_on)
+
+    # One cell.
+
+    def cell(self, fish: str, show: str) -> Cell | None:
+        """What stands where the fish's row meets the show's column; None where nothing is said."""
+        verdict = self._said.get((fish, show))
+        if verdict is None:
+            return None
+        tone: Tone = VERDICTS[verdict.verdict].tone
+        if (fish, show) in self._entered:
+            parts = (self._chance(verdict), self._on_the_way(verdict) or self._flaw(verdict))
+            detail = ", ".join(one for one in parts if one)
+            cut = verdict.touch_up is not None and verdict.touch_up.day is not None
+            return Cell("goes", detail, tone, "goes", True, cut, self._vet(verdict))
+        if (fish, show) in self._reserves:
+            return Cell("reserve", self._in_few(verdict), tone, verdict.verdict)
+        rest = self._resting(verdict)
+        if rest is not None:
+            return rest
+        return Cell(self._word(verdict), self._detail(verdict), tone, verdict.verdict)
+
+    def _on_the_way(self, verdict: Verdict) -> str:
+        """`touch-up Sat 1 May`, by whom where that is not the keeper."""
+        touch_up = verdict.touch_up
+        if touch_up is None or touch_up.day is None:
+            return ""
+        vet = self._vet(verdict)
+        return f"touch-up {self.day(touch_up.day)[4:]}" + (f" {vet}" if vet else "")
+
+    def _vet(self, verdict: Verdict) -> str:
+        day = verdict.touch_up.day if verdict.touch_up else None
+        code = self._by_vet.get((day, verdict.fish), "") if day else ""
+        by = {"touch-up-by-vet": "by the vet", "touch-up-if-vet-agrees": "(ask a vet)"}
+        return by.get(code, "")
+
+    def _flaw(self, verdict: Verdict) -> str:
+        """What will be seen of a fish that goes all the same."""
+        if verdict.verdict == "as-it-is":
+            return f"with its {self._blemish(verdict)}"
+        return ""
+
+    def _in_few(self, verdict: Verdict) -> str:
+        """What the verdict itself says, beside another word."""
+        if verdict.verdict == "ready-after-touch-up":
+            return ", ".join(("after touch-up", self._chance(verdict))).removesuffix(", ")
+        word = self._word(verdict)
+        return self._chance(verdict) if word == "ready" else word
+
+    def _chance(self, verdict: Verdict) -> str:
+        """`9 in 10`: of ten such fish so many show no blemish; nothing where it is nearly sure."""
+        chance = verdict.chance_clean
+        if chance is None or chance >= NEARLY_SURE or verdict.verdict not in FIT:
+            return ""
+        return in_ten(chance)
+
+    def _word(self, verdict: Verdict) -> str:
+        for told in verdict.reasons[:1]:
+            if told.code in OF_REASON:
+                return OF_REASON[told.code]
+        if verdict.verdict in ("as-it-is", "too-late"):
+            short = self._short_days(verdict)
+            if short:
+                return f"{counted(short, 'day')} short"
+        if verdict.verdict == "as-it-is":
+            return self._blemish(verdict)
+        return OF_VERDICT[verdict.verdict]
+
+    def _detail(self, verdict: Verdict) -> str:
+        for told in verdict.reasons[:1]:
+            until = dict(told.values).get("until")
+            if isinstance(until, date):
+                return f"until {self.day(until)[4:]}"
+            if told.code in TOUCHED_FOR_ANOTHER:
+                return "touched up"
+        return self._chance(verdict)
+
+    def _short_days(self, verdict: Verdict) -> int:
+        days = (one.short_days or 0 for one in verdict.healing if verdict.is_planned(one))
+        return max(days, default=0)
+
+    def _blemish(self, verdict: Verdict) -> str:
+        fish = self._fish.get(verdict.fish)
+        kinds = {one.kind for one in fish.defects} if fish else set()
+        return "speck" if kinds == {"shimi"} else "blemish"
+
+    def _resting(self, verdict: Verdict) -> Cell | None:
+        """A fish that could go but rests after another show, or is kept for a later one."""
+        left = self._left.get((verdict.fish, verdict.show))
+        if left is None or "rest" not in _limits(left):
+            return None
+        if verdict.verdict not in FIT:
+            return None
+        show = self._show[verdict.show]
+        before, after = self._next_to(verdict.fish, show)
+        if before is not None and before.free_from is not None:
+            until = f"until {self.day(before.free_from)[4:]}"
+            return Cell("resting", until, "faint", "not-eligible")
+        if after is not None:
+            return Cell("resting", f"for {self.short[after.id]}", "faint", "not-eligible")
+        return None
+
+    def _next_to(self, fish: str, show: ShowLine) -> tuple[ShowLine | None, ShowLine | None]:
+        """The show that the fish still rests from at this one's departure, and its next one."""
+        goes = [self._show[where] for one, where in self._entered if one == fish]
+        before = [
+            one
+            for one in goes
+            if one.departure < show.departure
+            and one.free_from is not None
+            and one.free_from > show.departure.date()
+        ]
+        after = [one for one in goes if one.departure > show.departure]
+        return (
+            max(before, key=lambda one: one.departure, default=None),
+            min(after, key=lambda one: one.departure, default=None),
+        )
+
+    # One line.
+
+    def places(self, show: ShowLine) -> str:
+        """`3 of 4`: fish that go, of the boxes or places; `3 fish` where no limit is known."""
+        used = len(show.entered)
+        if not used:
+            return "nobody"
+        most = {
+            str(one["limit"]): one["most"]
+            for left in self.plan.choice.left_out
+            if left.show == show.id
+            for one in _reasons(left)
+        }
+        stated = [dict(one.values)["most"] for one in show.limits if one.code == "limit-fish"]
+        places = next((most[one] for one in ("boxes", "fish") if one in most), (*stated, None)[0])
+        if isinstance(places, int | float):
+            return f"{used} of {places:g}"
+        return counted(used, "fish", "fish")
+
+    def nobody(self, show: ShowLine) -> str:
+        """Why a show gets no fish, in a sentence; empty where it gets one."""
+        if show.entered:
+            return ""
+        left = [one for one in self.plan.choice.left_out if one.show == show.id]
+        fit = [one for one in left if self._fit(one)]
+        if not self._fish:
+            return ""
+        name = self.short[show.id]
+        if not fit:
+            return f"Nobody to {name}: no fish is fit for it."
+        causes = []
+        resting = [one.fish for one in fit if self._rests(one)]
+        if resting:
+            causes.append(f"{self._named(resting)} {'rests' if len(resting) == 1 else 'rest'}")
+        others = [one for one in fit if one.fish not in resting]
+        limits = list(dict.fromkeys(limit for one in others or fit for limit in _limits(one)))
+        if {"vat-cohorts", "vat-places"} & set(limits):
+            causes.append(self._vat(show))
+            limits = [one for one in limits if not one.startswith("vat-")]
+        causes += [FULL[one] for one in limits if one in FULL and one != "rest"][:1]
+        why = ", and ".join(causes) if causes else "the plan is worth more without it"
+        return f"Nobody to {name}: {why}."
+
+    def least_cost(self, show: ShowLine) -> str:
+        """What the cheapest entry would cost a show that gets no fish; empty where it gets one."""
+        left = [one for one in self.plan.choice.left_out if one.show == show.id]
+        costs = [one for one in left if one.cost]
+        if show.entered or not costs:
+            return ""
+        least = min(costs, key=lambda one: cast("float", one.cost))
+        most = "at most " if least.at_most else ""
+        return (
+            f"Sending any fish there would cost {most}{points(cast('float', least.cost))} or more."
+        )
+
+    def stays(self) -> Iterable[tuple[FishLine, str]]:
+        """The fit fish that go nowhere, best first, and why."""
+        for fish in self.fish:
+            if self.goes_somewhere(fish.id):
+                continue
+            left = [
+                one
+                for one in self.plan.choice.left_out
+                if one.fish == fish.id and self._fit(one) and one.cost is not None
+            ]
+            if not left:
+                continue
+            one = min(left, key=lambda one: cast("float", one.cost))
+            where = self.short[one.show]
+            limits = [FULL[limit] for limit in _limits(one) if limit in FULL]
+            why = f"for {where} {limits[0]}" if limits else f"{where} is worth more without it"
+            yield fish, f"{fish.name} stays: {why}; {self._cost(one)}."
+
+    def _cost(self, one: LeftOut) -> str:
+        if not one.cost:
+            return "it could go instead of another at no loss"
+        return f"going would cost {'at most ' if one.at_most else ''}{points(one.cost)}"
+
+    def why(self, fish: str) -> str:
+        """One sentence of why a fish stays from shows it is fit for; empty where none is owed."""
+        if self.goes_somewhere(fish):
+            return ""
+        return next((told for one, told in self.stays() if one.id == fish), "")
+
+    def _fit(self, left: LeftOut) -> bool:
+        verdict = self._said.get((left.fish, left.show))
+        return verdict is not None and verdict.verdict in FIT
+
+    def _rests(self, left: LeftOut) -> bool:
+        verdict = self._said.get((left.fish, left.show))
+        return verdict is not None and self._resting(verdict) is not None
+
+    def _vat(self, show: ShowLine) -> str:
+        """`the isolation vat is taken until Sat 17 July`, by who was at a show before."""
+        after = [day for _, day in self._vat_taken if day > show.departure.date()]
+        until = f" until {self.day(min(after))[4:]}" if after else ""
+        return f"the isolation vat is taken{until}"
+
+    def _named(self, fish: Iterable[str]) -> str:
+        names = [self._fish[one].name for one in fish]
+        if len(names) > MOST_NAMED:
+            return f"{', '.join(names[:MOST_NAMED])} and {len(names) - MOST_NAMED} more"
+        return listed(names)
+
+
+def _reasons(left: LeftOut) -> tuple[Reason, ...]:
+    """The limits that a fish was left out for."""
+    because = left.because
+    if not isinstance(because, Reason) or because.code != "left-out":
+        return ()
+    return cast("tuple[Reason, ...]", because["limits"])
+
+
+def _limits(left: LeftOut) -> tuple[str, ...]:
+    return tuple(str(one["limit"]) for one in _reasons(left))

@@ -1,0 +1,158 @@
+"""The answer on one screen, as a terminal shows it: drawn by pyte, an emulator from outside."""
+
+from __future__ import annotations
+
+import os
+import pty
+import re
+import subprocess
+import sys
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from showprep.husbandry.reason import FishId, ShowId, reason
+from showprep.outputs.first_screen import FISH, LINES, screen_lines
+from showprep.outputs.words.answer import ShortAnswer, short_names
+from showprep.planning.plan import Change, Plan, Warning_
+from tests.outputs.page import large
+from tests.outputs.page.plans import cold_pond, first_show, spring_circuit
+
+ROOT = Path(__file__).parents[2]
+PLAN = ("plan", "samples/spring-circuit", "--on", "2027-03-20")
+
+
+def at_terminal(columns: int, **environment: str) -> bytes:
+    """What the command writes to a terminal of that width."""
+    ours, theirs = pty.openpty()
+    env = {**os.environ, "TERM": "xterm-256color", "COLUMNS": str(columns), **environment}
+    process = subprocess.Popen(
+        [sys.executable, "-m", "showprep", *PLAN], cwd=ROOT, env=env, stdout=theirs, stderr=theirs
+    )
+    os.close(theirs)
+    written = b""
+    while True:
+        try:
+            piece = os.read(ours, 65536)
+        except OSError:  # the other end is closed
+            break
+        if not piece:
+            break
+        written += piece
+    os.close(ours)
+    assert process.wait() == 0
+    return written
+
+
+def drawn(written: bytes, columns: int, outside: Any) -> list[str]:
+    """The lines that stand on the screen of the emulator."""
+    pyte = outside.module("pyte")
+    screen = pyte.Screen(columns, 400)
+    pyte.ByteStream(screen).feed(written)
+    lines = [line.rstrip() for line in screen.display]
+    while lines and not lines[-1]:
+        lines.pop()
+    return lines
+
+
+@pytest.mark.parametrize("columns", [40, 80, 120])
+def test_a_terminal_shows_it_without_a_broken_word(columns: int, outside: Any) -> None:
+    lines = drawn(at_terminal(columns), columns, outside)
+    whole = " ".join(line for line in drawn(at_terminal(300), 300, outside))
+    others = " ".join(drawn(at_terminal(60), 60, outside))
+    words = set(whole.split()) | set(others.split())
+    assert [word for line in lines for word in line.split() if word not in words] == []
+    if columns >= 80:
+        assert len(lines) <= LINES
+        assert lines[0].startswith("spring-circuit, Sat 20 March 2027")
+        (row,) = [line for line in lines if line.startswith("Benkei")]
+        assert row.count("GOES") == 2
+
+
+def test_colour_says_nothing_that_words_do_not(outside: Any) -> None:
+    """Without the escapes the text is the same; with NO_COLOR none sets a colour."""
+    coloured, plain = at_terminal(80), at_terminal(80, NO_COLOR="1")
+    assert drawn(coloured, 80, outside) == drawn(plain, 80, outside)
+    sgr = re.findall(rb"\x1b\[([\d;]*)m", plain)
+    assert not [one for one in sgr if re.search(rb"(^|;)(3[0-8]|4[0-8]|9[0-7])(;|$)", one)]
+    piped = subprocess.run(
+        [sys.executable, "-m", "showprep", *PLAN], cwd=ROOT, capture_output=True, check=True
+    ).stdout
+    assert b"\x1b" not in piped
+    assert piped.decode().splitlines() == drawn(plain, 80, outside)
+
+
+@pytest.mark.parametrize("make", [spring_circuit, first_show, cold_pond])
+@pytest.mark.parametrize("width", [40, 55, 69, 70, 80, 100, 120])
+def test_no_line_is_wider_than_the_screen(make: Any, width: int) -> None:
+    assert max(len(line) for line in screen_lines(make(), width)) <= width
+
+
+@pytest.mark.parametrize("shows", [1, 3, 5, 12])
+@pytest.mark.parametrize("fish", [8, 30])
+def test_many_fish_and_shows_are_all_told(fish: int, shows: int) -> None:
+    plan = large.large_plan(fish, shows, 3)
+    lines = [line.plain for line in screen_lines(plan, 80)]
+    text = " ".join(" ".join(lines).split())
+    assert all(one.name in text for one in plan.fish)
+    assert max(map(len, lines)) <= 80
+    if shows <= 3:
+        assert len(lines) <= LINES + max(0, fish - FISH) + 2
+
+
+def test_a_stop_is_told_whole_and_what_changed_comes_first() -> None:
+    plan = spring_circuit()
+    stop = Warning_("stop", reason("parasites-stop", water="pond", since=date(2027, 4, 1)))
+    moved = Change("verdict", reason("no-longer-goes", fish=FishId("aoi"), show=ShowId("x")))
+    lines = [
+        one.plain for one in screen_lines(replace(plan, warnings=(stop,), changes=(moved,)), 80)
+    ]
+    text = " ".join(" ".join(lines).split())
+    assert "Ask a vet before you treat." in text
+    assert lines.index(next(one for one in lines if one.startswith("CHANGED"))) == 1
+
+
+def _of_vet(plan: Plan, code: str) -> Plan:
+    tasks = tuple(
+        replace(one, title=reason(code, fish=tuple(map(FishId, one.fish))))
+        if one.kind in ("touch-up", "ask-a-vet")
+        else one
+        for one in plan.tasks
+    )
+    return replace(plan, tasks=tasks)
+
+
+@pytest.mark.parametrize(
+    ("code", "told"),
+    [("touch-up-by-vet", "by the vet"), ("touch-up-if-vet-agrees", "ask a vet")],
+)
+def test_a_touch_up_that_is_a_vets_says_so_in_its_row(code: str, told: str) -> None:
+    lines = [one.plain for one in screen_lines(_of_vet(first_show(), code), 80)]
+    (row,) = [one for one in lines if one.startswith("Aoi ")]
+    assert "GOES" in row and told in row
+    three = [one.plain for one in screen_lines(_of_vet(spring_circuit(), code), 80)]
+    (row,) = [one for one in three if one.startswith("Fenn ")]
+    assert "GOES" in row and told in row
+
+
+def test_an_empty_show_and_the_best_at_home_have_their_reason() -> None:
+    from showprep.commands.loading import load_yard_and_plan
+
+    _, plan = load_yard_and_plan(ROOT / "samples/spring-circuit", date(2027, 3, 20), costs=True)
+    answer = ShortAnswer(plan)
+    (empty,) = [one for one in answer.shows if not one.entered]
+    assert "the isolation vat is taken until" in answer.nobody(empty)
+    assert all(told for _, told in answer.stays())
+    resting = answer.cell("benkei", empty.id)
+    assert resting is not None and resting.word == "resting"
+    larkfield = next(one for one in answer.shows if one.id == "larkfield")
+    assert larkfield.free_from is not None
+    assert str(larkfield.free_from.day) in resting.detail
+
+
+def test_a_show_is_called_by_as_many_words_as_tell_it_apart() -> None:
+    names = {"a": "Otterby Harbour Koi Day", "b": "Otterby Spring Show", "c": "Larkfield Show"}
+    assert short_names(names) == {"a": "Otterby Harbour", "b": "Otterby Spring", "c": "Larkfield"}
