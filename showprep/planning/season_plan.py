@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from showprep.husbandry.reason import Centimetres, Reason, reason
+from showprep.planning.chances.chances import Chances
 from showprep.planning.entries.answer import Selection, select
 from showprep.planning.follow_up.asks import asks_of
 from showprep.planning.follow_up.tells_most import tells_most
@@ -83,8 +84,9 @@ def worked_out(
     the entries are chosen, and is a STOP, holds them back, and the rest is chosen anew.
     """
     holding: dict[Reason, Warning_] = {}
+    chances = Chances(yard)  # what holds an entry back moves no chance
     while True:
-        planned, plan = _worked_out(yard, name, stop, asked, costs)
+        planned, plan = _worked_out(yard, name, stop, asked, costs, chances)
         stops = tuple(_stops_on_entries(plan))
         if not stops:
             break
@@ -108,9 +110,14 @@ def _stops_on_entries(plan: Plan) -> Iterator[tuple[tuple[str, str], Warning_]]:
 
 
 def _worked_out(
-    yard: Yard, name: str, stop: Stop, asked: tuple[str, str] | None, costs: bool
+    yard: Yard,
+    name: str,
+    stop: Stop,
+    asked: tuple[str, str] | None,
+    costs: bool,
+    chances: Chances,
 ) -> tuple[Yard, Plan]:
-    touch_ups = touch_ups_of(yard)
+    touch_ups = touch_ups_of(yard, chances)
     prospects = prospects_of(yard, touch_ups)
     selection = select(yard, prospects, touch_ups, stop, asked, costs)
     verdicts = tuple(

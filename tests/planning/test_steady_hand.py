@@ -153,6 +153,22 @@ def test_what_nobody_needs_is_not_done_because_it_was_planned(written: Any) -> N
     assert "touch-up" not in {task.kind for task in plan.tasks}
 
 
+@pytest.mark.parametrize("planned", ["aoi", "ben"])
+def test_of_two_fish_as_good_as_each_other_the_planned_one_stays(
+    written: Any, planned: str
+) -> None:
+    """One entry, two fish alike but for their names."""
+    written.with_show("limits: {fish: 1}")
+    written.fish += written.fish.replace("aoi", "ben").replace("Aoi", "Ben")
+    day, on = date(2027, 5, 15), date(2027, 4, 20)
+    verdicts = {
+        (planned, "larkfield"): LastVerdict("ready-after-touch-up", True, day, 0.918),
+    }
+    last = LastPlan(on - DAY, {}, verdicts)
+    plan = make_plan(written.season(on), on, "test", last=last)
+    assert [one.fish for one in plan.verdicts if one.entered] == [planned]
+
+
 def test_without_news_nothing_changes_from_day_to_day(written: Any) -> None:
     """Three fish, two shows, an open pond read now and then, planned every day for ten weeks."""
     written.with_keeper(OPEN)

@@ -140,6 +140,7 @@ def _merits(
         for day, chance in days.items():
             if day != planned and chance.both < enough:
                 found[day] = min(found[day], most)
+        found[planned] += 1  # of plans as good as each other the last one stands
     return found
 
 
