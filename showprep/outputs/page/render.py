@@ -25,6 +25,7 @@ from showprep.outputs.page.sheets import (
     show_pages,
     worksheet_pages,
 )
+from showprep.outputs.words.answer import ShortAnswer
 from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.changes import why_text
 from showprep.outputs.words.healing import healing_amount, healing_unit, skin_days
@@ -163,6 +164,7 @@ def render_page(
         script=script,
         policy=_policy(style, script),
         agenda=agenda_of(plan),
+        answer=ShortAnswer(plan),
         board=board.board_of(plan),
         used=board.verdicts_used(plan),
         line=season_line(plan),

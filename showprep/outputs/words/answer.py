@@ -65,6 +65,7 @@ FULL: Mapping[str, str] = {
     "bars": "touched up, it is barred",
     "rest": "it rests",
 }
+OF_ONE_FISH = ("touch-ups-per-fish", "spacing", "bars", "rest")
 MOST_NAMED = 3
 NEARLY_SURE = 0.95  # from here on a chance is not told: no figure means nearly sure
 
@@ -332,16 +333,35 @@ class ShortAnswer:
             why = f"for {where} {limits[0]}" if limits else f"{where} is worth more without it"
             yield fish, f"{fish.name} stays: {why}; {self._cost(one)}."
 
+    def full(self, show: ShowLine) -> str:
+        """What is used up at a show, as part of a sentence; empty where nothing is."""
+        left = [one for one in self.plan.choice.left_out if one.show == show.id]
+        limits = dict.fromkeys(limit for one in left for limit in _limits(one))
+        return listed(FULL[one] for one in limits if one in FULL and one not in OF_ONE_FISH)
+
+    def left_out(self, show: ShowLine) -> tuple[tuple[str, str], ...]:
+        """Each fish left out of a show, by name, and what entering it would cost."""
+        left = [one for one in self.plan.choice.left_out if one.show == show.id]
+        left.sort(key=lambda one: (one.cost is None, one.cost or 0, one.fish))
+        names = {one.id: one.name for one in self.plan.fish}
+        return tuple((names.get(one.fish, one.fish), self._would_cost(one)) for one in left)
+
+    def _would_cost(self, one: LeftOut) -> str:
+        if one.cost is None:
+            return "stays at home"
+        if one.cost <= 0:
+            return "at no loss instead of another"
+        return f"would cost {'at most ' if one.at_most else ''}{points(one.cost)}"
+
+    @property
+    def home(self) -> tuple[tuple[FishLine, str], ...]:
+        """The same, all of them."""
+        return tuple(self.stays())
+
     def _cost(self, one: LeftOut) -> str:
         if not one.cost:
             return "it could go instead of another at no loss"
         return f"going would cost {'at most ' if one.at_most else ''}{points(one.cost)}"
-
-    def why(self, fish: str) -> str:
-        """One sentence of why a fish stays from shows it is fit for; empty where none is owed."""
-        if self.goes_somewhere(fish):
-            return ""
-        return next((told for one, told in self.stays() if one.id == fish), "")
 
     def _fit(self, left: LeftOut) -> bool:
         verdict = self._said.get((left.fish, left.show))

@@ -1,0 +1,110 @@
+"""The page's first screen by position: what to do and who goes where, both, at desk and phone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from showprep.outputs.page import render_page
+from showprep.planning.plan import Plan
+from tests.outputs.page import large, plans
+
+Opened = Callable[..., Any]
+ROOT = Path(__file__).parents[3]
+BOXES = """
+const box = e => { const r = e.getBoundingClientRect(); return [r.left, r.top, r.right, r.bottom] };
+const all = q => [...document.querySelectorAll(q)].filter(e => e.getClientRects().length);
+return {
+  bar: box(document.querySelector('.top')),
+  now: all('.now li').map(box),
+  goers: all('.cell.filled').map(box),
+  rows: all('.grid tbody tr').map(box),
+  cells: all('.grid th, .grid td').map(box),
+  clipped: all('.answer *').filter(e => getComputedStyle(e).overflow !== 'visible'
+    && !e.matches('.scroll, .todo > h2') && e.scrollWidth > e.clientWidth + 1)
+    .map(e => e.outerHTML.slice(0, 80)),
+  broken: all('.grid thead bdi, .grid tbody bdi').filter(e => !e.textContent.includes(' ')
+    && e.getClientRects().length > 1).map(e => e.textContent),
+  outside: all('.cell').filter(e => e.scrollWidth > e.clientWidth + 1).map(e => e.textContent),
+}"""
+
+
+def sample() -> Plan:
+    from showprep.commands.loading import load_yard_and_plan
+
+    return load_yard_and_plan(ROOT / "samples/spring-circuit", date(2027, 3, 20), costs=True)[1]
+
+
+def measured(browser: Any, width: int, height: int, zoom: int = 1) -> dict[str, Any]:
+    size = {"width": width, "height": height, "deviceScaleFactor": zoom, "mobile": width < 500}
+    browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
+    found: dict[str, Any] = browser.execute_script(BOXES)
+    return found
+
+
+@pytest.mark.parametrize(("width", "height"), [(1440, 900), (360, 740)])
+def test_the_first_screen_holds_the_jobs_and_who_goes(
+    width: int, height: int, opened: Opened
+) -> None:
+    found = measured(opened(render_page(sample()), width=width), width, height)
+    assert found["bar"][3] <= 120
+    assert found["now"] and found["goers"]
+    assert max(box[3] for box in found["now"]) <= height
+    assert max(box[3] for box in found["goers"]) <= height
+    assert max(box[3] for box in found["rows"]) <= height
+
+
+@pytest.mark.parametrize("make", [sample, plans.spring_circuit, plans.first_show, plans.cold_pond])
+@pytest.mark.parametrize(
+    ("width", "zoom", "scheme"),
+    [(1440, 1, "light"), (820, 1, "dark"), (720, 2, "light"), (360, 1, "light")],
+)
+def test_nothing_overlaps_is_clipped_or_breaks_in_a_word(
+    make: Callable[[], Plan], width: int, zoom: int, scheme: str, opened: Opened
+) -> None:
+    browser = opened(render_page(make()), width=width, scheme=scheme)
+    found = measured(browser, width, 900, zoom)
+    assert found["clipped"] == []
+    assert found["broken"] == []
+    assert found["outside"] == []
+    boxes = found["cells"]
+    for number, one in enumerate(boxes):
+        for other in boxes[number + 1 :]:
+            across = min(one[2], other[2]) - max(one[0], other[0])
+            down = min(one[3], other[3]) - max(one[1], other[1])
+            assert across <= 1 or down <= 1
+
+
+def test_the_bar_stays_in_sight_and_leads_anywhere(opened: Opened) -> None:
+    browser = opened(render_page(sample()), width=360)
+    browser.execute_script("document.getElementById('board').scrollIntoView()")
+    top, bottom = browser.execute_script(
+        "const r = document.querySelector('.top').getBoundingClientRect(); return [r.top, r.bottom]"
+    )
+    assert top == 0 and bottom <= 120
+    heading = browser.execute_script(
+        "return document.getElementById('board').getBoundingClientRect().top"
+    )
+    assert heading >= bottom - 1
+
+
+def test_page_and_terminal_say_the_same_word_of_each_fish() -> None:
+    from showprep.outputs.words.answer import ShortAnswer
+
+    plan = sample()
+    answer, text = ShortAnswer(plan), render_page(plan)
+    grid = text[text.index('<table class="grid">') : text.index("</table>")]
+    for fish in answer.fish:
+        for show in answer.shows:
+            cell = answer.cell(fish.id, show.id)
+            assert cell is not None and f"</svg> {cell.word}</span>" in grid
+
+
+def test_a_large_yard_is_told_by_its_goers_first(opened: Opened) -> None:
+    plan = large.large_plan(120, 5, 6)
+    found = measured(opened(render_page(plan)), 1440, 900)
+    assert len(found["rows"]) == 24
