@@ -237,6 +237,9 @@ def share(
         str | None, typer.Option(metavar="ADDRESS", help="This computer's address to share at.")
     ] = None,
     port: Annotated[int, typer.Option(metavar="N", help="A port; 0 for any that is free.")] = 0,
+    beyond_home: Annotated[
+        bool, typer.Option("--beyond-home", help="Also listen and answer outside a home network.")
+    ] = False,
     on: On = None,
 ) -> None:
     """Hand the calendar to a phone on the same network. It stops after some minutes."""
@@ -249,6 +252,7 @@ def share(
         port=port,
         on=on or the_day(),
         now=now(),
+        beyond_home=beyond_home,
     )
 
 

@@ -13,7 +13,7 @@ from showprep.outputs.calendar.season_identity import identity_of, known_identit
 from showprep.outputs.failure import Failure
 from showprep.outputs.remembered import remember as remember_plan
 from showprep.outputs.server.collection import Collection
-from showprep.outputs.server.connection import Server, address_of
+from showprep.outputs.server.connection import Server, address_of, fit_user
 from showprep.outputs.server.password import password_for, remember
 from showprep.outputs.server.publish import PublishReport, ledger_of, publish
 from showprep.outputs.server.steps import Kind
@@ -39,7 +39,7 @@ def run(
     the password into the system keyring once the server has accepted it. Raises SeasonError for
     faults in the season's files, Failure for anything else.
     """
-    address = address_of(url)
+    address, user = address_of(url), fit_user(user)
     plan = load_plan(season, on)
     named = identity_of if go else known_identity
     plan = replace(plan, identity=named(season, new=new_identity))

@@ -16,7 +16,7 @@ from showprep.outputs.calendar.export import export_calendar
 from showprep.outputs.calendar.season_identity import identity_of
 from showprep.outputs.failure import Failure
 from showprep.outputs.home.qr import qr_lines
-from showprep.outputs.home.share import own_address, shared, sharing
+from showprep.outputs.home.share import own_address, refuse_beyond_home, shared, sharing
 from showprep.outputs.whole_file import hidden_folder
 
 LONGEST_MINUTES = 240.0
@@ -30,14 +30,18 @@ def run(
     port: int,
     on: date,
     now: datetime,
+    beyond_home: bool = False,
 ) -> None:
     """Hand out the season's calendar at `host` (None: this computer's address on the local
-    network) for `minutes`, more than 0 and at most 240, or until Ctrl-C.
+    network) for `minutes`, more than 0 and at most 240, or until Ctrl-C. Only addresses of a home
+    network are listened at and answered, unless `beyond_home`.
 
     Raises SeasonError for faults in the season's files, Failure for anything else.
     """
     if not 0 < minutes <= LONGEST_MINUTES:
         raise Failure(f"--minutes must be more than 0 and at most {LONGEST_MINUTES:g}.", 2)
+    if host is not None and not beyond_home:
+        refuse_beyond_home(host)
     plan = load_plan(season, on)
     choice_is_over()
     folder = hidden_folder(season)
@@ -46,7 +50,8 @@ def run(
     for note in written.notes:
         typer.echo(note, err=True)
     what = shared(written.path.read_bytes())
-    with sharing(what, host or own_address(), port, _picked_up) as (address, never):
+    place = host or own_address()
+    with sharing(what, place, port, _picked_up, beyond_home=beyond_home) as (address, never):
         for line in introduction(address, minutes, written.jobs):
             typer.echo(line)
         try:

@@ -4,22 +4,26 @@ from __future__ import annotations
 
 import hashlib
 import hmac
+import ipaddress
 import re
 import secrets
 import socket
 import threading
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from email.utils import format_datetime, parsedate_to_datetime
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from socketserver import TCPServer
+from typing import Any
 
 from showprep.outputs.failure import Failure
 
 FILE = "koi.ics"
-SLOWEST_SECONDS = 10.0  # a phone that takes longer to ask is left waiting
+SLOWEST_SECONDS = 10.0  # of silence: a phone that takes longer to ask is left waiting
+LONGEST_SECONDS = 60.0  # for one client in all, however steadily it drips
+MOST_CONNECTIONS = 20  # at one time; a phone takes one or two
 _STAMP = re.compile(rb"\nLAST-MODIFIED:(\d{8}T\d{6})Z\r")
 
 
@@ -60,17 +64,50 @@ def own_address() -> str:
             ) from error
 
 
+def at_home(address: str) -> bool:
+    """Is it this computer or of a home network: loopback, private (RFC 1918, RFC 4193) or of the
+    link alone (RFC 3927, RFC 4291 §2.5.6)?"""
+    try:
+        found = ipaddress.ip_address(address.partition("%")[0])
+    except ValueError:
+        return False
+    mapped = getattr(found, "ipv4_mapped", None)
+    found = mapped if mapped is not None else found
+    return (
+        found.is_loopback or found.is_link_local or (found.is_private and not found.is_unspecified)
+    )
+
+
+def refuse_beyond_home(host: str) -> None:
+    """Raise Failure (wrong usage) unless every address that `host` stands for is at home."""
+    try:
+        found = {str(one[4][0]) for one in socket.getaddrinfo(host, None)}
+    except (OSError, UnicodeError):
+        return  # nothing can listen there, which is told when it is tried
+    for address in sorted(found):
+        if not at_home(address):
+            raise Failure(
+                f"{host} is no address of a home network: all the world could ask there. Give this"
+                " computer's address at home, or say --beyond-home.",
+                2,
+            )
+
+
 @contextmanager
 def sharing(
-    what: Shared, host: str, port: int, said: Callable[[str], None]
+    what: Shared, host: str, port: int, said: Callable[[str], None], *, beyond_home: bool = False
 ) -> Iterator[tuple[str, threading.Event]]:
     """Hand the file out at `host` (port 0: any free one) until the block is left.
 
     Gives the full address, and an event that nothing here sets: wait on it to pass the time.
-    `said` is told of each pick-up. Raises Failure when nothing can listen at that address.
+    `said` is told of each pick-up. Only clients of a home network are answered unless
+    `beyond_home`. Raises Failure when nothing can listen at that address.
     """
+    if not beyond_home:
+        refuse_beyond_home(host)
     try:
         server = (_Server6 if ":" in host else _Server)(what, host, port, said)
+        server.beyond_home = beyond_home
     except (OSError, OverflowError) as error:
         reason = getattr(error, "strerror", None) or "there is no such port"
         raise Failure(f"Nothing can listen at {host}, port {port}: {reason}.") from error
@@ -88,9 +125,11 @@ def sharing(
 class _Server(ThreadingHTTPServer):
     daemon_threads = True
     block_on_close = False
+    beyond_home = False
 
     def __init__(self, what: Shared, host: str, port: int, said: Callable[[str], None]) -> None:
         self.what, self.said = what, said
+        self.places = threading.BoundedSemaphore(MOST_CONNECTIONS)
         super().__init__((host, port), _Handler)
 
     def server_bind(self) -> None:
@@ -98,8 +137,33 @@ class _Server(ThreadingHTTPServer):
         TCPServer.server_bind(self)
         self.server_name, self.server_port = str(self.server_address[0]), self.server_address[1]
 
+    def verify_request(self, request: object, client_address: tuple[str, int]) -> bool:
+        return self.beyond_home or at_home(client_address[0])
+
+    def process_request(self, request: Any, client_address: Any) -> None:
+        """One more client than there are places is sent away at once."""
+        if not self.places.acquire(blocking=False):
+            self.shutdown_request(request)
+            return
+        super().process_request(request, client_address)
+
+    def process_request_thread(self, request: Any, client_address: Any) -> None:
+        watch = threading.Timer(LONGEST_SECONDS, _hang_up, (request,))
+        watch.daemon = True
+        watch.start()
+        try:
+            super().process_request_thread(request, client_address)
+        finally:
+            watch.cancel()
+            self.places.release()
+
     def handle_error(self, request: object, client_address: object) -> None:
         """A phone that hangs up is no news."""
+
+
+def _hang_up(request: socket.socket) -> None:
+    with suppress(OSError):
+        request.shutdown(socket.SHUT_RDWR)
 
 
 class _Server6(_Server):

@@ -16,6 +16,8 @@ _WHAT_IS_IT = b"""<?xml version="1.0" encoding="utf-8"?>
 <c:supported-calendar-component-set/></prop></propfind>"""
 _ETAGS = b"""<?xml version="1.0" encoding="utf-8"?>
 <propfind xmlns="DAV:"><prop><getetag/><resourcetype/></prop></propfind>"""
+_SAYS_NOTHING = "The server's answer is empty: it does not say whether there is a calendar here."
+_PIECE = 65_536  # bytes parsed at a time: a document type is refused before the rest is read
 _XML = "application/xml; charset=utf-8"
 
 
@@ -27,7 +29,10 @@ class Collection:
 
     def check(self) -> None:
         """Raises Failure, in words, when this is no calendar that takes events."""
-        for response in self._properties("", _WHAT_IS_IT, depth=0):
+        found = self._properties("", _WHAT_IS_IT, depth=0)
+        if not found:
+            raise Failure(_SAYS_NOTHING)
+        for response in found:
             if response.find(f".//{_DAV}resourcetype/{_CALDAV}calendar") is None:
                 raise Failure(
                     "There is something at this address, but it is no calendar. Look for the"
@@ -40,7 +45,12 @@ class Collection:
     def etags(self) -> dict[str, str]:
         """What lies in the calendar: the etag of each resource by its name."""
         found = {}
-        for response in self._properties("", _ETAGS, depth=1):
+        responses = self._properties("", _ETAGS, depth=1)
+        if not responses:
+            # The calendar itself is always among them (RFC 4918 §9.1): an answer without it does
+            # not say that the calendar is empty.
+            raise Failure(_SAYS_NOTHING)
+        for response in responses:
             name = _name(response.findtext(f"{_DAV}href", ""))
             etag = response.findtext(f".//{_DAV}getetag", "")
             if name and response.find(f".//{_DAV}resourcetype/{_DAV}collection") is None:
@@ -77,7 +87,7 @@ class Collection:
                 raise Failure(refusal(405, {}))
             raise Failure(refusal(answer.status, answer.headers))
         try:
-            return ElementTree.fromstring(answer.body).findall(f"{_DAV}response")
+            return _responses(answer.body)
         except ElementTree.ParseError as error:
             raise Failure("The server's answer cannot be read. Is it a CalDAV server?") from error
 
@@ -85,3 +95,18 @@ class Collection:
 def _name(href: str) -> str:
     """The last part of a resource's path; "" for the collection itself."""
     return unquote(urlsplit(href).path.rpartition("/")[2])
+
+
+class _NoTypes(ElementTree.TreeBuilder):
+    """No answer of a calendar server needs a document type, which could hold entities that grow."""
+
+    def doctype(self, name: str, pubid: str | None, system: str | None) -> None:
+        raise ElementTree.ParseError("a document type")
+
+
+def _responses(body: bytes) -> list[ElementTree.Element]:
+    parser = ElementTree.XMLParser(target=_NoTypes())
+    for start in range(0, len(body), _PIECE):
+        parser.feed(body[start : start + _PIECE])
+    root: ElementTree.Element = parser.close()
+    return root.findall(f"{_DAV}response")

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import base64
+import contextlib
 import http.client
 import ipaddress
+import socket
 import ssl
+import threading
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from urllib.parse import urlsplit
@@ -13,8 +16,10 @@ from urllib.parse import urlsplit
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.refusals import no_connection
 
-TIMEOUT_SECONDS = 30.0
-_LARGEST_ANSWER = 50_000_000  # bytes
+TIMEOUT_SECONDS = 30.0  # of silence
+LONGEST_SECONDS = 90.0  # for one answer in all, however steadily it drips
+LARGEST_ANSWER = 8_000_000  # bytes
+_PIECE = 65_536
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,11 +52,29 @@ def address_of(url: str) -> Address:
         raise Failure("Leave name and password out of the address: give the name with --user.", 2)
     if not f"{parts.hostname}{parts.path}".isascii() or any(map(str.isspace, parts.path)):
         raise Failure("The calendar's address holds letters that must be written as %XX.", 2)
+    if parts.query or parts.fragment:
+        raise Failure(
+            "The calendar's address must not hold a ? or a #: that is the address of a page or of a"
+            " file to subscribe to. Copy the CalDAV address of the calendar.",
+            2,
+        )
     encrypted = parts.scheme == "https"
     if not encrypted and not _this_machine(parts.hostname):
         raise Failure("The address must begin with https://, or your password could be read.", 2)
     path = parts.path if parts.path.endswith("/") else f"{parts.path}/"
     return Address(encrypted, parts.hostname, port, path)
+
+
+def fit_user(user: str) -> str:
+    """The account's name. Raises Failure (wrong usage) for one that cannot be sent: RFC 7617 §2
+    parts name and password by the first colon, and allows no control characters."""
+    if not user.strip():
+        raise Failure("--user is empty: give the account's name.", 2)
+    if ":" in user:
+        raise Failure("--user holds a colon, which no name of an account may: leave it out.", 2)
+    if not user.isprintable():
+        raise Failure("--user holds characters that cannot be typed: give the account's name.", 2)
+    return user
 
 
 def _this_machine(host: str) -> bool:
@@ -78,6 +101,7 @@ class Server:
     user: str
     password: str = field(repr=False)
     timeout: float = TIMEOUT_SECONDS
+    longest: float = LONGEST_SECONDS
     _connection: http.client.HTTPConnection | None = field(default=None, repr=False)
 
     def ask(
@@ -118,11 +142,22 @@ class Server:
         connection = self._connection or self._open()
         self._connection = connection
         sent = {"Authorization": self._sign_in(), "User-Agent": "showprep", **headers}
-        connection.request(method, path, body=body, headers=sent)
-        answer = connection.getresponse()
-        data = answer.read(_LARGEST_ANSWER)
-        if not answer.isclosed():
-            raise http.client.HTTPException("the answer is too long")
+        late = threading.Event()
+        watch = threading.Timer(self.longest, _cut_off, (connection, late))
+        watch.daemon = True
+        watch.start()
+        try:
+            connection.request(method, path, body=body, headers=sent)
+            answer = connection.getresponse()
+            data = _read(answer)
+        except (OSError, http.client.HTTPException) as error:
+            if late.is_set():
+                raise TimeoutError("the answer took too long") from error
+            raise
+        finally:
+            watch.cancel()
+        if late.is_set():
+            raise TimeoutError("the answer took too long")
         return Answer(answer.status, {k.lower(): v for k, v in answer.getheaders()}, data)
 
     def _open(self) -> http.client.HTTPConnection:
@@ -141,3 +176,23 @@ class Server:
     def _broken(self, error: Exception) -> Failure:
         cause = error if isinstance(error, OSError) else ConnectionError()
         return Failure(no_connection(cause, self.address.host))
+
+
+def _cut_off(connection: http.client.HTTPConnection, late: threading.Event) -> None:
+    """End a request from outside: a server that sends a byte now and then never times out."""
+    late.set()
+    with contextlib.suppress(OSError):
+        if connection.sock is not None:
+            connection.sock.shutdown(socket.SHUT_RDWR)
+
+
+def _read(answer: http.client.HTTPResponse) -> bytes:
+    data = bytearray()
+    while piece := answer.read(_PIECE):
+        data += piece
+        if len(data) > LARGEST_ANSWER:
+            raise Failure(
+                f"The server's answer is larger than {LARGEST_ANSWER // 1_000_000} MB: that is no"
+                " calendar made for the shows alone. Nothing more was read."
+            )
+    return bytes(data)

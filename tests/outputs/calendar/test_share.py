@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import http.client
 import socket
 import time
@@ -16,6 +17,7 @@ import pytest
 from showprep.commands import share as command
 from showprep.outputs.calendar.export import write_calendar
 from showprep.outputs.failure import Failure
+from showprep.outputs.home import share
 from showprep.outputs.home.qr import qr_lines
 from showprep.outputs.home.share import shared, sharing
 
@@ -100,6 +102,58 @@ def test_rubbish_and_silence_stop_nobody(phone: Phone, data: bytes) -> None:
         rude.recv(1000)
     assert phone.ask()[2] == data
     silent.close()
+
+
+def test_no_more_clients_than_there_are_places(phone: Phone, data: bytes) -> None:
+    assert phone.host is not None
+    place = (phone.host, phone.port or 0)
+    silent = [socket.create_connection(place) for _ in range(share.MOST_CONNECTIONS)]
+    deadline = time.monotonic() + 5
+    turned_away = False
+    while not turned_away and time.monotonic() < deadline:
+        with contextlib.suppress(OSError), socket.create_connection(place, 0.5) as one_more:
+            turned_away = one_more.recv(1) == b""
+    for one in silent:
+        one.close()
+    assert turned_away
+    for _ in range(100):
+        with contextlib.suppress(OSError, http.client.HTTPException):
+            assert phone.ask()[2] == data
+            return
+        time.sleep(0.05)
+    raise AssertionError("the places were not given back")
+
+
+def test_a_client_that_drips_is_cut_off(data: bytes, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each byte comes in time, but the whole never does."""
+    monkeypatch.setattr(share, "LONGEST_SECONDS", 0.4)
+    with sharing(shared(data), "127.0.0.1", 0, lambda by: None) as (address, _):
+        parts = urlsplit(address)
+        assert parts.hostname is not None
+        with socket.create_connection((parts.hostname, parts.port or 0), 5) as slow:
+            slow.sendall(b"GET / HTTP/1.1\r\nX: ")
+            ended = False
+            for _ in range(200):
+                try:
+                    slow.sendall(b"x")
+                except OSError:
+                    ended = True
+                    break
+                time.sleep(0.05)
+            assert ended
+
+
+@pytest.mark.parametrize("address", ["127.0.0.1", "192.168.1.7", "10.0.0.2", "fe80::1%eth0", "::1"])
+def test_addresses_at_home(address: str) -> None:
+    assert share.at_home(address)
+
+
+@pytest.mark.parametrize("address", ["8.8.8.8", "2001:4860::1", "0.0.0.0", "::", "::ffff:8.8.8.8"])
+def test_addresses_of_all_the_world_are_refused(address: str, tmp_path: Path, now: Any) -> None:
+    assert not share.at_home(address)
+    with pytest.raises(Failure, match="--beyond-home") as caught:
+        command.run(season=tmp_path, minutes=1, host=address, port=0, on=date(2027, 3, 1), now=now)
+    assert caught.value.status == 2
 
 
 def test_the_path_cannot_be_guessed(data: bytes) -> None:
