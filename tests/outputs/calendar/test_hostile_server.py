@@ -43,7 +43,14 @@ def speaking(say: Says, longest: float = 20.0) -> Iterator[Collection]:
 
 def whole(body: bytes) -> Says:
     head = b"HTTP/1.1 207 Multi-Status\r\nContent-Length: %d\r\nConnection: close\r\n\r\n"
-    return lambda guest: guest.sendall(head % len(body) + body)
+
+    def say(guest: socket.socket) -> None:
+        guest.sendall(head % len(body) + body)
+        guest.shutdown(socket.SHUT_WR)
+        while guest.recv(65_536):
+            pass  # closed with something unread, the answer would be torn off
+
+    return say
 
 
 def drips(guest: socket.socket) -> None:
