@@ -202,6 +202,14 @@ def publish(
     overwrite: Annotated[
         bool, typer.Option("--overwrite", help="Also replace jobs changed on a phone.")
     ] = False,
+    keep_plan: Annotated[
+        list[str] | None,
+        typer.Option(metavar="ID", help="Let the plan stand for this job. May be given again."),
+    ] = None,
+    keep_phone: Annotated[
+        list[str] | None,
+        typer.Option(metavar="ID", help="Let the phone stand for this job. May be given again."),
+    ] = None,
     keep_password: Annotated[
         bool, typer.Option("--keep-password", help="Keep the password in the system keyring.")
     ] = False,
@@ -220,6 +228,8 @@ def publish(
         user=user,
         go=go,
         overwrite=overwrite,
+        keep_plan=keep_plan or (),
+        keep_phone=keep_phone or (),
         keep_password=keep_password,
         on=on or the_day(),
         now=now(),

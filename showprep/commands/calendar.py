@@ -9,7 +9,7 @@ from pathlib import Path
 
 import typer
 
-from showprep.commands.loading import load_plan
+from showprep.commands.loading import load_with_done
 from showprep.outputs.calendar.export import Purpose, Written, export_calendar, write_calendar
 from showprep.outputs.calendar.ledger import ledger_path
 from showprep.outputs.calendar.scope import Scope
@@ -50,7 +50,7 @@ def run(
     only = Scope(show=show, fish=fish)
     if to != "-":
         refuse_unfit(Path(to), "koi.ics", is_own_calendar, replace=replace_file)
-    plan = load_plan(season, on)
+    plan, done_on = load_with_done(season, on)
     ledgers = () if to == "-" else (ledger_path(Path(to)),)
     plan = replace(plan, identity=identity_of(season, ledgers, new=new_identity))
     if to == "-":
@@ -59,7 +59,9 @@ def run(
         typer.echo(NO_LEDGER, err=True)
         return
     kept = kept_before(season, [Path(to), *ledgers])
-    written = export_calendar(plan, Path(to), now=now, purpose=purpose, only=only, follow=True)
+    written = export_calendar(
+        plan, Path(to), now=now, purpose=purpose, only=only, follow=True, done_on=done_on
+    )
     remember(season, plan)
     for note in (*written.notes, *kept):
         typer.echo(note, err=True)

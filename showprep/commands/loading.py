@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,7 +11,11 @@ from showprep.planning.plan import Plan
 from showprep.season.reading import Reading, read_season
 
 if TYPE_CHECKING:
+    from showprep.outputs.calendar.editions import DoneOn
+    from showprep.outputs.calendar.ledger import LedgerRow
     from showprep.planning.yard.yard import Yard
+
+DONE_AHEAD = timedelta(days=4)  # a job may be done so many days before the day it had on the phone
 
 
 def load(folder: Path, on: date) -> Reading:
@@ -43,6 +47,25 @@ def load_yard_and_plan(
 
     yard = yard_as_known(load(folder, on).season, on, remembered(folder, on))
     return worked_out(yard, season_name(folder), choice_begins(), asked, costs)
+
+
+def load_with_done(folder: Path, on: date) -> tuple[Plan, DoneOn]:
+    """The plan, and what tells of a job that has left it on which day it was done, if it was."""
+    yard, plan = load_yard_and_plan(folder, on)
+    return plan, done_by(yard)
+
+
+def done_by(yard: Yard) -> DoneOn:
+    """Asks the yard's journal about a job as a ledger remembers it."""
+    from showprep.planning.jobs.done_by import done_on
+
+    def told(row: LedgerRow) -> date | None:
+        if not row.task or not row.kind:
+            return None
+        since = date.fromisoformat(row.start[:10]) - DONE_AHEAD
+        return done_on(yard, row.task, row.kind, row.fish, row.show, row.water, since)
+
+    return told
 
 
 def season_name(folder: Path) -> str:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
 import typer
 
-from showprep.commands.loading import load_plan
+from showprep.commands.loading import load_with_done
+from showprep.outputs.calendar.jobs import About
 from showprep.outputs.calendar.season_identity import identity_of, known_identity
 from showprep.outputs.failure import Failure
 from showprep.outputs.remembered import remember as remember_plan
@@ -16,7 +18,11 @@ from showprep.outputs.server.collection import Collection
 from showprep.outputs.server.connection import Server, address_of, fit_user
 from showprep.outputs.server.password import password_for, remember
 from showprep.outputs.server.publish import PublishReport, ledger_of, publish
-from showprep.outputs.server.steps import Kind
+from showprep.outputs.server.steps import Kind, ServerStep
+from showprep.outputs.words.chances import in_ten
+from showprep.outputs.words.plain import counted
+from showprep.outputs.words.speaker import Speaker
+from showprep.planning.plan import Plan
 
 _WOULD: dict[Kind, str] = {"add": "Add", "change": "Change", "remove": "Take off"}
 
@@ -32,15 +38,18 @@ def run(
     on: date,
     now: datetime,
     new_identity: bool = False,
+    keep_plan: Sequence[str] = (),
+    keep_phone: Sequence[str] = (),
 ) -> None:
     """Show what would change in the calendar at `url`, and change it if `go`.
 
+    `keep_plan` and `keep_phone` name jobs by id for which the plan's or the phone's edition stands;
     `overwrite` also replaces jobs that were changed or taken off on a phone. `keep_password` puts
     the password into the system keyring once the server has accepted it. Raises SeasonError for
     faults in the season's files, Failure for anything else.
     """
     address, user = address_of(url), fit_user(user)
-    plan = load_plan(season, on)
+    plan, done_on = load_with_done(season, on)
     named = identity_of if go else known_identity
     plan = replace(plan, identity=named(season, new=new_identity))
     password = password_for(address, user)
@@ -53,6 +62,9 @@ def run(
             now=now,
             go=go,
             overwrite=overwrite,
+            done_on=done_on,
+            keep_plan=keep_plan,
+            keep_phone=keep_phone,
         )
     finally:
         server.close()
@@ -60,25 +72,28 @@ def run(
         remember_plan(season, plan)
     if keep_password:
         remember(address, user, password)
-    _print(report, go)
+    _print(report, go, plan)
 
 
-def _print(report: PublishReport, go: bool) -> None:
+def _print(report: PublishReport, go: bool, plan: Plan) -> None:
     for note in report.notes:
         typer.echo(note, err=True)
-    for line in lines(report):
+    for line in lines(report, plan):
         typer.echo(line)
-    if report.refused:
-        for step, words in report.refused:
-            typer.echo(f"{step.title}: {words}", err=True)
-        raise Failure(f"{report.done} changes made, {len(report.refused)} not.")
+    for step, words in report.refused:
+        typer.echo(f"{step.title}: {words}", err=True)
+    differ = report.differ(went=go)
     if go:
-        typer.echo(f"{report.done} changes made. The calendar holds the plan.")
+        typer.echo(f"{counted(report.done, 'change')} made.")
     elif any(step.kind in _WOULD for step in report.comparison.steps):
         typer.echo("Nothing was changed. Say --go to make these changes.")
+    if differ:
+        verb = "differs" if differ == 1 else "differ"
+        raise Failure(f"{counted(differ, 'job')} in the calendar {verb} from the plan.")
+    typer.echo("0 jobs in the calendar differ from the plan.")
 
 
-def lines(report: PublishReport) -> list[str]:
+def lines(report: PublishReport, plan: Plan | None = None) -> list[str]:
     """What changes, a line a job, and what is left alone."""
     comparison = report.comparison
     said = []
@@ -86,14 +101,59 @@ def lines(report: PublishReport) -> list[str]:
         said.append("None of the jobs put there before is left: all are added again.")
     for step in comparison.steps:
         if step.kind in _WOULD:
-            said.append(f"{_WOULD[step.kind]:<8}  {step.day}  {step.title}")
-        elif step.kind == "leave":
-            said.append(f"Left alone: {step.title}, since {step.because}. Or say --overwrite.")
+            moved = step.old_day is not None and step.old_day != step.day
+            why = f" (was {step.old_day})" if moved else ""
+            said.append(f"{_WOULD[step.kind]:<8}  {step.day}  {step.title}{why}{_because(step)}")
+        elif step.kind == "leave" and not step.settled:
+            said.extend(_conflict(step, plan))
+    settled = sum(step.kind == "leave" and step.settled for step in comparison.steps)
     kept = sum(step.kind == "keep" for step in comparison.steps)
-    said.append(f"Unchanged: {kept}.")
+    said.append(
+        f"Unchanged: {kept}." + (f" As on the phone, as you said: {settled}." * bool(settled))
+    )
     if comparison.strangers:
         said.append(
             f"Not from here, never touched: {comparison.strangers}. A calendar of its own for the"
             " shows is easier to take off again."
         )
     return said
+
+
+def _because(step: ServerStep) -> str:
+    if step.job is None or step.job.description == "" or step.kind != "change":
+        return ""
+    counts = [line for line in step.job.description.splitlines() if line.startswith("When: ")]
+    return f". {counts[0]}" if counts else ""
+
+
+def _conflict(step: ServerStep, plan: Plan | None) -> list[str]:
+    """A job that a phone changed: what stands where, what it does to the chance, the ways out."""
+    days = f"the plan has {step.day}"
+    if step.phone_day is not None:
+        days = f"the phone has {step.phone_day}, {days}"
+        if step.old_day is not None and step.old_day != step.day:
+            days += f" (before: {step.old_day})"
+    said = [f"Left alone: {step.title}, since {step.because}; {days}."]
+    if plan is not None and step.phone_day is not None and step.job is not None:
+        said.extend(_chances(plan, step.job.about, step.day, step.phone_day))
+    name = step.task or step.uid
+    said.append(f"  Settle it with --keep-plan {name} or --keep-phone {name}.")
+    return said
+
+
+def _chances(plan: Plan, about: About, planned: date, moved: date) -> Iterator[str]:
+    """What another day does to the chance of each fish of a touch-up."""
+    if about.kind != "touch-up":
+        return
+    speaker = Speaker.of(plan)
+    for one in plan.verdicts:
+        if one.fish not in about.fish or one.show != about.show or one.touch_up is None:
+            continue
+        by_day = {row.day: row.both for row in one.touch_up.curve}
+        name = speaker.fish.get(one.fish, one.fish)
+        before = by_day.get(planned)
+        after = by_day.get(moved)
+        if before is not None and after is not None:
+            yield f"  {name}: clean {in_ten(before)} becomes {in_ten(after)}."
+        else:
+            yield f"  {name}: {moved} lies outside the days on which this touch-up can be planned."

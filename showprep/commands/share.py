@@ -11,7 +11,7 @@ from pathlib import Path
 import typer
 
 from showprep.commands.interrupts import choice_is_over
-from showprep.commands.loading import load_plan
+from showprep.commands.loading import load_with_done
 from showprep.outputs.calendar.export import export_calendar
 from showprep.outputs.calendar.season_identity import identity_of
 from showprep.outputs.failure import Failure
@@ -42,11 +42,13 @@ def run(
         raise Failure(f"--minutes must be more than 0 and at most {LONGEST_MINUTES:g}.", 2)
     if host is not None and not beyond_home:
         refuse_beyond_home(host)
-    plan = load_plan(season, on)
+    plan, done_on = load_with_done(season, on)
     choice_is_over()
     folder = hidden_folder(season)
     plan = replace(plan, identity=identity_of(season))
-    written = export_calendar(plan, folder / "share.ics", now=now, purpose="import")
+    written = export_calendar(
+        plan, folder / "share.ics", now=now, purpose="import", done_on=done_on
+    )
     for note in written.notes:
         typer.echo(note, err=True)
     what = shared(written.path.read_bytes())

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+from showprep.commands.loading import done_by
 from showprep.commands.options import now
 from showprep.commands.page import page_of
 from showprep.outputs.calendar.export import Purpose, prepare_calendar
@@ -55,7 +56,7 @@ def write_out(
     with alone_in(folder):
         for name, purpose in CALENDARS.items():
             path = folder / name
-            one = prepare_calendar(plan, path, now=made, purpose=purpose)
+            one = prepare_calendar(plan, path, now=made, purpose=purpose, done_on=done_by(yard))
             files |= {ledger_path(path): written_ledger(one.ledger), path: one.data}
             notes.extend(one.written.notes)
         files[folder / "page.html"] = page_of(yard, plan, season).encode()

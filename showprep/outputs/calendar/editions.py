@@ -8,13 +8,13 @@ and only when, something else in the event changes.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from showprep.outputs.calendar.events import Stamp
-from showprep.outputs.calendar.jobs import Job
+from showprep.outputs.calendar.jobs import About, Job
 from showprep.outputs.calendar.ledger import (
     Ledger,
     LedgerRow,
@@ -22,13 +22,20 @@ from showprep.outputs.calendar.ledger import (
     minutes_since_2020,
     parse_instant,
 )
-from showprep.outputs.calendar.text import shorten
+from showprep.outputs.calendar.text import SUMMARY_LONGEST, shorten
 
+DONE = "Done: "
+DoneOn = Callable[[LedgerRow], date | None]  # the day on which a job was done, if it was
 KEPT_CANCELLED = timedelta(days=30)
 _SECOND = timedelta(seconds=1)
 _SEQUENCE = re.compile(rb"\nSEQUENCE:(\d{1,9})\r")
 _STAMP = re.compile(rb"\nDTSTAMP:(\d{8}T\d{6}Z)\r")
-GONE_TEXT = "This job is no longer in the plan: it was done, or the plan has changed."
+GONE_TEXT = "This job is no longer in the plan: the plan has changed."
+
+
+def never_done(row: LedgerRow) -> date | None:
+    """For a calendar of which only the plan is known."""
+    return None
 
 
 def first_stamp(planned_on: date) -> datetime:
@@ -66,7 +73,12 @@ def next_edition(job: Job, record: LedgerRow | None, ledger: Ledger, planned_on:
         instant = max(instant, parse_instant(ledger.not_before))
     if record is None:
         return Stamp(ledger.first_sequence, instant)
-    if record.content == job.content() and record.state in (job.status, "LEFT OUT", "SENDING"):
+    if record.content == job.content() and record.state in (
+        job.status,
+        "LEFT OUT",
+        "SENDING",
+        "DONE",
+    ):
         return Stamp(record.sequence, record.stamp)
     return Stamp(record.sequence + 1, max(instant, record.stamp + _SECOND))
 
@@ -82,7 +94,40 @@ def record_of(job: Job, stamp: Stamp) -> LedgerRow:
         start=_moment_text(job.start),
         end=_moment_text(job.end),
         zone=job.zone,
+        description=job.description,
+        alarm=job.alarm // timedelta(minutes=1) if job.alarm is not None else None,
+        task=job.about.task or None,
+        kind=job.about.kind or None,
+        fish=job.about.fish,
+        show=job.about.show,
+        water=job.about.water,
     )
+
+
+def done_jobs(records: Mapping[str, LedgerRow], done_on: DoneOn) -> list[Job]:
+    """The jobs among these vanished ones that were done, as they are shown from then on: on the
+    day they were done, without an alarm. Work that was done is never shown as cancelled."""
+    jobs = []
+    for uid, record in records.items():
+        day = done_on(record)
+        if day is None:
+            continue
+        text = record.summary.removeprefix(DONE) if record.state == "DONE" else record.summary
+        said = f", {day.day} {day:%b}"
+        bare = text.removesuffix(said)
+        jobs.append(
+            Job(
+                uid=uid,
+                summary=f"{shorten(DONE + bare, SUMMARY_LONGEST - len(said))}{said}",
+                description="",
+                start=day,
+                end=day + timedelta(days=1),
+                about=About(
+                    record.task or "", record.kind or "", record.fish, record.show, record.water
+                ),
+            )
+        )
+    return jobs
 
 
 def cancelled(records: Mapping[str, LedgerRow], planned_on: date) -> list[Job]:

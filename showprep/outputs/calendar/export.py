@@ -7,7 +7,15 @@ from datetime import datetime
 from pathlib import Path
 from typing import Literal
 
-from showprep.outputs.calendar.editions import cancelled, fallback, gone, issue
+from showprep.outputs.calendar.editions import (
+    DoneOn,
+    cancelled,
+    done_jobs,
+    fallback,
+    gone,
+    issue,
+    never_done,
+)
 from showprep.outputs.calendar.events import calendar_of
 from showprep.outputs.calendar.identity import uid_of
 from showprep.outputs.calendar.jobs import Job, jobs_of
@@ -69,11 +77,13 @@ def prepare_calendar(
     now: datetime,
     purpose: Purpose = "subscribe",
     only: Scope = WHOLE,
+    done_on: DoneOn = never_done,
 ) -> Prepared:
-    """What would be written at `path`, following the ledger that lies there now."""
+    """What would be written at `path`, following the ledger that lies there now. `done_on` tells
+    of a job that left the plan on which day it was done, if it was."""
     only.check(plan)
     ledger, notes = _ledger_before(path, now, plan)
-    data, after, dropped = _build(plan, ledger, purpose, only)
+    data, after, dropped = _build(plan, ledger, purpose, only, done_on)
     after = replace(after, season=plan.identity, file=path.name, holds=held(data))
     if len(data) > SAFE_BYTES:
         notes.append(_too_large(plan, len(data), only))
@@ -89,6 +99,7 @@ def export_calendar(
     purpose: Purpose = "subscribe",
     only: Scope = WHOLE,
     follow: bool = False,
+    done_on: DoneOn = never_done,
 ) -> Written:
     """Write the calendar at `path`, and the ledger beside it.
 
@@ -99,7 +110,7 @@ def export_calendar(
     Raises Failure when the season has no such show or fish, or the folder cannot be written to.
     """
     with alone_in(path.parent):
-        made = prepare_calendar(plan, path, now=now, purpose=purpose, only=only)
+        made = prepare_calendar(plan, path, now=now, purpose=purpose, only=only, done_on=done_on)
         save(ledger_path(path), made.ledger)
         write_whole(path, made.data, follow=follow)
     return made.written
@@ -132,12 +143,19 @@ def _old_bytes(path: Path) -> bytes:
         return b""
 
 
-def _build(plan: Plan, ledger: Ledger, purpose: Purpose, only: Scope) -> tuple[bytes, Ledger, int]:
+def _build(
+    plan: Plan, ledger: Ledger, purpose: Purpose, only: Scope, done_on: DoneOn = never_done
+) -> tuple[bytes, Ledger, int]:
     only.check(plan)
-    jobs = jobs_of(plan, only.of(plan))
+    jobs = jobs_of(plan, only.of(plan), only.part())
     left_out, vanished = _not_written(plan, ledger, jobs, only)
-    dropped = cancelled(vanished, plan.planned_on) if purpose == "import" else []
-    everything = sorted([*jobs, *dropped], key=lambda job: job.uid)
+    done = done_jobs(vanished, done_on)
+    finished = {job.uid for job in done}
+    dropped: list[Job] = []
+    if purpose == "import":
+        unfinished = {uid: row for uid, row in vanished.items() if uid not in finished}
+        dropped = cancelled(unfinished, plan.planned_on)
+    everything = sorted([*jobs, *done, *dropped], key=lambda job: job.uid)
     stamped, records = issue(everything, ledger, plan.planned_on)
     data = calendar_of(
         stamped,
@@ -145,6 +163,7 @@ def _build(plan: Plan, ledger: Ledger, purpose: Purpose, only: Scope) -> tuple[b
         spare=(plan.time_zone, plan.planned_on.year),
         refresh=purpose == "subscribe",
     )
+    records |= {uid: replace(records[uid], state="DONE") for uid in finished}
     after = {**left_out, **gone(vanished), **records}
     return data, replace(ledger, scope=only.key(), records=after), len(dropped)
 

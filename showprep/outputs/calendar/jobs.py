@@ -5,15 +5,16 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from itertools import pairwise
 from typing import Literal
 from zoneinfo import ZoneInfo
 
 from showprep.outputs.calendar.identity import uid_of
-from showprep.outputs.calendar.text import clean, clean_line, shorten
+from showprep.outputs.calendar.text import SUMMARY_LONGEST, clean, clean_line, shorten
 from showprep.outputs.calendar.zones import UTC_NAMES
 from showprep.outputs.failure import Failure
+from showprep.outputs.words.plain import spoken
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS
 from showprep.planning.plan import Plan, Task
@@ -23,8 +24,23 @@ PROFILE = 1
 ALARM_LONGEST = timedelta(minutes=40_320)  # the longest reminder Google Calendar takes: 28 days
 # A moment has no length, and an event must end later than it starts: shown as a quarter of an hour.
 MOMENT = timedelta(minutes=15)
+LATE_RINGS = time(18)  # after work, when something can still be done
 
 Status = Literal["CONFIRMED", "CANCELLED"]
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """What a job is about, by ids; not written on the phone, but remembered in the ledger."""
+
+    task: str = ""
+    kind: str = ""
+    fish: tuple[str, ...] = ()
+    show: str | None = None
+    water: str | None = None
+
+
+NOBODY = About()
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +60,7 @@ class Job:
     zone: str | None = None
     status: Status = "CONFIRMED"
     alarm: timedelta | None = None
+    about: About = NOBODY
 
     @property
     def all_day(self) -> bool:
@@ -68,7 +85,7 @@ class Job:
 def job_of(task: Task, plan_zone: str, speaker: Speaker, season: str = "") -> Job:
     """The calendar's view of one task; `season` is the identity of its season."""
     full = clean_line(speaker.say(task.title)) or clean_line(task.kind) or "Job"
-    title = shorten(f"Late: {full}" if task.late else full)
+    title = shorten(full)
     start, end, zone = _span(task, plan_zone)
     return Job(
         uid=uid_of(task.id, season),
@@ -78,17 +95,22 @@ def job_of(task: Task, plan_zone: str, speaker: Speaker, season: str = "") -> Jo
         end=end,
         zone=zone,
         alarm=_alarm(task.alarm),
+        about=About(task.id, task.kind, task.fish, task.show, task.water),
     )
 
 
-def jobs_of(plan: Plan, tasks: Iterable[Task]) -> tuple[Job, ...]:
+def jobs_of(plan: Plan, tasks: Iterable[Task], part: str = "") -> tuple[Job, ...]:
     """The jobs of these tasks in the order of their UIDs, which no change of plan disturbs.
 
-    Raises Failure when two tasks carry one id.
+    What is late is one job on the day of the plan, named after the `part` of the season. Raises
+    Failure when two tasks carry one id.
     """
-    speaker = Speaker.of(plan)
-    found = (job_of(task, plan.time_zone, speaker, plan.identity) for task in tasks)
-    jobs = sorted(found, key=lambda job: job.uid)
+    speaker, every = Speaker.of(plan), list(tasks)
+    late = [task for task in every if task.late]
+    jobs = [job_of(task, plan.time_zone, speaker, plan.identity) for task in every if not task.late]
+    if late:
+        jobs.append(_late_job(plan, speaker, late, part))
+    jobs.sort(key=lambda job: job.uid)
     for one, other in pairwise(jobs):
         if one.uid == other.uid:
             raise Failure(
@@ -96,6 +118,35 @@ def jobs_of(plan: Plan, tasks: Iterable[Task]) -> tuple[Job, ...]:
                 " nothing was written. This is a fault of the program, not of the season."
             )
     return tuple(jobs)
+
+
+def _late_job(plan: Plan, speaker: Speaker, late: list[Task], part: str) -> Job:
+    """All that is late, on the day of the plan, where it can still be done: the vet first, then
+    what was due last, of which most can be saved. It rings in the evening, as the
+    alarms of days that are still to come do."""
+    late = sorted(late, key=lambda task: (task.kind != "vet", -task.last_day.toordinal(), task.id))
+    lines = []
+    for task in late:
+        cost = f" {clean_line(speaker.say(task.late_cost))}" if task.late_cost else ""
+        title = clean_line(speaker.say(task.title)) or task.kind
+        lines.append(f"{title}. Due {spoken(task.last_day)}.{cost}")
+        if task.note:
+            lines.append(speaker.say(task.note))
+        lines.extend(f"{LEVELS['warn']}: {speaker.say(caution)}" for caution in task.cautions)
+    first = clean_line(speaker.say(late[0].title)) or late[0].kind
+    rings = datetime.combine(plan.planned_on, LATE_RINGS, ZoneInfo(plan.time_zone)).astimezone(UTC)
+    start, end, zone = _local(rings, rings + MOMENT, plan.time_zone)
+    more = f" and {len(late) - 1} more" if len(late) > 1 else ""
+    return Job(
+        uid=uid_of(f"late {part}".strip(), plan.identity),
+        summary=f"{shorten(f'Late: {first}', SUMMARY_LONGEST - len(more))}{more}",
+        description=clean("\n".join(clean(line) for line in lines)),
+        start=start,
+        end=end,
+        zone=zone,
+        alarm=timedelta(0),
+        about=About("late", "late"),
+    )
 
 
 def _span(task: Task, plan_zone: str) -> tuple[date, date, str | None]:
@@ -107,13 +158,23 @@ def _span(task: Task, plan_zone: str) -> tuple[date, date, str | None]:
     start, end = task.start.astimezone(UTC), task.end.astimezone(UTC)
     if end <= start:
         end = start + MOMENT
+    return _local(start, end, zone)
+
+
+def _local(start: datetime, end: datetime, zone: str) -> tuple[date, date, str | None]:
+    """Two instants in UTC as they are written for a zone."""
     if zone in UTC_NAMES:
         return start, end, None
     local = start.astimezone(ZoneInfo(zone)), end.astimezone(ZoneInfo(zone))
-    # The hour that comes twice in autumn: its second passing can only be said in UTC.
-    if any(moment.fold for moment in local):
+    # The hour that comes twice in autumn: its second passing can only be said in UTC, and of the
+    # first readers do not agree which is meant.
+    if any(map(_comes_twice, local)):
         return start, end, None
     return *local, zone
+
+
+def _comes_twice(moment: datetime) -> bool:
+    return moment.replace(fold=0).utcoffset() != moment.replace(fold=1).utcoffset()
 
 
 def _alarm(before: timedelta | None) -> timedelta | None:
@@ -131,8 +192,6 @@ def _description(speaker: Speaker, task: Task, full: str, title: str) -> str:
     lines = [full] if title.endswith("…") else []
     if task.note:
         lines.append(speaker.say(task.note))
-    if task.late_cost:
-        lines.append(f"Late: {speaker.say(task.late_cost)}")
     lines.extend(f"{LEVELS['warn']}: {speaker.say(caution)}" for caution in task.cautions)
     if task.fish:
         lines.append("Fish: " + ", ".join(speaker.fish.get(fish, fish) for fish in task.fish))

@@ -19,7 +19,7 @@ from showprep.season.own_files import read_own
 
 VERSION = 1
 _EPOCH = datetime(2020, 1, 1, tzinfo=UTC)
-State = Literal["CONFIRMED", "CANCELLED", "GONE", "LEFT OUT", "SENDING"]
+State = Literal["CONFIRMED", "CANCELLED", "DONE", "GONE", "LEFT OUT", "SENDING"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,9 @@ class LedgerRow:
 
     For a job on a calendar server: `etag` is what the server called the edition that it last
     confirmed, `shown` is a hash of what a person sees of it. While one is being sent the state is
-    SENDING, `etag` and `before` (its `shown`) still those of the edition before.
+    SENDING, `etag` and `before` (its `shown`) still those of the edition before. `description` and
+    `alarm` are those of the edition, to tell what a phone has changed; the rest says what the job
+    was about, so that it can be told to have been done.
     """
 
     content: str
@@ -46,6 +48,15 @@ class LedgerRow:
     etag: str | None = None
     shown: str | None = None
     before: str | None = None
+    description: str | None = None
+    alarm: int | None = None  # minutes before the start
+    task: str | None = None
+    kind: str | None = None
+    fish: tuple[str, ...] = ()
+    show: str | None = None
+    water: str | None = None
+    own: bool | None = None  # the keeper's own words or alarms stand in it, and are to be kept
+    kept: str | None = None  # the phone's edition and the plan's that the keeper let stand
 
     @property
     def stamp(self) -> datetime:
@@ -146,8 +157,8 @@ def _whose(ledger: Ledger) -> dict[str, str]:
     return {name: value for name, value in whose.items() if value is not None}
 
 
-def _written(record: LedgerRow) -> dict[str, str | int]:
-    return {name: value for name, value in asdict(record).items() if value is not None}
+def _written(record: LedgerRow) -> dict[str, Any]:
+    return {name: value for name, value in asdict(record).items() if value not in (None, ())}
 
 
 def load(path: Path) -> Ledger | None:
@@ -170,7 +181,10 @@ def _ledger(whole: dict[str, Any]) -> Ledger:
         raise LedgerDamaged("it was written by another version")
     if whole.pop("check") != _check(whole):
         raise ValueError("the check sum does not fit")
-    records = {uid: LedgerRow(**record) for uid, record in whole.pop("records").items()}
+    records = {
+        uid: LedgerRow(**{**record, "fish": tuple(record.get("fish", ()))})
+        for uid, record in whole.pop("records").items()
+    }
     return Ledger(records=records, **whole)
 
 

@@ -49,6 +49,10 @@ class Scope:
         parts.extend(fish.name for fish in plan.fish if fish.id == self.fish)
         return ", ".join(clean_line(part) for part in parts)
 
+    def part(self) -> str:
+        """The part's name in the identity of a job that gathers others; "" for the whole."""
+        return "" if self.show is None and self.fish is None else self.key()
+
     def key(self) -> str:
         """The scope as the ledger remembers it."""
         return f"show={self.show or ''} fish={self.fish or ''}"

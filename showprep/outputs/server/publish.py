@@ -7,27 +7,37 @@ same run can be made again: what arrived is recognised, what did not is sent, no
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Collection as Collection_
 from collections.abc import Iterator
 from contextlib import contextmanager, nullcontext
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from pathlib import Path
 
-from showprep.outputs.calendar.editions import fallback, next_edition, record_of
+from showprep.outputs.calendar.editions import (
+    DONE,
+    DoneOn,
+    done_jobs,
+    fallback,
+    never_done,
+    next_edition,
+    record_of,
+)
 from showprep.outputs.calendar.events import Stamp, resource_of
 from showprep.outputs.calendar.jobs import Job, jobs_of
-from showprep.outputs.calendar.ledger import Ledger, LedgerDamaged, LedgerRow, load, save
+from showprep.outputs.calendar.ledger import Ledger, LedgerDamaged, LedgerRow, State, load, save
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.collection import Collection
 from showprep.outputs.server.connection import Address, Answer
 from showprep.outputs.server.refusals import ONE_JOB, refusal
-from showprep.outputs.server.shown import ServerEvent, found_in, shown_by
+from showprep.outputs.server.shown import found_in, merged, shown_by
 from showprep.outputs.server.steps import (
     CHANGED_THERE,
     Comparison,
     ServerStep,
     compare,
     resource_name,
+    standing_hash,
 )
 from showprep.outputs.whole_file import alone_in, hidden_folder
 from showprep.planning.plan import Plan
@@ -44,6 +54,14 @@ class PublishReport:
     done: int = 0
     refused: list[tuple[ServerStep, str]] = field(default_factory=list)
 
+    def differ(self, *, went: bool) -> int:
+        """How many jobs the calendar now holds otherwise than the plan: those left alone and not
+        settled, those the server refused and, before anything was changed, those to be changed."""
+        steps = self.comparison.steps
+        open_ = sum(step.kind == "leave" and not step.settled for step in steps)
+        pending = sum(step.kind in ("add", "change", "remove") for step in steps)
+        return open_ + (len(self.refused) if went else pending)
+
 
 def ledger_of(season: Path, address: Address, user: str) -> Path:
     """Where it is kept what was put into this calendar: inside the season's folder."""
@@ -59,6 +77,9 @@ def publish(
     now: datetime,
     go: bool = False,
     overwrite: bool = False,
+    done_on: DoneOn = never_done,
+    keep_plan: Collection_[str] = (),
+    keep_phone: Collection_[str] = (),
 ) -> PublishReport:
     """Compare the plan with the calendar on the server; change the calendar only if `go`.
 
@@ -66,13 +87,33 @@ def publish(
     reached, is no calendar, or refuses all further work; what was done until then is in the ledger.
     """
     jobs = jobs_of(plan, plan.tasks)
+    gone_shows = {show.id for show in plan.shows if show.standing == "cancelled"}
     collection.check()
     with _alone(ledger_file.parent) if go else nullcontext():
         ledger, notes = _ledger(ledger_file, collection, jobs, now, plan.planned_on)
-        report = PublishReport(compare(jobs, ledger, collection, overwrite=overwrite), notes)
+        planned = {job.uid for job in jobs}
+        done = done_jobs(
+            {uid: row for uid, row in ledger.records.items() if _may_be_done(uid, row, planned)},
+            done_on,
+        )
+        comparison = compare(
+            tuple(sorted([*jobs, *done], key=lambda job: job.uid)),
+            ledger,
+            collection,
+            overwrite=overwrite,
+            done={job.uid for job in done},
+            cancelled_shows=gone_shows,
+            keep_plan=keep_plan,
+            keep_phone=keep_phone,
+        )
+        report = PublishReport(comparison, notes)
         if go:
             _Run(collection, ledger_file, ledger, plan.planned_on).take(report)
     return report
+
+
+def _may_be_done(uid: str, row: LedgerRow, planned: Collection_[str]) -> bool:
+    return uid not in planned and row.state in ("CONFIRMED", "DONE", "SENDING") and bool(row.task)
 
 
 @contextmanager
@@ -133,11 +174,19 @@ class _Run:
         self, step: ServerStep, stamps: dict[str, Stamp]
     ) -> Iterator[tuple[str, LedgerRow]]:
         """What the ledger says before anything is sent."""
-        if step.job is None or step.kind == "leave":
+        if step.job is None:
+            return
+        if step.kind == "leave":
+            if step.settled and step.base is not None:
+                yield step.uid, replace(step.base, kept=standing_hash(step.etag, step.job))
             return
         old = self.ledger.records.get(step.uid)
         new = replace(record_of(step.job, stamps[step.uid]), shown=shown_by(step.job))
+        if step.base is not None:
+            new = replace(new, own=True)
         if step.kind == "keep":
+            if step.base is not None:  # with the keeper's own words, which were seen
+                new = replace(new, shown=step.base.shown)
             yield step.uid, replace(new, etag=step.etag)
         else:
             before = old.shown if old is not None and old.state != "SENDING" else None
@@ -147,12 +196,15 @@ class _Run:
 
     def _send(self, step: ServerStep, job: Job, stamp: Stamp, report: PublishReport) -> None:
         data = resource_of(job, stamp)
+        if step.theirs is not None and step.base is not None:
+            data = merged(step.theirs, data, step.base.description or "", step.base.alarm)
         answer = self.collection.put(step.name, data, step.etag)
         etag = answer.headers.get("etag")
         if answer.status == 412:
             # Perhaps it is there because it was sent twice, the first answer having been lost.
             there = self.collection.get(step.name)
-            if found_in(there.body, job.uid) != ServerEvent(shown_by(job), stamp.sequence):
+            sent_before = found_in(there.body, job.uid) == found_in(data, job.uid)
+            if not sent_before:
                 self._refuse(step, f"Left alone: {CHANGED_THERE}.", report)
                 return
             etag = there.headers.get("etag")
@@ -161,7 +213,8 @@ class _Run:
             return
         sent = self.ledger.records[step.uid]
         etag = etag or self.collection.etag(step.name)
-        self._keep({step.uid: replace(sent, state=job.status, etag=etag, before=None)})
+        state: State = "DONE" if job.summary.startswith(DONE) else job.status
+        self._keep({step.uid: replace(sent, state=state, etag=etag, before=None)})
         report.done += 1
 
     def _remove(self, step: ServerStep, report: PublishReport) -> None:

@@ -9,9 +9,11 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
+from typing import Any
 
 from showprep.outputs.calendar.jobs import Job
+from showprep.outputs.calendar.ledger import instant_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +22,98 @@ class ServerEvent:
 
     shown: str
     sequence: int
+
+
+@dataclass(frozen=True, slots=True)
+class PhoneEvent:
+    """An event as a person left it on the server, with the whole resource it came in."""
+
+    summary: str
+    description: str
+    start: date
+    end: date
+    status: str
+    alarms: tuple[int, ...]  # minutes before the start
+    data: bytes
+
+    @property
+    def day(self) -> date:
+        return self.start.date() if isinstance(self.start, datetime) else self.start
+
+    def ticked(self, published: str) -> bool:
+        """Was the title marked as done, or the entry completed?"""
+        marked = {f"{mark}{gap}{published}" for mark in TICKS for gap in ("", " ")}
+        return self.summary in marked or self.status == "COMPLETED"
+
+    def same_moments(self, start: str, end: str) -> bool:
+        """Are its days or times those that the ledger remembers?"""
+        return (_remembered(self.start), _remembered(self.end)) == (start, end)
+
+
+def _before(alarm: Any) -> int:
+    """Minutes before the start; of an alarm at a fixed moment, which nothing here writes, -1."""
+    trigger = alarm["TRIGGER"].dt
+    return int(-trigger // timedelta(minutes=1)) if isinstance(trigger, timedelta) else -1
+
+
+TICKS = ("✓", "✔", "☑", "x ", "X ")
+
+
+def phone_event(data: bytes, uid: str) -> PhoneEvent | None:
+    """The one event with this UID; None where it cannot be told."""
+    from icalendar import Calendar, Event
+
+    try:
+        (event,) = Calendar.from_ical(data).walk("VEVENT")
+        if not isinstance(event, Event) or str(event["UID"]) != uid or "RRULE" in event:
+            return None
+        alarms = [_before(one) for one in event.walk("VALARM")]
+        return PhoneEvent(
+            str(event.get("SUMMARY", "")),
+            str(event.get("DESCRIPTION", "")),
+            event.start,
+            event.end,
+            str(event.get("STATUS", "CONFIRMED")).upper(),
+            tuple(sorted(alarms)),
+            data,
+        )
+    except Exception:  # whatever a stranger's event may hold
+        return None
+
+
+def merged(theirs: PhoneEvent, ours: bytes, published: str, alarm: int | None) -> bytes:
+    """Our new edition with what the keeper wrote on the phone: what remains of a description when
+    the published one is taken out, alarms other than the published, colour, categories."""
+    from icalendar import Calendar
+
+    old, new = Calendar.from_ical(theirs.data), Calendar.from_ical(ours)
+    (event,), (edition,) = old.walk("VEVENT"), new.walk("VEVENT")
+    words = own_words(theirs.description, published)
+    if words:
+        text = f"{edition.get('DESCRIPTION', '')}\n\n{words}".strip()
+        edition.pop("DESCRIPTION", None)
+        edition.add("DESCRIPTION", text)
+    for name, value in event.items():
+        own = name not in edition or name == "CATEGORIES"
+        if own and name not in ("DURATION", "RECURRENCE-ID", "EXDATE", "RDATE"):
+            edition[name] = value
+    if theirs.alarms != (() if alarm is None else (alarm,)):
+        edition.subcomponents = list(event.subcomponents)
+    whole: bytes = new.to_ical()
+    return whole
+
+
+def own_words(text: str, published: str) -> str:
+    """What the keeper added to a description."""
+    if published and published in text:
+        before, _, after = text.partition(published)
+        return f"{before.strip()}\n{after.strip()}".strip()
+    known = {line.strip() for line in published.splitlines()}
+    return "\n".join(line for line in text.splitlines() if line.strip() not in known).strip()
+
+
+def _remembered(moment: date) -> str:
+    return instant_text(moment) if isinstance(moment, datetime) else moment.isoformat()
 
 
 UNREADABLE = ServerEvent("", 0)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection as Collection_
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Literal
 
@@ -12,9 +13,11 @@ from showprep.outputs.calendar.ledger import Ledger, LedgerRow
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.collection import Collection
 from showprep.outputs.server.refusals import refusal
-from showprep.outputs.server.shown import ServerEvent, found_in, shown_by
+from showprep.outputs.server.shown import PhoneEvent, ServerEvent, found_in, phone_event, shown_by
 
 Kind = Literal["keep", "add", "change", "remove", "forget", "leave"]
+TICKED_THERE = "it was ticked on the phone, and the journal does not say that it was done"
+MOVED_THERE = "it was moved on the phone"
 CHANGED_THERE = "it was changed on a phone or by another program"
 REMOVED_THERE = "it was taken off on a phone or by another program"
 UNKNOWN = "it is there already, and the ledger does not know it"
@@ -36,6 +39,12 @@ class ServerStep:
     etag: str | None = None
     sequence: int = 0
     because: str = ""
+    old_day: date | None = None  # on which it was put there last
+    phone_day: date | None = None  # to which it was moved there
+    task: str = ""  # the job's id
+    theirs: PhoneEvent | None = None  # with the keeper's own words and alarms, to be kept
+    settled: bool = False  # left alone because the keeper said so
+    base: LedgerRow | None = None
 
     @property
     def name(self) -> str:
@@ -56,9 +65,21 @@ class Comparison:
 
 
 def compare(
-    jobs: tuple[Job, ...], ledger: Ledger, collection: Collection, *, overwrite: bool
+    jobs: tuple[Job, ...],
+    ledger: Ledger,
+    collection: Collection,
+    *,
+    overwrite: bool,
+    done: Collection_[str] = (),
+    cancelled_shows: Collection_[str] = (),
+    keep_plan: Collection_[str] = (),
+    keep_phone: Collection_[str] = (),
 ) -> Comparison:
     """Compare the plan, the ledger and the server.
+
+    `done` are UIDs of jobs that are shown as done: what a phone did with them is of no more
+    interest. The jobs of `cancelled_shows` go whatever a phone did. `keep_plan` and `keep_phone`
+    are ids of jobs, or UIDs, for which the keeper has settled which edition stands.
 
     What a person changed or took off there is left alone, unless `overwrite`. Only what the ledger
     made is ever removed. When nothing of what was made is there any more, the calendar has been
@@ -67,7 +88,18 @@ def compare(
     there = collection.etags()
     made = [uid for uid, record in ledger.records.items() if record.state == "CONFIRMED"]
     emptied = bool(made) and not any(resource_name(uid) in there for uid in made)
-    sides = _Sides(ledger, collection, there, overwrite, again=overwrite or emptied)
+    sides = _Sides(
+        ledger,
+        collection,
+        there,
+        overwrite,
+        overwrite or emptied,
+        frozenset(done),
+        frozenset(cancelled_shows),
+        frozenset(keep_plan),
+        frozenset(keep_phone),
+    )
+    _refuse_unknown({*keep_plan, *keep_phone}, jobs, ledger)
     steps = [sides.planned(job) for job in jobs]
     planned = {job.uid for job in jobs}
     for uid, record in sorted(ledger.records.items()):
@@ -90,40 +122,112 @@ class _Sides:
     there: Mapping[str, str]
     overwrite: bool
     again: bool  # add again what is not there any more?
+    done: frozenset[str]
+    cancelled_shows: frozenset[str]
+    keep_plan: frozenset[str]
+    keep_phone: frozenset[str]
 
     def planned(self, job: Job) -> ServerStep:
         record = self.ledger.records.get(job.uid)
         etag = self.there.get(resource_name(job.uid))
+        old_day = date.fromisoformat(record.start[:10]) if record is not None else None
+        ours_wins = self.overwrite or self._named(self.keep_plan, job) or job.uid in self.done
         if etag is None:
-            if record is not None and record.state == "CONFIRMED" and not self.again:
-                return _step("leave", job, because=REMOVED_THERE)
+            published = record is not None and record.state in ("CONFIRMED", "DONE")
+            if published and not (self.again or ours_wins):
+                return self._left(job, record, None, REMOVED_THERE)
+            if published and job.uid in self.done and not self.again:
+                return self._left(job, record, None, REMOVED_THERE, settled=True)
             return _step("add", job)
         if record is not None and record.etag == etag:
-            same = record.content == job.content() and record.state == "CONFIRMED"
-            return _step("keep" if same else "change", job, etag)
-        found = self._found(job.uid)
+            same = record.content == job.content() and record.state in ("CONFIRMED", "DONE")
+            step = replace(_step("keep" if same else "change", job, etag), old_day=old_day)
+            if record.own and record.state == "CONFIRMED":
+                theirs = None if same else phone_event(self._resource(job.uid), job.uid)
+                step = replace(step, theirs=theirs, base=record)
+            return step
+        answer = self._resource(job.uid)
+        found = found_in(answer, job.uid)
         ours = _ours(record, found)
         if found.shown == shown_by(job) and (record is None or _arrived(record, job, found)):
             return _step("keep", job, etag, sequence=found.sequence)
-        if ours or self.overwrite:
-            return _step("change", job, etag, sequence=found.sequence)
-        known = record is not None and record.state != "GONE"
-        return _step("leave", job, because=CHANGED_THERE if known else UNKNOWN)
+        event = phone_event(answer, job.uid)
+        sent = record is not None and record.state == "CONFIRMED"
+        if ours and sent and event is not None and record and record.description is not None:
+            # Only what is not seen at once was changed: an alarm, a colour. It is kept.
+            step = _step("change", job, etag, sequence=found.sequence)
+            return replace(step, old_day=old_day, theirs=event, base=record)
+        if ours or ours_wins:
+            step = _step("change", job, etag, sequence=found.sequence)
+            return replace(step, old_day=old_day)
+        if record is None or not sent or event is None:
+            known = record is not None and record.state != "GONE"
+            return self._left(job, record, etag, CHANGED_THERE if known else UNKNOWN)
+        if event.ticked(record.summary):
+            return replace(self._left(job, record, etag, TICKED_THERE), theirs=event)
+        if not event.same_moments(record.start, record.end):
+            left = self._left(job, record, etag, MOVED_THERE)
+            return replace(left, phone_day=event.day, theirs=event)
+        if event.summary != record.summary or event.status != "CONFIRMED":
+            return replace(self._left(job, record, etag, CHANGED_THERE), theirs=event)
+        # Words were added: they stay, and the plan's changes are made around them.
+        same = record.content == job.content() and record.state == "CONFIRMED"
+        step = _step("keep" if same else "change", job, etag, sequence=found.sequence)
+        return replace(step, old_day=old_day, theirs=event, base=record)
+
+    def _named(self, ids: frozenset[str], job: Job) -> bool:
+        return job.uid in ids or (bool(job.about.task) and job.about.task in ids)
+
+    def _left(
+        self,
+        job: Job,
+        record: LedgerRow | None,
+        etag: str | None,
+        because: str,
+        *,
+        settled: bool = False,
+    ) -> ServerStep:
+        """Left alone; settled where the keeper said so, now or before, of these two editions."""
+        stands = standing_hash(etag, job)
+        said = self._named(self.keep_phone, job) or (record is not None and record.kept == stands)
+        step = _step("leave", job, etag, because=because)
+        old_day = date.fromisoformat(record.start[:10]) if record is not None else None
+        return replace(step, settled=settled or said, old_day=old_day, base=record)
 
     def vanished(self, uid: str, record: LedgerRow) -> ServerStep:
         etag = self.there.get(resource_name(uid))
         day = date.fromisoformat(record.start[:10])
+        task = record.task or ""
         if etag is None:
-            return ServerStep("forget", uid, record.summary, day)
-        if record.etag == etag or self.overwrite or _ours(record, self._found(uid)):
-            return ServerStep("remove", uid, record.summary, day, etag=etag)
-        return ServerStep("leave", uid, record.summary, day, because=CHANGED_THERE)
+            return ServerStep("forget", uid, record.summary, day, task=task)
+        named = bool({uid, task} & self.keep_plan) or record.show in self.cancelled_shows
+        if record.etag == etag or self.overwrite or named or _ours(record, self._found(uid)):
+            return ServerStep("remove", uid, record.summary, day, etag=etag, task=task)
+        settled = bool({uid, task} & self.keep_phone)
+        return ServerStep(
+            "leave", uid, record.summary, day, because=CHANGED_THERE, task=task, settled=settled
+        )
 
     def _found(self, uid: str) -> ServerEvent:
+        return found_in(self._resource(uid), uid)
+
+    def _resource(self, uid: str) -> bytes:
         answer = self.collection.get(resource_name(uid))
         if answer.status != 200:
             raise Failure(refusal(answer.status, answer.headers))
-        return found_in(answer.body, uid)
+        return answer.body
+
+
+def standing_hash(etag: str | None, job: Job) -> str:
+    """Names two editions of which the keeper let the phone's stand."""
+    return f"{etag or ''} {job.content()}"
+
+
+def _refuse_unknown(ids: set[str], jobs: tuple[Job, ...], ledger: Ledger) -> None:
+    known = {job.uid for job in jobs} | {job.about.task for job in jobs} | set(ledger.records)
+    known |= {row.task for row in ledger.records.values() if row.task}
+    for one in sorted(ids - known):
+        raise Failure(f"There is no job with the id {one!r} in the plan or the calendar.", 2)
 
 
 def _ours(record: LedgerRow | None, found: ServerEvent) -> bool:
@@ -140,4 +244,6 @@ def _step(
     kind: Kind, job: Job, etag: str | None = None, sequence: int = 0, because: str = ""
 ) -> ServerStep:
     day = job.start.date() if isinstance(job.start, datetime) else job.start
-    return ServerStep(kind, job.uid, job.summary, day, job, etag, sequence, because)
+    return ServerStep(
+        kind, job.uid, job.summary, day, job, etag, sequence, because, task=job.about.task
+    )

@@ -94,3 +94,39 @@ def _looked_at(
     before = (course.fed_in_before(show) if show is not None else None) or course.water_before(on)
     was_in = any(where is not None and where == course.water_on(day) for where, day in looked)
     return was_in and before in {where for where, _ in looked}
+
+
+def done_on(
+    yard: Yard,
+    task: str,
+    kind: str,
+    fish: Collection[str],
+    show: str | None,
+    water: str | None,
+    since: date,
+) -> date | None:
+    """The day on which a job that has left the plan was done; None where the journal does not say.
+
+    A job that was named is done on the day of that entry, any other on the last day of what
+    settles its kind.
+    """
+    named = yard.state.jobs_done.get(task)
+    if named is not None:
+        return named
+    # A fish that is gone needs nothing more: that is no deed.
+    if any(one not in yard.state.fish or yard.state.fish[one].gone is not None for one in fish):
+        return None
+    if not is_done(yard, kind, fish, show, water, since):
+        return None
+    words = (*OF_FISH.get(kind, ()), *OF_WATERS.get(kind, ()), *OF_SHOWS.get(kind, ()))
+    if kind in (*TO_WATER, *OUT_OF_WATER):
+        words = ("move",)
+    first = since - (EARLY_MOVE if kind in TO_WATER else EARLY)
+    days = [
+        entry.on
+        for entry in yard.state.journal
+        if entry.word in words
+        and (kind in OF_SHOWS or entry.on >= first)
+        and (entry.fish in fish or entry.show == show or entry.water == water)
+    ]
+    return max(days, default=None)

@@ -11,6 +11,7 @@ import pytest
 
 from showprep.commands import calendar as calendar_command
 from showprep.commands import publish as publish_command
+from showprep.outputs.calendar.editions import never_done
 from showprep.outputs.calendar.export import write_calendar
 from showprep.outputs.calendar.season_identity import identity_of
 from showprep.outputs.failure import Failure
@@ -24,7 +25,7 @@ from tests.outputs.said import in_reasons
 @pytest.fixture
 def planned(build: Any, monkeypatch: pytest.MonkeyPatch) -> Any:
     plan = in_reasons(build.plan([build.task(0), build.timed(1)]))
-    monkeypatch.setattr(calendar_command, "load_plan", lambda season, on: plan)
+    monkeypatch.setattr(calendar_command, "load_with_done", lambda season, on: (plan, never_done))
     return plan
 
 
@@ -88,13 +89,14 @@ def test_what_would_change_is_shown_a_line_a_job() -> None:
     lines = publish_command.lines(PublishReport(Comparison(steps, strangers=2, emptied=True), []))
     assert lines[0].startswith("None of the jobs")
     assert "Left alone: Mine, since it was changed on a phone" in lines[1]
-    assert lines[2:5] == [
+    assert "--keep-plan B" in lines[2]
+    assert lines[3:6] == [
         "Change    2027-05-01  Moved",
         "Add       2027-05-01  New",
         "Take off  2027-05-01  Old",
     ]
-    assert lines[5] == "Unchanged: 1."
-    assert "never touched: 2" in lines[6]
+    assert lines[6] == "Unchanged: 1."
+    assert "never touched: 2" in lines[7]
 
 
 def test_publishing_needs_encryption_before_a_password_is_asked(

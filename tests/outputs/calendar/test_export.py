@@ -9,13 +9,17 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 
 from showprep.outputs.calendar.export import export_calendar, write_calendar
+from showprep.outputs.calendar.identity import uid_of
+from showprep.outputs.calendar.ledger import LedgerRow
 from showprep.planning.plan import Plan
 
 DAY = timedelta(days=1)
+DUBLIN = ZoneInfo("Europe/Dublin")
 
 
 def test_a_first_calendar_needs_no_ledger_and_no_clock(build: Any, path: Path, now: Any) -> None:
@@ -115,3 +119,54 @@ def test_changes_on_one_day_are_strictly_later(build: Any, path: Path, now: Any)
     earlier = build.plan([build.task(0, note="d")], planned_on=date(2027, 1, 1))
     export_calendar(earlier, path, now=now)
     assert build.edition(build.events(path)[build.uid(0)])[1] > seen[3][1]
+
+
+@pytest.mark.parametrize("purpose", ["subscribe", "import"])
+def test_a_job_that_was_done_stays_as_done(purpose: Any, build: Any, path: Path, now: Any) -> None:
+    """RFC 5546 has no "done" for an event: the title says it, and it is never cancelled."""
+    export_calendar(build.plan([build.task(0), build.task(1)]), path, now=now, purpose=purpose)
+
+    def done_on(row: LedgerRow) -> date | None:
+        return date(2027, 4, 30) if row.task == "larkfield/job-0" else None
+
+    later = build.plan([build.task(1)], planned_on=date(2027, 5, 10))
+    for _ in range(2):
+        written = export_calendar(later, path, now=now, purpose=purpose, done_on=done_on)
+        event = build.events(path)[build.uid(0)]
+        assert written.cancelled == 0
+        assert str(event["SUMMARY"]) == "Done: Stop feeding 0, 30 Apr"
+        assert (str(event["STATUS"]), event["DTSTART"].dt) == ("CONFIRMED", date(2027, 4, 30))
+        assert build.edition(event)[0] == 1
+        assert not event.subcomponents
+
+
+def test_what_is_late_is_one_job_on_the_day_of_the_plan(build: Any, path: Path, now: Any) -> None:
+    late = [
+        build.task(number, late=True, title=f"Look {number}", late_cost=f"Cost {number}.")
+        for number in (0, 1)
+    ]
+    for on in (date(2027, 5, 20), date(2027, 5, 21)):
+        plan = build.plan([*late, build.task(60)], planned_on=on)
+        export_calendar(plan, path, now=now)
+        events = build.events(path)
+        assert len(events) == 2
+        event = events[uid_of("late")]
+        assert str(event["SUMMARY"]) == "Late: Look 1 and 1 more"
+        assert event["DTSTART"].dt == datetime(on.year, on.month, on.day, 18, tzinfo=DUBLIN)
+        assert [one["TRIGGER"].dt for one in event.walk("VALARM")] == [timedelta(0)]
+        text = str(event["DESCRIPTION"])
+        assert "Look 1. Due Sun 2 May. Cost 1." in text
+        assert "Look 0. Due Sat 1 May. Cost 0." in text
+
+
+def test_the_hour_that_comes_twice_is_written_in_utc(build: Any, path: Path, now: Any) -> None:
+    """Dublin, 31 October 2027: 01:30 passes at 00:30 and at 01:30 UTC (IANA tz, Europe/Dublin)."""
+    first, second = (datetime(2027, 10, 31, 1, 30, tzinfo=DUBLIN, fold=fold) for fold in (0, 1))
+    tasks = [
+        build.timed(number, start=start, end=start + timedelta(minutes=5))
+        for number, start in enumerate((first, second))
+    ]
+    export_calendar(build.plan(tasks), path, now=now)
+    events = build.events(path)
+    for number, text in ((0, b"20271031T003000Z"), (1, b"20271031T013000Z")):
+        assert events[build.uid(number)]["DTSTART"].to_ical() == text

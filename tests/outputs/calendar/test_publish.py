@@ -13,6 +13,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -20,10 +21,13 @@ from typing import Any
 import pytest
 from icalendar import Calendar
 
+from showprep.commands import publish as publish_command
+from showprep.outputs.calendar.ledger import LedgerRow
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.collection import Collection
 from showprep.outputs.server.connection import Answer, Server, address_of
 from showprep.outputs.server.publish import PublishReport, ledger_of, publish
+from showprep.outputs.server.steps import MOVED_THERE, TICKED_THERE, ServerStep
 from showprep.planning.plan import Plan
 from tests.storms import storm
 
@@ -111,7 +115,7 @@ class Yard:
     def server(self, kind: Callable[..., Server] = Server) -> Server:
         return kind(self.address, "hana", "pond water")
 
-    def publish(self, plan: Plan, server: Server | None = None, **told: bool) -> PublishReport:
+    def publish(self, plan: Plan, server: Server | None = None, **told: Any) -> PublishReport:
         told = {"go": True, **told}
         server = server or self.server()
         try:
@@ -336,6 +340,111 @@ def test_changed_between_the_look_and_the_change(yard: Yard, two: tuple[Plan, Pl
     assert "phone" in outcome.refused[0][1]
     assert str(yard.there()[yard.build.uid(1)]["SUMMARY"]) == "Just now"
     assert "leave" in kinds(yard.publish(two[1]))
+
+
+def step_of(report: PublishReport, uid: str) -> ServerStep:
+    (found,) = (step for step in report.comparison.steps if step.uid == uid)
+    return found
+
+
+def test_three_ways_the_plans_day_and_the_keepers_words(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    """The plan moved the job, the keeper wrote into it, coloured it and set an alarm of their own:
+    all of it stands afterwards, and once more after the next change."""
+    yard.publish(two[0])
+    note = b"DESCRIPTION:Stop all food\\; keep the water still and clear.\\n"
+    yard.edit_on_phone(1, b"\nSUMMARY:Leave 1\r\n", b"\nSUMMARY:Leave 1\r\nCOLOR:teal\r\n")
+    yard.edit_on_phone(1, b"TRIGGER:-PT1H", b"TRIGGER:-PT3H")
+    yard.edit_on_phone(
+        1, note, b"DESCRIPTION:Bring Aoi's net.\\n\\n" + note[len(b"DESCRIPTION:") :]
+    )
+    outcome = yard.publish(two[1])
+    assert step_of(outcome, yard.build.uid(1)).kind == "change"
+    assert outcome.differ(went=True) == 0
+    event = yard.there()[yard.build.uid(1)]
+    expected = yard.build.to_be_seen(two[1])[yard.build.uid(1)]
+    assert event["DTSTART"].dt.astimezone(UTC) == expected.start
+    assert str(event["DESCRIPTION"]) == f"{expected.description}\n\nBring Aoi's net."
+    assert str(event["COLOR"]) == "teal"
+    assert [alarm["TRIGGER"].dt for alarm in event.walk("VALARM")] == [timedelta(hours=-3)]
+    assert set(kinds(yard.publish(two[1]))) == {"keep"}
+    yard.publish(two[0])
+    event = yard.there()[yard.build.uid(1)]
+    assert str(event["DESCRIPTION"]).count("Bring Aoi's net.") == 1
+    assert (
+        event["DTSTART"].dt.astimezone(UTC)
+        == yard.build.to_be_seen(two[0])[yard.build.uid(1)].start
+    )
+
+
+def test_a_job_moved_by_hand_is_a_conflict_until_it_is_settled(
+    yard: Yard, two: tuple[Plan, Plan]
+) -> None:
+    yard.publish(two[0])
+    old = b"DTSTART;TZID=Europe/Dublin:20270611T063000"
+    yard.edit_on_phone(1, old, old.replace(b"20270611", b"20270610"))
+    for go in (False, True):
+        outcome = yard.publish(two[1], go=go)
+        step = step_of(outcome, yard.build.uid(1))
+        assert (step.kind, step.because) == ("leave", MOVED_THERE)
+        assert step.phone_day == date(2027, 6, 10)
+        assert step.old_day == date(2027, 6, 11)
+        assert step.day == date(2027, 6, 18)
+    assert outcome.differ(went=True) == 1
+    said = "\n".join(publish_command.lines(outcome))
+    assert "the phone has 2027-06-10, the plan has 2027-06-18 (before: 2027-06-11)" in said
+    assert "--keep-plan larkfield/job-1 or --keep-phone larkfield/job-1" in said
+    kept = yard.publish(two[1], keep_phone=["larkfield/job-1"])
+    assert kept.differ(went=True) == 0
+    assert yard.publish(two[1]).differ(went=True) == 0, "what was settled stays settled"
+    assert yard.there()[yard.build.uid(1)]["DTSTART"].dt.date() == date(2027, 6, 10)
+    assert yard.publish(two[0]).differ(went=True) == 1, "another plan asks again"
+    yard.publish(two[1], keep_plan=["larkfield/job-1"])
+    assert yard.holds(two[1])
+    with pytest.raises(Failure, match="no job with the id 'larkfield/nothing'"):
+        yard.publish(two[1], keep_plan=["larkfield/nothing"])
+
+
+def test_a_tick_waits_for_the_journal(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    yard.publish(two[0])
+    yard.edit_on_phone(1, b"\nSUMMARY:Leave 1", "\nSUMMARY:✓ Leave 1".encode())
+    outcome = yard.publish(two[1])
+    assert step_of(outcome, yard.build.uid(1)).because == TICKED_THERE
+    assert outcome.differ(went=True) == 1
+
+    def done_on(row: LedgerRow) -> date | None:
+        return date(2027, 5, 23) if row.task == "larkfield/job-1" else None
+
+    without = yard.build.plan([task for task in two[1].tasks if task.id != "larkfield/job-1"])
+    outcome = yard.publish(without, done_on=done_on)
+    assert outcome.differ(went=True) == 0
+    event = yard.there()[yard.build.uid(1)]
+    assert str(event["SUMMARY"]) == "Done: Leave 1, 23 May"
+    assert event["DTSTART"].dt == date(2027, 5, 23)
+    assert not event.walk("VALARM")
+    assert set(kinds(yard.publish(without, done_on=done_on))) == {"keep"}
+
+
+def test_the_jobs_of_a_cancelled_show_go_whatever_the_phone_did(
+    yard: Yard, two: tuple[Plan, Plan]
+) -> None:
+    yard.publish(two[0])
+    yard.edit_on_phone(1, b"\nSUMMARY:Leave 1", b"\nSUMMARY:Mine")
+    off = replace(two[0].shows[0], standing="cancelled")
+    outcome = yard.publish(yard.build.plan([], shows=(off,)))
+    assert outcome.differ(went=True) == 0
+    assert yard.there() == {}
+
+
+def test_before_anything_is_changed_every_change_is_a_difference(
+    yard: Yard, two: tuple[Plan, Plan]
+) -> None:
+    assert yard.publish(two[0], go=False).differ(went=False) == 4
+    yard.publish(two[0])
+    report = yard.publish(two[1], go=False)
+    assert report.differ(went=False) == 4
+    (line,) = (one for one in publish_command.lines(report) if "Leave 1" in one)
+    assert line.startswith("Change    2027-06-18  Leave 1 (was 2027-06-11)")
+    assert yard.publish(two[0], go=False).differ(went=False) == 0
 
 
 def test_taken_off_on_the_phone(yard: Yard, two: tuple[Plan, Plan]) -> None:

@@ -15,6 +15,7 @@ from urllib.parse import urlsplit
 import pytest
 
 from showprep.commands import share as command
+from showprep.outputs.calendar.editions import never_done
 from showprep.outputs.calendar.export import write_calendar
 from showprep.outputs.failure import Failure
 from showprep.outputs.home import share
@@ -189,7 +190,7 @@ def test_the_command_says_who_can_read_it_and_stops_by_itself(
 ) -> None:
     outside.module("segno")
     plan = build.plan([build.task(0)])
-    monkeypatch.setattr(command, "load_plan", lambda season, on: plan)
+    monkeypatch.setattr(command, "load_with_done", lambda season, on: (plan, never_done))
     began = time.monotonic()
     command.run(
         season=tmp_path,

@@ -74,8 +74,10 @@ def test_no_line_is_longer_than_75_octets_nor_folded_inside_a_character(build: A
 
 
 def test_cautions_and_the_note_are_told(build: Any) -> None:
-    task = build.task(late=True, late_cost="She travels fed.", grade="published")
-    data = write_calendar(build.plan([task])).replace(b"\r\n ", b"").decode()
-    assert "SUMMARY:Late: Stop feeding 0" in data
-    for words in (task.note, *task.cautions, "She travels fed.", "Fish: Aoi", task.counts_from):
+    task = build.task(grade="published")
+    late = build.task(1, late=True, late_cost="She travels fed.", note="Net her out.")
+    data = write_calendar(build.plan([task, late])).replace(b"\r\n ", b"").decode()
+    assert "SUMMARY:Late: Stop feeding 1" in data
+    assert "She travels fed.\\nNet her out.\\nCaution: A fed fish" in data
+    for words in (task.note, *task.cautions, "Fish: Aoi", task.counts_from):
         assert words.replace(",", "\\,").replace(";", "\\;") in data
