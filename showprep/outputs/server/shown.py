@@ -53,7 +53,7 @@ class PhoneEvent:
 def _before(alarm: Any) -> int:
     """Minutes before the start; of an alarm at a fixed moment, which nothing here writes, -1."""
     trigger = alarm["TRIGGER"].dt
-    return int(-trigger // timedelta(minutes=1)) if isinstance(trigger, timedelta) else -1
+    return int(-trigger.total_seconds() // 60) if isinstance(trigger, timedelta) else -1
 
 
 TICKS = ("✓", "✔", "☑", "x ", "X ")
