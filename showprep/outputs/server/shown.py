@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime
 from typing import Any
 
 from showprep.outputs.calendar.jobs import Job
@@ -53,7 +53,8 @@ class PhoneEvent:
 def _before(alarm: Any) -> int:
     """Minutes before the start; of an alarm at a fixed moment, which nothing here writes, -1."""
     trigger = alarm["TRIGGER"].dt
-    return int(-trigger.total_seconds() // 60) if isinstance(trigger, timedelta) else -1
+    seconds = getattr(trigger, "total_seconds", None)
+    return int(-seconds() // 60) if seconds is not None else -1
 
 
 TICKS = ("✓", "✔", "☑", "x ", "X ")
