@@ -20,13 +20,13 @@ from showprep.planning.season_plan import make_plan
 from showprep.planning.yard.last_plan import LastPlan, last_of
 from showprep.season import records
 from tests.bench.season_played import (
-    WARM_ENOUGH_C,
     Advice,
     Adviser,
     Nature,
     Season,
     Seen,
     Show,
+    fit_to_sedate,
     saturdays,
 )
 
@@ -83,7 +83,7 @@ class BestDay:
         promised: dict[str, float] = {}
         for show in seen.shows:
             best = best_touch_up_day(
-                _warm_enough(saturdays(seen.today, show.benching), ahead),
+                _fit(saturdays(seen.today, show.benching), ahead),
                 lambda day, show=show: chances_on(day, show, ahead, self.nature).shows_nothing,
                 self.planned.get(show.fish),
                 self.better_by,
@@ -166,7 +166,7 @@ class Guard:
             days = [
                 day
                 for day in saturdays(seen.today, latest)
-                if mean_on(day) >= WARM_ENOUGH_C and (show.judging - day).days <= self.longest_days
+                if fit_to_sedate(mean_on(day)) and (show.judging - day).days <= self.longest_days
             ]
             if days:
                 found[show.fish] = days[-1]
@@ -174,8 +174,8 @@ class Guard:
         return Advice(today, found)
 
 
-def _warm_enough(days: Iterable[date], ahead: Warmth) -> list[date]:
-    return [day for day in days if ahead.means_c[(day - ahead.first).days] >= WARM_ENOUGH_C]
+def _fit(days: Iterable[date], ahead: Warmth) -> list[date]:
+    return [day for day in days if fit_to_sedate(ahead.means_c[(day - ahead.first).days])]
 
 
 @dataclass

@@ -25,6 +25,7 @@ from tests.bench.open_waters import SiteYear
 
 SPECK = SplitLogNormal(100, 180, 320)
 WARM_ENOUGH_C = 10.0  # no sedation in colder water
+TOO_WARM_C = 28.0  # nor in warmer
 READING_SPREAD_C = 0.3
 FIRST_SHOW, LAST_SHOW = (5, 15), (9, 25)
 _DAY = timedelta(days=1)
@@ -181,6 +182,11 @@ def expected_clean(season: Season, show: Show, touched: date | None) -> float:
     return healed * (1 - back)
 
 
+def fit_to_sedate(c: float) -> bool:
+    """Is water of so many °C fit for sedation? Every rule and the oracle are held to it."""
+    return WARM_ENOUGH_C <= c <= TOO_WARM_C
+
+
 def play(season: Season, adviser: Adviser) -> list[Played]:
     """Play the season with one adviser, Saturday by Saturday."""
     touched: dict[str, date] = {}
@@ -204,7 +210,7 @@ def play(season: Season, adviser: Adviser) -> list[Played]:
             planned[fish] = day
         promised.update(advice.promised)
         for fish in sorted(advice.touch_up & {show.fish for show in ahead}):
-            if season.water.water_c[today] >= WARM_ENOUGH_C:
+            if fit_to_sedate(season.water.water_c[today]):
                 touched[fish] = today
     return [
         Played(
@@ -226,7 +232,7 @@ def oracle(season: Season) -> list[bool]:
         days: Sequence[date] = saturdays(show.benching - timedelta(weeks=26), show.benching)
         found.append(
             any(
-                season.water.water_c.get(day, 0.0) >= WARM_ENOUGH_C and is_clean(season, show, day)
+                fit_to_sedate(season.water.water_c.get(day, 0.0)) and is_clean(season, show, day)
                 for day in days
             )
         )
