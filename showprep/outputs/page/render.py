@@ -174,6 +174,7 @@ def render_page(
         fish_names={fish.id: fish.name for fish in plan.fish},
         show_names={show.id: show.name for show in plan.shows},
         places={fish.id: at for at, fish in enumerate(plan.fish)},
+        waters={one.name: at for at, one in enumerate(plan.waters, start=1)},
     )
 
 

@@ -108,3 +108,33 @@ def test_a_large_yard_is_told_by_its_goers_first(opened: Opened) -> None:
     plan = large.large_plan(120, 5, 6)
     found = measured(opened(render_page(plan)), 1440, 900)
     assert len(found["rows"]) == 24
+
+
+def test_the_board_is_filtered_sorted_and_counted(opened: Opened) -> None:
+    plan = large.large_plan(40, 3, 6)
+    browser = opened(render_page(plan))
+
+    def chosen(which: str, value: str) -> tuple[str, list[str]]:
+        browser.execute_script(
+            "const s = document.getElementById(arguments[0]); s.value = arguments[1];"
+            "s.dispatchEvent(new Event(s.id === 'find' ? 'input' : 'change'))",
+            which,
+            value,
+        )
+        names: list[str] = browser.execute_script(
+            "return [...document.querySelectorAll('.board tbody tr')].filter(r => !r.hidden)"
+            ".map(r => r.cells[0].querySelector('bdi').textContent)"
+        )
+        return str(browser.find_element("id", "found").text), names
+
+    goers = {fish for show in plan.shows for fish in show.entered}
+    told, names = chosen("find-goes", "yes")
+    assert told == f"{len(goers)} of 40 fish" and len(names) == len(goers)
+    first = sorted(plan.shows, key=lambda one: one.departure)[0]
+    _, names = chosen("find-show", "1")
+    by_id = {one.id: one.name for one in plan.fish}
+    assert sorted(names) == sorted(by_id[one] for one in first.entered)
+    _, names = chosen("find-sort", "name")
+    assert names == sorted(names)
+    told, names = chosen("find", "no such fish")
+    assert told == "No fish is like that." and names == []

@@ -4,12 +4,46 @@ for (const button of document.querySelectorAll("button[data-print]")) {
 }
 const find = document.getElementById("find");
 if (find) {
-  const rows = document.querySelectorAll(".board tbody tr");
-  find.parentElement.hidden = false;
-  find.addEventListener("input", () => {
+  const body = document.querySelector(".board tbody");
+  const rows = [...body.rows].map((row) => ({
+    row,
+    name: row.cells[0].querySelector("bdi").textContent,
+    said: row.cells[0].textContent.toLowerCase(),
+    goes: row.dataset.goes.split(" ").filter(Boolean),
+    water: row.dataset.water,
+    hands: "hands" in row.dataset,
+    merit: Number(row.dataset.merit),
+  }));
+  const [goes, show, water, sort] = ["goes", "show", "water", "sort"].map((one) =>
+    document.getElementById(`find-${one}`),
+  );
+  const found = document.getElementById("found");
+  const fits = (one, wanted) =>
+    one.said.includes(wanted) &&
+    (!goes.value ||
+      (goes.value === "hands" ? one.hands : one.goes.length > 0 === (goes.value === "yes"))) &&
+    (!show.value || one.goes.includes(show.value)) &&
+    (!water.value || one.water === water.value);
+  const look = () => {
     const wanted = find.value.trim().toLowerCase();
-    for (const row of rows) {
-      row.hidden = !row.cells[0].textContent.toLowerCase().includes(wanted);
+    let count = 0;
+    for (const one of rows) {
+      const fit = fits(one, wanted);
+      if (one.row.hidden === fit) one.row.hidden = !fit;
+      count += fit;
     }
-  });
+    found.textContent = count ? `${count} of ${rows.length} fish` : "No fish is like that.";
+  };
+  const order = () => {
+    const by = {
+      name: (a, b) => (a.name < b.name ? -1 : 1),
+      merit: (a, b) => b.merit - a.merit,
+    }[sort.value];
+    body.append(...(by ? [...rows].sort(by) : rows).map((one) => one.row));
+  };
+  document.querySelector(".find").hidden = false;
+  find.addEventListener("input", look);
+  for (const one of [goes, show, water]) one.addEventListener("change", look);
+  sort.addEventListener("change", order);
+  look();
 }
