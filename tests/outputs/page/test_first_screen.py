@@ -138,3 +138,25 @@ def test_the_board_is_filtered_sorted_and_counted(opened: Opened) -> None:
     assert names == sorted(names)
     told, names = chosen("find", "no such fish")
     assert told == "No fish is like that." and names == []
+
+
+def test_what_a_large_yard_holds_back_is_drawn_when_opened(opened: Opened, browser: Any) -> None:
+    text = render_page(large.large_plan(120, 5, 10))
+    page = opened(text)
+    count = "return document.querySelectorAll('*').length"
+    before = page.execute_script(count)
+    page.execute_script(
+        "for (const d of document.querySelectorAll('#board details, #healing details'))"
+        " d.open = true"
+    )
+    page.execute_async_script("setTimeout(arguments[0], 300)")
+    assert page.execute_script(count) > before + 4000
+    assert page.execute_script("return document.querySelectorAll('main noscript').length") == 0
+    assert page.get_log("browser") == []
+    browser.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": True})
+    try:
+        page = opened(text)
+        page.find_element("css selector", ".board summary").send_keys("\ue007")
+        assert page.find_element("css selector", ".board details ul").is_displayed()
+    finally:
+        browser.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": False})

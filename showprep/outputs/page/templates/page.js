@@ -1,3 +1,12 @@
+// What a large yard holds back is drawn when it is opened; without a script it is all there.
+document.addEventListener(
+  "toggle",
+  (event) => {
+    const kept = event.target.querySelector?.(":scope > noscript");
+    if (kept) kept.outerHTML = kept.textContent;
+  },
+  true,
+);
 for (const button of document.querySelectorAll("button[data-print]")) {
   button.hidden = false;
   button.addEventListener("click", () => window.print());
