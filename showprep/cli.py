@@ -238,6 +238,21 @@ def publish(
 
 
 @app.command()
+def collect(
+    season: Season,
+    url: Annotated[
+        str, typer.Option(metavar="URL", help="The address of the calendar, as for publish.")
+    ],
+    user: Annotated[str, typer.Option(metavar="NAME", help="The account's name.")],
+    go: Annotated[bool, typer.Option("--go", help="Write it without asking.")] = False,
+) -> None:
+    """Read back what was ticked on the phone, and write it into the journal."""
+    from showprep.commands.collect import run
+
+    run(season=season, url=url, user=user, go=go, today=the_day())
+
+
+@app.command()
 def share(
     season: Season,
     minutes: Annotated[

@@ -21,14 +21,20 @@ from typing import Any
 import pytest
 from icalendar import Calendar
 
+from showprep.commands import collect
 from showprep.commands import publish as publish_command
-from showprep.outputs.calendar.ledger import LedgerRow
+from showprep.commands.loading import load_plan
+from showprep.outputs.calendar.identity import uid_of
+from showprep.outputs.calendar.ledger import LedgerRow, load
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.collection import Collection
 from showprep.outputs.server.connection import Answer, Server, address_of
 from showprep.outputs.server.publish import PublishReport, ledger_of, publish
+from showprep.outputs.server.read_back import read_back
 from showprep.outputs.server.steps import MOVED_THERE, TICKED_THERE, ServerStep
 from showprep.planning.plan import Plan
+from showprep.season.reading import read_season
+from tests.outputs.said import in_reasons
 from tests.storms import storm
 
 CONFIG = """[server]
@@ -500,3 +506,83 @@ def test_wrong_password_and_wrong_places(yard: Yard, two: tuple[Plan, Plan]) -> 
         with pytest.raises(Failure, match=words):
             yard.publish(two[0], Server(address, "hana", "pond water"))
     assert not yard.ledger.exists()
+
+
+SEASON = {
+    "keeper.yaml": "time_zone: Europe/Dublin\nwaters: {pond: {steady_c: 18}}\n",
+    "shows.yaml": "elm: {name: Elm, judging: 2027-06-12 10:00, travel_hours: 2}\n",
+    "fish.yaml": "aoi: {name: Aoi, variety: kohaku, lives_in: pond, merit: 80}\n",
+}
+
+
+def test_what_is_ticked_comes_back_and_the_rest_is_left_open(
+    yard: Yard, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Tick, tick of a look, move, note, delete: only the tick of a deed is written."""
+    for name, text in SEASON.items():
+        (yard.season / name).write_text(text)
+    on = date(2027, 5, 20)
+    plan = load_plan(yard.season, on)
+    plan = replace(plan, tasks=tuple(task for task in plan.tasks if task.all_day and not task.late))
+    look = yard.build.task(1, id="elm/look", kind="look", title="Look at Aoi")
+    deeds = [task for task in plan.tasks if task.kind not in (*collect.SEEN, *collect.MEASURED)]
+    ticked, moved, noted, deleted = deeds[:4]
+    plan = replace(plan, tasks=(*plan.tasks, *in_reasons(yard.build.plan([look])).tasks))
+    yard.publish(plan)
+
+    def edit(task: str, change: Callable[[Any], None]) -> None:
+        path = f"{yard.path}{uid_of(task)}.ics"
+        calendar = Calendar.from_ical(yard.radicale.ask("GET", path)[1])
+        change(calendar.walk("VEVENT")[0])
+        assert yard.put(path, calendar.to_ical()) in (201, 204)
+
+    def tick(event: Any) -> None:
+        event["SUMMARY"] = f"✓ {event['SUMMARY']}"
+
+    def move(event: Any) -> None:
+        event["DTSTART"].dt += timedelta(days=2)
+        event["DTEND"].dt += timedelta(days=2)
+
+    def write(event: Any) -> None:
+        event["DESCRIPTION"] = f"{event['DESCRIPTION']}\n\nThe net is torn."
+
+    for task, change in (
+        (ticked.id, tick),
+        ("elm/look", tick),
+        (moved.id, move),
+        (noted.id, write),
+    ):
+        edit(task, change)
+    yard.radicale.ask("DELETE", f"{yard.path}{uid_of(deleted.id)}.ics")
+    monkeypatch.setenv("SHOWPREP_PASSWORD", "pond water")
+
+    def collected(go: bool) -> str:
+        url = yard.radicale.url(yard.path)
+        with pytest.raises(Failure, match="left open"):
+            collect.run(season=yard.season, url=url, user="hana", go=go, today=on)
+        return capsys.readouterr().out
+
+    said = collected(go=False)
+    assert "Say --go" in said
+    assert not (yard.season / "journal.yaml").exists()
+    said = collected(go=True)
+    for words in ("The net is torn.", "never taken as done", "what was seen", "Moved: "):
+        assert words in said
+    assert "1 change written to journal.yaml, 4 left open." in said
+    entries = read_season(yard.season, on).season.journal
+    assert len(entries) == 1
+    assert ticked.id not in {task.id for task in load_plan(yard.season, on).tasks}
+    assert "0 changes written to journal.yaml, 4 left open." in collected(go=True)
+    assert read_season(yard.season, on).season.journal == entries, "written once, however often"
+
+
+def test_an_emptied_calendar_says_nothing(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    yard.publish(two[0])
+    ledger = load(yard.ledger)
+    assert ledger is not None
+    collection = Collection(yard.server())
+    assert read_back(ledger, collection) == ()
+    for number in (0, 1, 2, 4):
+        yard.radicale.ask("DELETE", yard.resource(number))
+    with pytest.raises(Failure, match="made anew"):
+        read_back(ledger, collection)
