@@ -33,6 +33,7 @@ PACKERS = (
     "no source gives hours for a koi in a bag: the CITES packers' guideline Ps/2, for fishes that"
     " would damage polythene bags, asks for new oxygen within 36 h (read)"
 )
+HIGHWAY = "a national highway code: 15 minutes every two hours, from memory"
 CLUBS = "national koi societies' guides to transporting koi"
 KHV_TIMES = (
     "days from exposure to death at 16, 23 and 28 °C, Yuasa, Ito & Sano 2008, Effect of water "
@@ -153,6 +154,8 @@ _JOURNEY = (
     Figure("bag_hours_stop", 24, 36, 36, "h", CHOICE, PACKERS, "lower"),
     Figure("bags_each", 2, 2, 3, "bags", PRACTICE, CLUBS, "higher"),
     Figure("bags_spare", 50, 50, 50, "%", PRACTICE, CLUBS, "higher"),
+    Figure("bag_hours_spare", 20, 20, 50, "%", PRACTICE,
+           "common practice, no source: hours in hand for a jam or a breakdown", "higher"),
     Figure("direct_transfer_hours", 2, 4, 4, "h", DERIVED,
            "ammonia released as carbon dioxide leaves an opened bag", "lower"),
     Figure("step_direct", 1, 2, 3, "°C", PRACTICE, "keepers' guides", "lower"),
@@ -169,6 +172,15 @@ _JOURNEY = (
     Figure("ph_total", 0.5, 0.5, 0.5, "pH", CHOICE,
            "after a guideline, no law in force: it stood in Directive 2006/44/EC,"
            " Annex I, repealed in December 2013", "lower"),
+)
+
+_ROAD = (
+    Figure("stop_every", 1.5, 2, 2, "h", ASSUMED, HIGHWAY, "lower"),
+    Figure("stop_minutes", 15, 15, 45, "min", ASSUMED, HIGHWAY, "higher"),
+    Figure("oxygen_stop_hours", 4, 6, 6, "h", ASSUMED,
+           "from memory of keepers' guides: a bottle to top up with from six hours on", "lower"),
+    Figure("drive_from", 5, 5, 6, "h", PRACTICE,
+           "common practice, no source: no lone driver before five in the morning", "higher"),
 )
 
 _APART = (
@@ -205,4 +217,4 @@ _APART = (
 
 OF_BATHS = frozenset(row.name for row in _SEDATION)
 OF_JOURNEYS = frozenset(row.name for row in _JOURNEY)
-HANDLING: tuple[Figure, ...] = (*_SEDATION, *_JOURNEY, *_APART)
+HANDLING: tuple[Figure, ...] = (*_SEDATION, *_JOURNEY, *_ROAD, *_APART)

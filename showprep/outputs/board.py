@@ -14,7 +14,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from showprep.outputs.terminal import day_and_time, length_text, plain_console
+from showprep.outputs.terminal import length_text, plain_console
 from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.changes import why_text
 from showprep.outputs.words.healing import healing_amount, healing_unit
@@ -70,7 +70,7 @@ def _print_show(out: Console, speaker: Speaker, plan: Plan, show: ShowLine) -> N
     head = f"{show.name}, judging {spoken_with_year(show.judging.date())}"
     out.print(Text(head, style="bold"))
     out.print(
-        Text(f"leave {day_and_time(show.departure)}, benching {day_and_time(show.benching)}; ")
+        Text(f"leave {speaker.say(show.departure)}, benching {speaker.say(show.benching)}; ")
         + Text("; ".join(map(speaker.clause, show.limits)) or "no limits stated")
     )
     verdicts = [one for one in plan.verdicts if one.show == show.id]
@@ -207,7 +207,7 @@ def _print_day(out: Console, speaker: Speaker, day: date, tasks: Sequence[Task])
     table.add_column(overflow="fold")
     for number, task in enumerate(tasks):
         start = task.start
-        clock = f"{start:%H:%M} " if isinstance(start, datetime) else ""
+        clock = f"{speaker.formatted(start, 'time')} " if isinstance(start, datetime) else ""
         until = f" (to {spoken(task.last_day)})" if task.last_day > task.first_day else ""
         hands = " (hands)" if task.hands else ""
         text = f"{clock}{speaker.say(task.title)}{until}{hands}"

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import re
 import sys
-from datetime import datetime
 from io import TextIOBase
 from typing import IO, cast
 
 from rich.console import Console
 
-from showprep.outputs.words.plain import spoken
 from showprep.season.values.quantities import Units, show_length
 
 PIPE_COLUMNS = 80
@@ -39,11 +37,6 @@ def plain_console() -> Console:
         legacy_windows=False,
         file=None if at_terminal else cast(IO[str], _Trimmed()),
     )
-
-
-def day_and_time(moment: datetime) -> str:
-    """`Fri 11 June 10:30`."""
-    return f"{spoken(moment.date())} {moment:%H:%M}"
 
 
 def length_text(cm: float, units: Units) -> str:

@@ -132,7 +132,9 @@ def _more(number: int) -> list[str]:
 
 def _timed(speaker: Speaker, task: Task) -> str:
     title = speaker.say(task.title)
-    return f"{task.start:%H:%M} {title}" if isinstance(task.start, datetime) else title
+    if not isinstance(task.start, datetime):
+        return title
+    return f"{speaker.formatted(task.start, 'time')} {title}"
 
 
 def _until(speaker: Speaker, task: Task) -> str:

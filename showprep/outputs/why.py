@@ -8,7 +8,7 @@ from rich.console import Console
 from rich.padding import Padding
 from rich.text import Text
 
-from showprep.outputs.terminal import day_and_time, length_text, plain_console
+from showprep.outputs.terminal import length_text, plain_console
 from showprep.outputs.words.chances import curve_lines, doubt_lines, touch_up_lines
 from showprep.outputs.words.healing import healing_amount, healing_unit, skin_days
 from showprep.outputs.words.kinds import of_kind
@@ -41,9 +41,9 @@ def _parts(speaker: Speaker, plan: Plan, one: Verdict) -> Iterator[tuple[str, li
     yield (
         "The show's days",
         [
-            f"leave {day_and_time(show.departure)}, benching {day_and_time(show.benching)}, "
-            f"judging {day_and_time(show.judging)}",
-            f"home {day_and_time(show.home)}; altered fish: {show.altered_fish}",
+            f"leave {speaker.say(show.departure)}, benching {speaker.say(show.benching)}, "
+            f"judging {speaker.say(show.judging)}",
+            f"home {speaker.say(show.home)}; altered fish: {show.altered_fish}",
         ],
     )
     if one.touch_up is not None:

@@ -307,6 +307,7 @@ class ShowLine:
     time_zone: str
     judging: datetime
     departure: datetime
+    latest_departure: datetime
     arrive_from: datetime
     arrive_to: datetime
     benching: datetime

@@ -192,6 +192,7 @@ def _show_line(yard: Yard, events: Events, verdicts: Sequence[Verdict]) -> ShowL
         time_zone=events.zone,
         judging=events.judging,
         departure=events.departure,
+        latest_departure=events.latest_departure,
         arrive_from=events.arrive_from,
         arrive_to=events.arrive_to,
         benching=events.benching,

@@ -44,33 +44,33 @@ def test_nothing_said_but_judging_and_travel(written: Any) -> None:
     # assumption: doors from 13:00 to 20:00 the day before, check-out at 13:00 the day after
     assert wall(found.arrive_from) == wall(found.benching) == "06-11 13:00"
     assert wall(found.arrive_to) == "06-11 20:00"
-    assert wall(found.departure) == "06-11 10:00"
+    assert wall(found.departure) == "06-11 09:45"  # three hours, and a stop after two of them
     assert wall(found.check_out) == "06-13 13:00"
-    assert wall(found.home) == "06-13 16:00"
+    assert wall(found.home) == "06-13 16:15"
 
 
 @pytest.mark.parametrize(
     ("judging", "arrive", "departure"),
     [
         # 01:00 becomes 02:00: the night is an hour shorter
-        ("2027-03-28 12:00", "2027-03-28 10:00", "03-28 00:00"),
-        # 02:00 becomes 01:00: the night is an hour longer, and 01:00 is the second of the two
-        ("2027-10-31 12:00", "2027-10-31 10:00", "10-31 01:00"),
+        ("2027-03-28 12:00", "2027-03-28 10:00", "03-28 00:15"),
+        # 02:00 becomes 01:00: the night is an hour longer, and 01:15 is the second of the two
+        ("2027-10-31 12:00", "2027-10-31 10:00", "10-31 01:15"),
     ],
 )
 def test_hours_on_the_road_are_real_hours(
     written: Any, judging: str, arrive: str, departure: str
 ) -> None:
-    hours = 9
+    hours = 8  # at the wheel; with stops after 2, 4 and 6 of them 8 h 45 in all
     written.shows = (
         f"plain:\n  name: Plain\n  judging: {judging}\n  travel_hours: {hours}\n"
         f"  arrive: {{from: {arrive}, to: {arrive[:10]} 11:00}}\n"
     )
-    # 10:00 is 09:00 UTC in spring and 10:00 UTC in autumn: nine hours before, 00:00 and 01:00
+    # 10:00 is 09:00 UTC in spring and 10:00 UTC in autumn: 8 h 45 before, 00:15 and 01:15
     found = events(written, date(2027, 3, 1), "plain")
     assert wall(found.departure) == departure
     utc = [moment.timestamp() for moment in (found.departure, found.arrive_from)]
-    assert utc[1] - utc[0] == hours * 3600
+    assert utc[1] - utc[0] == (hours + 0.75) * 3600
 
 
 def test_a_show_in_another_zone_keeps_its_own_clock(written: Any) -> None:

@@ -44,6 +44,7 @@ ON_THE_SHEETS = frozenset(
         "tan20_bag",
         *("bag_length_extra", "box_length_extra", "bag_water_share"),
         *("bag_litres_per_kg", "bag_hours", "bag_hours_stop"),
+        "bag_hours_spare",
         *("bags_each", "bags_spare", "direct_transfer_hours"),
         *("step_direct_falling", "float_bag"),
         *("ph_direct", "ph_total"),
@@ -137,13 +138,29 @@ def holding(celsius: float, show_c: float) -> Season:
 
 
 CLASSES = "sizes: {unit: cm, upper: [40, 55, 70]}"
+
+
 # figure: a keeper's own value, and the season whose plan it moves
+def road(hours: float) -> Season:
+    """A show so far away that its doors, open at 13:00, are reached in `hours` at the wheel."""
+
+    def season(written: Any) -> date:
+        written.with_show(f"travel_hours: {hours}")
+        return ON
+
+    return season
+
+
 MOVES: dict[str, tuple[float, Season]] = {
     "step_direct": (1, vat(22, "own")),
     "step_warn": (2, pond(20, "water_c: 22.5")),
     "step_block": (5, pond(20, "water_c: 25.5")),
     "temper_rate": (1, pond(20, "water_c: 25")),
     "temp_ramp": (0.5, pond(20, "water_c: 28")),
+    "stop_every": (1.5, road(2)),
+    "stop_minutes": (30, road(5)),
+    "oxygen_stop_hours": (5, road(5)),
+    "drive_from": (6, road(7)),
     "apart_own_warm": (35, vat(22, "own")),
     "apart_own_mild": (50, vat(20, "own")),
     "apart_own_cool": (70, vat(17, "own")),

@@ -190,6 +190,8 @@ def _alarm(before: timedelta | None) -> timedelta | None:
 
 def _description(speaker: Speaker, task: Task, full: str, title: str) -> str:
     lines = [full] if title.endswith("…") else []
+    if isinstance(task.start, datetime) and task.time_zone not in (None, speaker.zone):
+        lines.append(f"Starts {speaker.say(task.start)}.")
     if task.note:
         lines.append(speaker.say(task.note))
     lines.extend(f"{LEVELS['warn']}: {speaker.say(caution)}" for caution in task.cautions)

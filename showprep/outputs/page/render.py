@@ -30,7 +30,7 @@ from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.changes import why_text
 from showprep.outputs.words.healing import healing_amount, healing_unit, skin_days
 from showprep.outputs.words.kinds import of_kind
-from showprep.outputs.words.plain import spoken, spoken_with_year
+from showprep.outputs.words.plain import clock, spoken, spoken_with_year
 from showprep.outputs.words.season_line import span_text
 from showprep.outputs.words.sheet import Sheet
 from showprep.outputs.words.speaker import Speaker
@@ -117,26 +117,25 @@ def end_writer(this_year: int, home_zone: str) -> Callable[..., Markup]:
     """Writes where a stretch of time ends: only the time when that is on the day it began."""
     write_whole = moment_writer(this_year, home_zone)
 
-    def write(end: date | datetime, start: date | datetime, zone: str | None = None) -> Markup:
+    def write(end: date | datetime, start: date | datetime) -> Markup:
         if isinstance(end, datetime) and isinstance(start, datetime) and end.date() == start.date():
             return Markup('<time datetime="{}">{}</time>').format(
-                end.isoformat(timespec="minutes"), f"{end:%H:%M}"
+                end.isoformat(timespec="minutes"), clock(end, home_zone)
             )
-        return write_whole(end, zone)
+        return write_whole(end)
 
     return write
 
 
 def moment_writer(this_year: int, home_zone: str) -> Callable[..., Markup]:
-    """Writes `Fri 11 June, 13:00`, with the zone's name when it is not the keeper's."""
+    """Writes `Fri 11 June, 13:00`; abroad with the zone, and the time at home beside it."""
 
-    def write(moment: date | datetime, zone: str | None = None) -> Markup:
+    def write(moment: date | datetime) -> Markup:
         if not isinstance(moment, datetime):
             return day_writer(this_year)(moment)
         text = spoken(moment) if moment.year == this_year else spoken_with_year(moment)
-        where = f" ({zone})" if zone is not None and zone != home_zone else ""
-        return Markup('<time datetime="{}">{}, {}{}</time>').format(
-            moment.isoformat(timespec="minutes"), text, f"{moment:%H:%M}", where
+        return Markup('<time datetime="{}">{}, {}</time>').format(
+            moment.isoformat(timespec="minutes"), text, clock(moment, home_zone)
         )
 
     return write

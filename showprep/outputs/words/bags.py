@@ -87,6 +87,10 @@ SENTENCES: Sentences = {
     "back-not-covered-in-bag": "Too little water to cover the back: use {wanted} at least.",
     # What is to be minded.
     "bag-passes-warning": _passes_warning,
+    "few-hours-in-hand": (
+        "Only {spare:.1f} h in hand for a jam: more water or less fish, or oxygen with you to "
+        "renew, and a stop planned for it."
+    ),
     "do-not-open-long": (
         "Once the bag is opened its ammonia turns poisonous ({ammonia}): float it shut, then move "
         "the fish by hand or sock into the vat and throw the bag water away; let no airstone in "

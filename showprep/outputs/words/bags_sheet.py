@@ -13,7 +13,7 @@ from showprep.husbandry.reason import (
 from showprep.husbandry.transport import Bag
 from showprep.outputs.words.bath_sheet import breaker
 from showprep.outputs.words.packing import HEADINGS, amount_text, thing_text
-from showprep.outputs.words.plain import spoken_with_year
+from showprep.outputs.words.plain import clock, counted, spoken_with_year
 from showprep.outputs.words.sheet import MARKS, Section, Sheet
 from showprep.outputs.words.speaker import Speaker
 from showprep.planning.worksheets.bags_records import BagAsk, BagSheet, JourneySheet, PackingList
@@ -48,10 +48,17 @@ def speaker_of(ask: BagAsk) -> Speaker:
 def journey_words(sheet: JourneySheet) -> tuple[Sheet, Sheet]:
     """Two sheets, each a page: the bags of one journey, and what to pack for it."""
     when = f"{spoken_with_year(sheet.departure.date())} {sheet.departure:%H:%M}"
-    road = show_number(sheet.travel_hours, 2)
-    in_bag = show_number(sheet.in_bag_hours, 2)
+    there = clock(sheet.arrive_from, sheet.home_zone)
+    road, in_bag = (show_number(one, 2) for one in (sheet.travel_hours, sheet.in_bag_hours))
+    stops = f", with {counted(sheet.stops, 'stop')} {show_number(sheet.road_hours, 2)} h" * (
+        sheet.stops > 0
+    )
+    latest = ""
+    if sheet.latest_departure > sheet.departure:
+        leave = Speaker(units=sheet.units, on=sheet.departure.date()).say(sheet.latest_departure)
+        latest = f" Leave by {leave} at the latest."
     before = (
-        f"Leave {when}, there at {sheet.arrive_from:%H:%M}. {road} h on the road; calculated "
+        f"Leave {when}, there at {there}.{latest} {road} h at the wheel{stops}; calculated "
         f"here for {in_bag} h in the bag: bagging, road and floating [d].",
     )
     sections = [("The journey", before), *_sections(sheet.bags)]

@@ -116,6 +116,34 @@ def _fish_in_session(speaker: Speaker, reason: Reason) -> str:
     return f"{speaker.say(reason['fish'])}: {what}{heals if heals_in else ''}."
 
 
+def _stops(speaker: Speaker, reason: Reason) -> str:
+    stops = reason["stops"]
+    return f" and {speaker.formatted(stops, 'stop')}" if stops else ""
+
+
+def _on_the_road(speaker: Speaker, reason: Reason) -> str:
+    each = f" of {speaker.formatted(reason['minutes'], 'minute')}" if reason["stops"] else ""
+    hours, opened = reason["hours"], speaker.formatted(reason["open"], "time")
+    last, closed = reason["latest"], reason["close"]
+    text = f"{hours:g} h at the wheel{_stops(speaker, reason)}{each}; the vats open at {opened}."
+    if reason["open"] == closed:
+        return text
+    latest = speaker.say(last)
+    return f"{text} Leave by {latest} at the latest, to be there by {speaker.say(closed)}."
+
+
+def _hours_before(speaker: Speaker, reason: Reason) -> str:
+    return f"{reason['hours']:g} h{_stops(speaker, reason)} before the arrival window opens"
+
+
+def _by_night(speaker: Speaker, reason: Reason) -> str:
+    leave, morning = (speaker.formatted(reason[one], "time") for one in ("leave", "morning"))
+    text = f"Leaving at {leave} means driving before {morning}: take a second driver, "
+    if reason["later"] is None:
+        return text + "or go the evening before, if the show takes fish then."
+    return text + f"or leave at {morning}, which still makes the arrival window."
+
+
 SENTENCES: Sentences = {
     "job-of-show": _of_show("title"),
     "job-of-show-how": _of_show("note"),
@@ -130,8 +158,16 @@ SENTENCES: Sentences = {
     ),
     "before-departure": "before departure",
     "leave": "Leave for {show}",
-    "on-the-road": "{hours:g} h on the road; the vats open at {open:time}.",
-    "hours-before-arrival": "{hours:g} h before the arrival window opens",
+    "on-the-road": _on_the_road,
+    "hours-before-arrival": _hours_before,
+    "drives-by-night": _by_night,
+    "oxygen-on-the-way": "Renew the oxygen on the way to {show}",
+    "oxygen-on-the-way-how": (
+        "Look at every fish through the bag. Press the gas out, never open the water to the air "
+        "for longer than that, fill with fresh oxygen, two bands. A fish on its side: new water of "
+        "its own and oxygen at once. No smoking, no flame; the cylinder upright and tied."
+    ),
+    "middle-of-the-way": "the stop nearest the middle of {hours:g} h on the road",
     "arrive": "Arrive at {show}; float the bags",
     "arrive-how": "Float the closed bags; move the fish over without the bag water.",
     "no-air-into-bags": (

@@ -5,7 +5,7 @@ function where a template is not enough. In a template a value is spoken as its 
 
     {day}           a date, with its year where that is not the plan's
     {day:year}      a date with its year
-    {at:time}       a time of day; {at} is day and time
+    {at:time}       a time of day; {at} is day and time; abroad with its zone and the time at home
     {days:day}      a count: "1 day", "2 days"; {fish:entry/entries} where the plural is irregular
     {names:or}      a list with its last joint; {names} joins with "and"
     {why:sentence}  another reason after this sentence, whole
@@ -47,7 +47,14 @@ from showprep.husbandry.reason import (
 )
 from showprep.outputs.words.chances import in_ten
 from showprep.outputs.words.kinds import blemish_text
-from showprep.outputs.words.plain import counted, listed, spoken, spoken_from, spoken_with_year
+from showprep.outputs.words.plain import (
+    clock,
+    counted,
+    listed,
+    spoken,
+    spoken_from,
+    spoken_with_year,
+)
 from showprep.planning.plan import Plan
 from showprep.season.values.quantities import (
     Units,
@@ -101,6 +108,7 @@ class Speaker:
     on: date | None = None
     fish: Mapping[str, str] = field(default_factory=dict)
     shows: Mapping[str, str] = field(default_factory=dict)
+    zone: str = ""  # the keeper's; times of another carry theirs, with the time at home beside them
 
     @classmethod
     def of(cls, plan: Plan) -> Speaker:
@@ -110,6 +118,7 @@ class Speaker:
             on=plan.planned_on,
             fish={one.id: one.name for one in plan.fish} | dict(plan.fish_gone),
             shows={one.id: one.name for one in plan.shows},
+            zone=plan.time_zone,
         )
 
     def text(self, reason: Reason) -> str:
@@ -181,7 +190,7 @@ class Speaker:
         return spoken(day) if how == "short" else spoken_from(day, self.on)
 
     def _moment(self, at: datetime, how: str) -> str:
-        time = f"{at:%H:%M}"
+        time = clock(at, self.zone)
         return time if how == "time" else f"{self._day(at.date(), how)} {time}"
 
     def _amount(self, value: Amount) -> str:

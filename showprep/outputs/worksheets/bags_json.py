@@ -45,7 +45,10 @@ def journey_text(sheet: JourneySheet) -> str:
             "show": sheet.show,
             "name": sheet.name,
             "departure": sheet.departure.isoformat(),
+            "latest_departure": sheet.latest_departure.isoformat(),
             "travel_hours": _rounded(sheet.travel_hours),
+            "stops": sheet.stops,
+            "road_hours": _rounded(sheet.road_hours),
             "hours_in_bag": _rounded(sheet.in_bag_hours),
             "bags": [
                 {"fish": one.ask.fish, "name": one.ask.name, **bag_json(one)} for one in sheet.bags

@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from functools import cache
 from importlib.resources import files
 from math import ceil
@@ -13,9 +13,10 @@ from typing import Literal
 
 from pydantic import ConfigDict, StrictBool, StrictInt, TypeAdapter, ValidationError
 
+from showprep.husbandry.driving import drives_by_night
 from showprep.husbandry.figure_record import Grade
 from showprep.husbandry.figures import FIGURES, FiguresInForce
-from showprep.husbandry.reason import FishId, Kelvin, ShowId, reason
+from showprep.husbandry.reason import FishId, Kelvin, Reason, ShowId, reason
 from showprep.planning.jobs.done_by import OF_WATERS
 from showprep.planning.jobs.draft import Draft, timed
 from showprep.planning.plan import Task
@@ -190,7 +191,7 @@ def _journey(yard: Yard, events: Events, fish: tuple[str, ...]) -> Iterator[Task
             "bag",
             events.departure - BAG_AND_LOAD,
             events.departure,
-            events.zone,
+            events.home_zone,
             title=reason("bag", show=named),
             show=show,
             fish=fish,
@@ -199,20 +200,8 @@ def _journey(yard: Yard, events: Events, fish: tuple[str, ...]) -> Iterator[Task
             counts_from=reason("before-departure"),
             alarm=AN_HOUR,
         )
-        hours = events.record.travel_hours
-        yield timed(
-            f"{show}/departure",
-            "departure",
-            events.departure,
-            events.arrive_from,
-            events.zone,
-            title=reason("leave", show=named),
-            show=show,
-            fish=fish,
-            note=reason("on-the-road", hours=hours, open=events.arrive_from),
-            counts_from=reason("hours-before-arrival", hours=hours),
-            alarm=2 * AN_HOUR,
-        )
+        yield _departure(yard, events, fish)
+        yield from _oxygen_stop(events, fish)
         yield timed(
             f"{show}/arrive",
             "arrive",
@@ -253,3 +242,65 @@ def _journey(yard: Yard, events: Events, fish: tuple[str, ...]) -> Iterator[Task
             counts_from=reason("as-shows-file-says"),
             alarm=AN_HOUR,
         )
+
+
+def _departure(yard: Yard, events: Events, fish: tuple[str, ...]) -> Task:
+    drive = events.drive
+    night = drives_by_night(events.departure, drive.hours, yard.figures)
+    return timed(
+        f"{events.show}/departure",
+        "departure",
+        events.departure,
+        events.arrive_from,
+        events.home_zone,
+        title=reason("leave", show=ShowId(events.show)),
+        show=events.show,
+        fish=fish,
+        note=reason(
+            "on-the-road",
+            hours=round(drive.driving_h, 2),
+            stops=drive.stops,
+            minutes=round(60 * drive.stop_h),
+            open=events.arrive_from,
+            latest=events.latest_departure,
+            close=events.arrive_to,
+        ),
+        counts_from=reason(
+            "hours-before-arrival", hours=round(drive.driving_h, 2), stops=drive.stops
+        ),
+        cautions=(night_drive(yard, events),) if night else (),
+        alarm=2 * AN_HOUR,
+    )
+
+
+def night_drive(yard: Yard, events: Events) -> Reason:
+    """On the road before the hour from which one drives alone: what may be done instead.
+
+    A later departure is offered where one after that hour still makes the arrival window.
+    """
+    first = timedelta(hours=yard.figures["drive_from"])
+    day = events.arrive_from.astimezone(events.departure.tzinfo).date()
+    morning = datetime.combine(day, time(), events.departure.tzinfo) + first
+    later = morning if events.departure < morning <= events.latest_departure else None
+    return reason("drives-by-night", leave=events.departure, morning=morning, later=later)
+
+
+def _oxygen_stop(events: Events, fish: tuple[str, ...]) -> Iterator[Task]:
+    """On a long way the oxygen is renewed at the stop nearest the middle."""
+    drive = events.drive
+    if drive.oxygen_after_h is None:
+        return
+    utc = events.departure.astimezone(UTC) + timedelta(minutes=round(60 * drive.oxygen_after_h))
+    start = utc.astimezone(events.departure.tzinfo)
+    yield timed(
+        f"{events.show}/oxygen",
+        "oxygen",
+        start,
+        start + timedelta(minutes=round(60 * drive.stop_h)),
+        events.home_zone,
+        title=reason("oxygen-on-the-way", show=ShowId(events.show)),
+        show=events.show,
+        fish=fish,
+        note=reason("oxygen-on-the-way-how"),
+        counts_from=reason("middle-of-the-way", hours=round(drive.hours, 2)),
+    )

@@ -115,10 +115,16 @@ def _litres(ask: BagAsk, kg: float, size: BagSize) -> tuple[float, float]:
     water_l = _half_up(size.water_l)
     gas_l = ask.gas_l if ask.gas_l is not None else water_l * ratio
     bag = _bag(ask, kg, water_l, gas_l, _warmest(ask))
-    if 0 < bag.longest_hours < ask.hours and bag.limited_by != "time in the bag":
+    wanted = _with_spare(ask)
+    if 0 < bag.longest_hours < wanted and bag.limited_by != "time in the bag":
         # Water and gas together scale the time in proportion, so one step is enough.
-        water_l = _half_up(water_l * ask.hours / bag.longest_hours)
+        water_l = _half_up(water_l * wanted / bag.longest_hours)
     return water_l, ask.gas_l if ask.gas_l is not None else water_l * ratio
+
+
+def _with_spare(ask: BagAsk) -> float:
+    """The hours [h] a bag is sized for: those of the journey, and some in hand for a jam."""
+    return ask.hours * (1 + ask.figures["bag_hours_spare"] / 100)
 
 
 def _half_up(litres: float) -> float:
@@ -172,6 +178,9 @@ def _cautions(
     if step is not None and step.blocked:
         yield _temperature_told(ask, step)
     yield from bag.warnings
+    if ask.hours <= bag.longest_hours < _with_spare(ask) * (1 - 1e-9):
+        spare = bag.longest_hours - ask.hours
+        yield reason("few-hours-in-hand", spare=spare, longest=bag.longest_hours)
     if home is not None:
         if not bag.stops:
             yield from (reason("on-the-way-home", why=stop) for stop in home.stops)

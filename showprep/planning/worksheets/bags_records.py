@@ -98,8 +98,13 @@ class JourneySheet:
     show: str
     name: str
     departure: datetime
+    latest_departure: datetime
     arrive_from: datetime
+    arrive_to: datetime
+    home_zone: str
     travel_hours: float
+    stops: int
+    road_hours: float  # travel and stops
     in_bag_hours: float
     bags: tuple[BagSheet, ...]
     packing: PackingList

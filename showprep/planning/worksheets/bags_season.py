@@ -40,7 +40,7 @@ def _ask(yard: Yard, events: Events, fish_id: str) -> BagAsk:
     water = yard.keeper.waters[left or yard.taken_from(fish, day)]
     return BagAsk(
         figures=yard.figures,
-        hours=events.record.travel_hours + LOADING_H,
+        hours=events.drive.hours + LOADING_H,
         water_c=step.from_c if step is not None else yard.mean_on(fish)(day),
         kg=kg,
         length_cm=length.expected if length is not None else None,
@@ -63,8 +63,13 @@ def journey_sheet(yard: Yard, show: ShowLine, asks: tuple[BagAsk, ...]) -> Journ
         show=show.id,
         name=show.name,
         departure=events.departure,
+        latest_departure=events.latest_departure,
         arrive_from=events.arrive_from,
+        arrive_to=events.arrive_to,
+        home_zone=events.home_zone,
         travel_hours=events.record.travel_hours,
+        stops=events.drive.stops,
+        road_hours=events.drive.hours,
         in_bag_hours=max((ask.hours for ask in asks), default=0.0),
         bags=bags,
         packing=packing_list(yard, events, bags),

@@ -11,19 +11,26 @@ from datetime import date, datetime, timedelta
 from typing import Literal
 from zoneinfo import ZoneInfo
 
+from showprep.husbandry.driving import Drive, drive_of
 from showprep.season.records import Keeper, Show
 from showprep.season.values.show_times import arrival_of, benching_of, check_out_of
 
 
 @dataclass(frozen=True, slots=True)
 class Events:
-    """One show's events; times are aware, in the show's zone."""
+    """One show's events; times are aware, on the keeper's clocks for the road, else the show's.
+
+    `zone` is the show's, `home_zone` the keeper's.
+    """
 
     show: str
     record: Show
     zone: str
+    home_zone: str
     standing: Literal["planned", "past", "cancelled"]
+    drive: Drive  # the same each way
     departure: datetime
+    latest_departure: datetime
     arrive_from: datetime
     arrive_to: datetime
     benching: datetime
@@ -51,12 +58,14 @@ class Events:
 def events_of(show_id: str, show: Show, keeper: Keeper, on: date) -> Events:
     """The events of one show as seen on day `on`.
 
-    Departure is the start of the arrival window less the hours of travel, so that the fish is
-    there when the window opens; home is check-out plus the same hours. Travel counts real hours,
-    also over a change of clocks. A show is past once its judging day is before `on`.
+    Departure is the start of the arrival window less the hours of travel and the stops on the way,
+    so that the fish is there when the window opens; the latest departure the same from its end;
+    home is check-out plus the same hours. Travel counts real hours, also over a change of clocks. A
+    show is past once its judging day is before `on`.
     """
     zone = show.time_zone or keeper.time_zone
-    tz = ZoneInfo(zone)
+    tz, home = ZoneInfo(zone), ZoneInfo(keeper.time_zone)
+    drive = drive_of(show.travel_hours, keeper.figures)
     arrive_from, arrive_to = (moment.replace(tzinfo=tz) for moment in arrival_of(show))
     benching = benching_of(show).replace(tzinfo=tz)
     judging = show.judging.replace(tzinfo=tz)
@@ -65,14 +74,17 @@ def events_of(show_id: str, show: Show, keeper: Keeper, on: date) -> Events:
         show=show_id,
         record=show,
         zone=zone,
+        home_zone=keeper.time_zone,
         standing=_standing(show, on),
-        departure=_travel(arrive_from, -show.travel_hours, tz),
+        drive=drive,
+        departure=_travel(arrive_from, -drive.hours, home),
+        latest_departure=_travel(arrive_to, -drive.hours, home),
         arrive_from=arrive_from,
         arrive_to=arrive_to,
         benching=benching,
         judging=judging,
         check_out=check_out,
-        home=_travel(check_out, show.travel_hours, tz),
+        home=_travel(check_out, drive.hours, home),
     )
 
 
@@ -90,6 +102,6 @@ def _standing(show: Show, on: date) -> Literal["planned", "past", "cancelled"]:
 
 
 def _travel(moment: datetime, hours: float, tz: ZoneInfo) -> datetime:
-    """Real hours on the road, to the whole minute, back in the show's zone."""
+    """Real hours on the road, to the whole minute, on the clocks of `tz`."""
     utc = moment.astimezone(ZoneInfo("UTC")) + timedelta(minutes=round(hours * 60))
     return utc.astimezone(tz)

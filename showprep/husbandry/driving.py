@@ -1,0 +1,59 @@
+"""The drive to a show and home: stops for the driver, oxygen on the way, hours of the night."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, time, timedelta
+from math import ceil
+
+from showprep.husbandry.figures import FiguresInForce
+from showprep.husbandry.plausible import not_negative
+
+
+@dataclass(frozen=True, slots=True)
+class Drive:
+    """One way: `driving_h` at the wheel and `stops` of `stop_h` each [h].
+
+    `oxygen_after_h` [h] from departure to the stop at which oxygen is renewed; None on a short way.
+    """
+
+    driving_h: float
+    stops: int
+    stop_h: float
+    oxygen_after_h: float | None
+
+    @property
+    def hours(self) -> float:
+        """From departure to arrival [h], stops included."""
+        return self.driving_h + self.stops * self.stop_h
+
+
+def drive_of(driving_h: float, figures: FiguresInForce) -> Drive:
+    """The drive of `driving_h` [h] at the wheel, 0 or more.
+
+    A stop of `stop_minutes` [min] after every `stop_every` [h] at the wheel, none on arrival. From
+    `oxygen_stop_hours` [h] in all, oxygen is renewed at the stop nearest the middle, the earlier of
+    two; without a stop near it, in the middle. Raises ValueError for hours below 0.
+    """
+    not_negative(driving_h, "driving", "h")
+    every, pause = figures["stop_every"], figures["stop_minutes"] / 60
+    stops = max(ceil(driving_h / every - 1e-9) - 1, 0)
+    hours = driving_h + stops * pause
+    if hours < figures["oxygen_stop_hours"] - 1e-9:
+        return Drive(driving_h, stops, pause, None)
+    at = [number * every + (number - 1) * pause for number in range(1, stops + 1)]
+    middle = min(at, key=lambda after: (abs(after - hours / 2), after), default=hours / 2)
+    return Drive(driving_h, stops, pause, middle)
+
+
+def drives_by_night(departure: datetime, hours: float, figures: FiguresInForce) -> bool:
+    """Is any of `hours` [h] from `departure` on the road between midnight and `drive_from` [h]?
+
+    `departure` is a moment on the driver's clock. That a driver should not be on the road then is
+    common practice, no source.
+    """
+    midnight = datetime.combine(departure.date(), time(), departure.tzinfo)
+    until = timedelta(hours=figures["drive_from"])
+    nights = (midnight, midnight + timedelta(days=1))
+    arrival = departure + timedelta(hours=hours)
+    return any(departure < night + until and night < arrival for night in nights)

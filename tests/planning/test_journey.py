@@ -1,0 +1,124 @@
+"""The journey: stops, the latest departure, oxygen half-way, nights, and clocks abroad.
+
+Stops of 15 minutes every 2 hours at the wheel are from a national highway code, from memory; the
+days and times are worked out by hand. Berlin is an hour ahead of Dublin all year, Tokyo eight in
+June (IANA time zone database).
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from showprep.husbandry.driving import drive_of, drives_by_night
+from showprep.husbandry.figures import SHIPPED
+from showprep.outputs.words.plain import clock
+from showprep.outputs.words.speaker import Speaker
+
+ON = date(2027, 6, 1)
+
+
+@pytest.mark.parametrize(
+    ("hours", "stops", "in_all", "oxygen"),
+    [
+        (0, 0, 0, None),
+        (2, 0, 2, None),
+        (2.1, 1, 2.35, None),
+        (5, 2, 5.5, None),
+        (5.5, 2, 6, 2),  # stops at 2 h and 4 h 15; the middle is 3 h, and 2 h is the nearer
+        (8, 3, 8.75, 4.25),  # stops at 2, 4.25 and 6.5 h; the middle is 4.375 h
+        (11, 5, 12.25, 6.5),  # 2, 4.25, 6.5, 8.75, 11 h; the middle is 6.125 h
+    ],
+)
+def test_stops_on_the_way(hours: float, stops: int, in_all: float, oxygen: float | None) -> None:
+    drive = drive_of(hours, SHIPPED)
+    assert (drive.stops, drive.hours) == (stops, pytest.approx(in_all))
+    assert drive.oxygen_after_h == oxygen
+
+
+@pytest.mark.parametrize(
+    ("leave", "hours", "night"),
+    [("05:00", 4, False), ("04:59", 4, True), ("23:00", 2, True), ("20:00", 4, False)],
+)
+def test_hours_of_the_night(leave: str, hours: float, night: bool) -> None:
+    moment = datetime.fromisoformat(f"2027-06-11T{leave}").replace(tzinfo=ZoneInfo("Europe/Dublin"))
+    assert drives_by_night(moment, hours, SHIPPED) is night
+
+
+def wall(moment: datetime) -> str:
+    return moment.strftime("%m-%d %H:%M")
+
+
+def test_the_latest_departure_still_makes_the_end_of_the_window(written: Any, job: Any) -> None:
+    plan = written.with_show("travel_hours: 5").plan(ON)
+    (show,) = plan.shows
+    # 5 h and stops after 2 and 4 of them: 5 h 30 before 13:00 and before 20:00
+    assert (wall(show.departure), wall(show.latest_departure)) == ("06-11 07:30", "06-11 14:30")
+    assert wall(show.home) == "06-13 19:30"
+    said = Speaker.of(plan).say(job(plan, "larkfield/departure").note)
+    assert "5 h at the wheel and 2 stops of 15 minutes" in said
+    assert "Leave by Fri 11 June 14:30 at the latest" in said
+
+
+def test_oxygen_is_renewed_half_way_on_a_long_road(written: Any, job: Any, ids: Any) -> None:
+    assert "larkfield/oxygen" not in ids(written.with_show("travel_hours: 5").plan(ON))
+    plan = written.with_show("travel_hours: 8").plan(ON)
+    # 8 h and three stops are 8 h 45: leave at 04:15, the second stop begins 4 h 15 later
+    assert wall(job(plan, "larkfield/departure").start) == "06-11 04:15"
+    assert wall(job(plan, "larkfield/oxygen").start) == "06-11 08:30"
+
+
+def test_before_five_a_second_driver_or_a_later_hour(written: Any, job: Any) -> None:
+    plan = written.with_show("travel_hours: 8").plan(ON)
+    (caution,) = job(plan, "larkfield/departure").cautions
+    said = Speaker.of(plan).say(caution)
+    assert "second driver" in said and "leave at 05:00" in said  # 13:45, before 20:00
+    written.with_show("arrive: {from: 2027-06-11 13:00, to: 2027-06-11 13:30}")
+    (caution,) = job(plan := written.plan(ON), "larkfield/departure").cautions
+    assert "the evening before" in Speaker.of(plan).say(caution)  # 05:00 would be 13:45: too late
+    assert job(written.with_show("travel_hours: 6").plan(ON), "larkfield/departure").cautions == ()
+
+
+def test_a_clock_abroad_carries_its_zone_and_the_time_at_home() -> None:
+    moment = datetime(2027, 6, 11, 13, tzinfo=ZoneInfo("Europe/Berlin"))
+    assert clock(moment, "Europe/Dublin") == "13:00 Europe/Berlin (12:00 at home)"
+    assert clock(moment, "Europe/Berlin") == "13:00"
+    early = datetime(2027, 6, 12, 6, tzinfo=ZoneInfo("Asia/Tokyo"))
+    assert clock(early, "Europe/Dublin") == "06:00 Asia/Tokyo (Fri 11 June 22:00 at home)"
+
+
+def test_a_show_abroad_is_left_for_by_the_clocks_at_home(written: Any) -> None:
+    plan = written.with_show("time_zone: Europe/Berlin").plan(ON)
+    (show,) = plan.shows
+    # doors at 13:00 in Berlin are 12:00 in Dublin; two hours before that
+    assert show.departure.isoformat() == "2027-06-11T10:00:00+01:00"
+    assert show.arrive_from.isoformat() == "2027-06-11T13:00:00+02:00"
+    assert show.home.isoformat() == "2027-06-13T15:00:00+01:00"  # 14:00 in Berlin and two hours
+
+
+ABROAD = "10:00 Europe/Berlin (09:00 at home)"  # judging
+
+
+def test_every_output_says_the_zone(written: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    from showprep.outputs.board import print_board
+    from showprep.outputs.calendar.jobs import jobs_of
+    from showprep.outputs.page.render import render_page
+    from showprep.outputs.terminal import plain_console
+    from showprep.outputs.today import today_text
+    from showprep.outputs.why import print_why
+    from showprep.planning.follow_up.agenda import agenda_of
+
+    written.with_show("time_zone: Europe/Berlin")
+    plan = written.plan(date(2027, 6, 11))
+    print_why(plan, "aoi", "larkfield", plain_console())
+    said = " ".join(capsys.readouterr().out.split())
+    assert f"judging Sat 12 June {ABROAD}" in said
+    print_board(plan)
+    assert "Europe/Berlin" in " ".join(capsys.readouterr().out.split())
+    assert "Europe/Berlin" in " ".join(today_text(agenda_of(plan), Speaker.of(plan)).split())
+    judging = next(one for one in jobs_of(plan, plan.tasks) if "Judging" in one.summary)
+    assert ABROAD in judging.description
+    assert ABROAD in render_page(plan)
