@@ -161,11 +161,12 @@ SENTENCES: Sentences = {
     "on-the-road": _on_the_road,
     "hours-before-arrival": _hours_before,
     "drives-by-night": _by_night,
-    "oxygen-on-the-way": "Renew the oxygen on the way to {show}",
+    "oxygen-on-the-way": "Look at the bags and top up the oxygen on the way to {show}",
     "oxygen-on-the-way-how": (
-        "Look at every fish through the bag. Press the gas out, never open the water to the air "
-        "for longer than that, fill with fresh oxygen, two bands. A fish on its side: new water of "
-        "its own and oxygen at once. No smoking, no flame; the cylinder upright and tied."
+        "Look at every fish through the shut bag: upright, gills even, bag taut. Add oxygen to one "
+        "gone soft; never let gas out alone or air in, or the ammonia turns poisonous. A fish on "
+        "its side, or a bag near its hours: all new water of its own, and oxygen. No smoking, no "
+        "flame; the cylinder upright and tied."
     ),
     "middle-of-the-way": "the stop nearest the middle of {hours:g} h on the road",
     "arrive": "Arrive at {show}; float the bags",
