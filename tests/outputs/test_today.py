@@ -81,7 +81,7 @@ def plan(
         "Larkfield Spring Show",
         "planned",
         "UTC",
-        *[judging] * 7,
+        *[judging] * 8,
         entries_close=None,
         water_c=None,
         altered_fish="tolerated",

@@ -99,7 +99,18 @@ def journey(fish: int) -> JourneySheet:
     bags = tuple(bag_sheet(replace(ask, name=f"Benkei {n}", fish=f"b-{n}")) for n in range(fish))
     packing = PackingList("larkfield", (("bags and water", (PackItem(9, reason("pack-bands")),)),))
     when = datetime(2027, 6, 11, 10, 30)
-    return JourneySheet("larkfield", "Larkfield Spring Show", when, when, 2.5, 4.5, bags, packing)
+    return JourneySheet(
+        "larkfield",
+        "Larkfield Spring Show",
+        *[when] * 4,
+        home_zone="",
+        travel_hours=2.5,
+        stops=1,
+        road_hours=2.75,
+        in_bag_hours=4.75,
+        bags=bags,
+        packing=packing,
+    )
 
 
 @pytest.mark.parametrize("fish", [1, 2, 3, 4, 6, 12])

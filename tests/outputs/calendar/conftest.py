@@ -86,7 +86,7 @@ def a_timed_task(number: int = 0, **changes: Any) -> Task:
 def a_show(show: str, name: str, entered: tuple[str, ...]) -> ShowLine:
     when = datetime(2027, 6, 12, 10, tzinfo=ZoneInfo("Europe/Dublin"))
     return ShowLine(
-        show, name, "planned", "Europe/Dublin", *[when] * 7, None, 18.0, "not stated", entered
+        show, name, "planned", "Europe/Dublin", *[when] * 8, None, 18.0, "not stated", entered
     )
 
 

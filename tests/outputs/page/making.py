@@ -146,6 +146,7 @@ def show(
         time_zone=ZONE,
         judging=at.replace(hour=10) + DAY,
         departure=at.replace(hour=10, minute=30),
+        latest_departure=at.replace(hour=17, minute=30),
         arrive_from=at.replace(hour=13),
         arrive_to=at.replace(hour=20),
         benching=at.replace(hour=13),
