@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from math import ceil
 
 from showprep.husbandry.figures import FiguresInForce
@@ -52,7 +52,7 @@ def drives_by_night(departure: datetime, hours: float, figures: FiguresInForce) 
     `departure` is a moment on the driver's clock. That a driver should not be on the road then is
     common practice, no source.
     """
-    midnight = datetime.combine(departure.date(), time(), departure.tzinfo)
+    midnight = departure.replace(hour=0, minute=0, second=0, microsecond=0)
     until = timedelta(hours=figures["drive_from"])
     nights = (midnight, midnight + timedelta(days=1))
     arrival = departure + timedelta(hours=hours)
