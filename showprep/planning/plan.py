@@ -319,6 +319,7 @@ class ShowLine:
     entered: tuple[str, ...] = ()
     limits: tuple[Reason, ...] = ()
     declaration: tuple[Reason, ...] = ()  # may it be signed, and if not, the ways out
+    place: str | None = None  # where it is, as the keeper wrote it
     free_from: date | None = None  # who was there may leave for another show: rested, not apart
 
 

@@ -204,6 +204,7 @@ def _show_line(yard: Yard, events: Events, verdicts: Sequence[Verdict]) -> ShowL
         entered=tuple(one.fish for one in verdicts if one.show == events.show and one.entered),
         limits=_limits(yard, events, verdicts),
         declaration=declaration(yard, events) if events.standing == "planned" else (),
+        place=record.place,
         free_from=free_from(yard, events),
     )
 

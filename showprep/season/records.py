@@ -387,6 +387,7 @@ class Show(Record):
     photos_due: Day | None = None
     vat_booked_by: Day | None = None
     travel_hours: Hours
+    place: Text | None = None  # where it is, as a map finds it
     time_zone: TimeZone | None = None
     vats: Literal["own", "shared", "bag"] = "shared"
     water_c: TemperatureC | None = None

@@ -50,6 +50,8 @@ def event_of(job: Job, stamp: Stamp) -> Event:
     event["SUMMARY"] = summary
     if job.description:
         event["DESCRIPTION"] = vText(job.description)
+    if job.place:
+        event["LOCATION"] = vText(job.place)
     event["DTSTART"] = _value(job.start, job.zone)
     event["DTEND"] = _value(job.end, job.zone)
     event["STATUS"] = _word(job.status)

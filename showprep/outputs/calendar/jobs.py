@@ -24,6 +24,7 @@ PROFILE = 1
 ALARM_LONGEST = timedelta(minutes=40_320)  # the longest reminder Google Calendar takes: 28 days
 # A moment has no length, and an event must end later than it starts: shown as a quarter of an hour.
 MOMENT = timedelta(minutes=15)
+AT_SHOW = frozenset({"departure", "arrive", "benching", "judging", "check-out"})
 LATE_RINGS = time(18)  # after work, when something can still be done
 
 Status = Literal["CONFIRMED", "CANCELLED"]
@@ -60,6 +61,7 @@ class Job:
     zone: str | None = None
     status: Status = "CONFIRMED"
     alarm: timedelta | None = None
+    place: str = ""
     about: About = NOBODY
 
     @property
@@ -68,7 +70,7 @@ class Job:
 
     def content(self) -> str:
         """A hash of all that is written, apart from sequence and stamps."""
-        parts = (
+        parts: tuple[object, ...] = (
             PROFILE,
             self.uid,
             self.summary,
@@ -79,11 +81,16 @@ class Job:
             self.status,
             self.alarm // timedelta(minutes=1) if self.alarm is not None else None,
         )
+        if self.place:  # last, and only where there is one: jobs without keep the hash they had
+            parts = (*parts, self.place)
         return hashlib.sha256(repr(parts).encode("utf-8")).hexdigest()[:32]
 
 
-def job_of(task: Task, plan_zone: str, speaker: Speaker, season: str = "") -> Job:
-    """The calendar's view of one task; `season` is the identity of its season."""
+def job_of(
+    task: Task, plan_zone: str, speaker: Speaker, season: str = "", place: str | None = None
+) -> Job:
+    """The calendar's view of one task; `season` is the identity of its season, `place` where its
+    show is."""
     full = clean_line(speaker.say(task.title)) or clean_line(task.kind) or "Job"
     title = shorten(full)
     start, end, zone = _span(task, plan_zone)
@@ -95,6 +102,7 @@ def job_of(task: Task, plan_zone: str, speaker: Speaker, season: str = "") -> Jo
         end=end,
         zone=zone,
         alarm=_alarm(task.alarm),
+        place=clean_line(place or "") if task.kind in AT_SHOW else "",
         about=About(task.id, task.kind, task.fish, task.show, task.water),
     )
 
@@ -107,7 +115,12 @@ def jobs_of(plan: Plan, tasks: Iterable[Task], part: str = "") -> tuple[Job, ...
     """
     speaker, every = Speaker.of(plan), list(tasks)
     late = [task for task in every if task.late]
-    jobs = [job_of(task, plan.time_zone, speaker, plan.identity) for task in every if not task.late]
+    places = {show.id: show.place for show in plan.shows}
+    jobs = [
+        job_of(task, plan.time_zone, speaker, plan.identity, places.get(task.show or ""))
+        for task in every
+        if not task.late
+    ]
     if late:
         jobs.append(_late_job(plan, speaker, late, part))
     jobs.sort(key=lambda job: job.uid)
@@ -156,6 +169,8 @@ def _span(task: Task, plan_zone: str) -> tuple[date, date, str | None]:
     if task.start.utcoffset() is None or task.end.utcoffset() is None:
         raise Failure(f"The job {task.id!r} has a time without a zone: a fault of the program.")
     start, end = task.start.astimezone(UTC), task.end.astimezone(UTC)
+    if task.kind == "arrive":
+        end = start  # the time to aim at: the hours in which the doors are open are no job
     if end <= start:
         end = start + MOMENT
     return _local(start, end, zone)
@@ -201,6 +216,4 @@ def _description(speaker: Speaker, task: Task, full: str, title: str) -> str:
         lines.append(f"Water: {task.water}")
     if task.counts_from:
         lines.append(f"When: {speaker.say(task.counts_from)}")
-    if task.grade:
-        lines.append(f"Figure: {task.grade}")
     return clean("\n".join(line for line in map(clean, lines) if line))

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import unicodedata
+from dataclasses import replace
+from datetime import datetime
 from typing import Any
 
 import pytest
 
 from showprep.outputs.calendar.export import write_calendar
+from showprep.outputs.calendar.jobs import MOMENT, jobs_of
 from showprep.outputs.calendar.text import SUMMARY_LONGEST, clean, clean_line, shorten
+from tests.outputs.said import in_reasons
 
 
 @pytest.mark.parametrize(
@@ -81,3 +85,25 @@ def test_cautions_and_the_note_are_told(build: Any) -> None:
     assert "She travels fed.\\nNet her out.\\nCaution: A fed fish" in data
     for words in (task.note, *task.cautions, "Fish: Aoi", task.counts_from):
         assert words.replace(",", "\\,").replace(";", "\\;") in data
+
+
+def test_where_a_show_is_and_when_to_be_there(build: Any) -> None:
+    """RFC 5545 §3.8.1.7: LOCATION. To arrive is a moment, not the hours the doors are open."""
+    plan = build.plan(
+        [
+            build.timed(1, kind="arrive", title="Arrive"),
+            build.timed(2, kind="departure", title="Leave"),
+            build.task(3),
+        ]
+    )
+    show = replace(plan.shows[0], place="Mill Lane 3, Larkfield")
+    plan = replace(plan, shows=(show,))
+    jobs = {job.about.kind: job for job in jobs_of(in_reasons(plan), in_reasons(plan).tasks)}
+    assert jobs["arrive"].place == jobs["departure"].place == "Mill Lane 3, Larkfield"
+    assert jobs["stop-feeding"].place == ""
+    arrive = jobs["arrive"]
+    assert isinstance(arrive.start, datetime) and isinstance(arrive.end, datetime)
+    assert arrive.end - arrive.start == MOMENT
+    data = write_calendar(in_reasons(plan))
+    assert data.count(b"\r\nLOCATION:Mill Lane 3\\, Larkfield\r\n") == 2
+    assert b"Figure" not in data
