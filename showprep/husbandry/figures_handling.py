@@ -154,6 +154,8 @@ _JOURNEY = (
     Figure("bag_hours_stop", 24, 36, 36, "h", CHOICE, PACKERS, "lower"),
     Figure("bags_each", 2, 2, 3, "bags", PRACTICE, CLUBS, "higher"),
     Figure("bags_spare", 50, 50, 50, "%", PRACTICE, CLUBS, "higher"),
+    Figure("lift_by_two", 16, 25, 25, "kg", ASSUMED,
+           "a guideline for lifting by hand, from memory: more is for two people", "lower"),
     Figure("bag_hours_spare", 20, 20, 50, "%", PRACTICE,
            "common practice, no source: hours in hand for a jam or a breakdown", "higher"),
     Figure("direct_transfer_hours", 2, 4, 4, "h", DERIVED,

@@ -44,7 +44,7 @@ ON_THE_SHEETS = frozenset(
         "tan20_bag",
         *("bag_length_extra", "box_length_extra", "bag_water_share"),
         *("bag_litres_per_kg", "bag_hours", "bag_hours_stop"),
-        "bag_hours_spare",
+        *("bag_hours_spare", "lift_by_two"),
         *("bags_each", "bags_spare", "direct_transfer_hours"),
         *("step_direct_falling", "float_bag"),
         *("ph_direct", "ph_total"),

@@ -196,3 +196,18 @@ def test_what_can_hurt_people_on_the_road_is_said() -> None:
     text = " ".join(line for _, part in words.sections for line in part)
     for needed in ("upright", "No oil or grease", "no smoking", "valve shut", "not for eating"):
         assert needed in text, needed
+
+
+@pytest.mark.parametrize(("kg", "litres", "two"), [(3, 22, True), (3, 21.9, False), (5, 20, True)])
+def test_fish_and_water_of_25_kg_are_lifted_by_two(kg: float, litres: float, two: bool) -> None:
+    sheet = bag_sheet(replace(ASK, kg=kg, water_l=litres, hours=1))
+    assert ("lift-for-two" in [one.code for one in sheet.cautions]) is two
+
+
+def test_a_bag_is_sized_with_a_fifth_more_hours_in_hand() -> None:
+    # 9 h with 20 % are 10.8 h; the last hours of a bag are never all those of the journey
+    sheet = bag_sheet(BagAsk(figures=SHIPPED, hours=9, water_c=20, kg=3, length_cm=60))
+    assert sheet.bag is not None and sheet.bag.longest_hours >= 10.8
+    assert "few-hours-in-hand" not in [one.code for one in sheet.cautions]
+    given = bag_sheet(replace(ASK, hours=6.5))  # 20 L under 40 L: 6.7 h to the warning of CO2
+    assert "few-hours-in-hand" in [one.code for one in given.cautions]

@@ -100,7 +100,7 @@ SENTENCES: Sentences = {
     "limit-on-the-way-home": _limit_home,
     "show-water-differs": "The show's water differs: {why:clause}.",
     "alkalinity-not-given": _no_alkalinity,
-    "lift-for-two": "{water} of water in a bag is a lift for two people.",
+    "lift-for-two": "Fish and water weigh {weight}: a lift for two people.",
     "salt-is-a-treatment": _treatment,
     "cool-before-bagging": (
         "Water this warm holds little oxygen: cool it slowly before the fish is bagged."

@@ -10,14 +10,13 @@ from showprep.husbandry.acclimation import TemperatureStep, ph_step, temperature
 from showprep.husbandry.bag_size import BagSize, bag_size_for
 from showprep.husbandry.figures import SHIPPED
 from showprep.husbandry.figures_handling import OF_JOURNEYS
-from showprep.husbandry.reason import Celsius, Kelvin, Litres, Reason, Refusal, reason
+from showprep.husbandry.reason import Celsius, Kelvin, Kilograms, Reason, Refusal, reason
 from showprep.husbandry.sedation_fit import water_fit
 from showprep.husbandry.transport import Bag, bag_after
 from showprep.husbandry.weight import kg_from_length, length_from_weight, weight_fault
 from showprep.planning.own_figures import that_changed
 from showprep.planning.worksheets.bags_records import ALKALINITY, OPEN_PH, BagAsk, BagSheet
 
-LIFT_L = 25.0  # more water than this in one bag is a lift for two people (assumption)
 SALT_MOST_G_L = 5.0  # above it is a treatment and not a help on the way (common practice)
 
 
@@ -83,7 +82,7 @@ def _worked_out(ask: BagAsk, kg: float, estimated: bool) -> BagSheet:
         step=step,
         step_told=tuple(_step_told(ask, step)),
         salt_g=ask.salt_g_l * water_l if ask.salt_g_l else None,
-        cautions=tuple(dict.fromkeys(_cautions(ask, water_l, bag, home, step))),
+        cautions=tuple(dict.fromkeys(_cautions(ask, kg, water_l, bag, home, step))),
     )
 
 
@@ -172,7 +171,7 @@ def _temperature_told(ask: BagAsk, step: TemperatureStep) -> Reason:
 
 
 def _cautions(
-    ask: BagAsk, water_l: float, bag: Bag, home: Bag | None, step: TemperatureStep | None
+    ask: BagAsk, kg: float, water_l: float, bag: Bag, home: Bag | None, step: TemperatureStep | None
 ) -> Iterator[Reason]:
     yield from bag.stops
     if step is not None and step.blocked:
@@ -190,8 +189,8 @@ def _cautions(
         yield reason("show-water-differs", why=_temperature_told(ask, step))
     if ask.alkalinity_meq_l is None:
         yield reason("alkalinity-not-given", meq_l=ALKALINITY)
-    if water_l > LIFT_L:
-        yield reason("lift-for-two", water=Litres(water_l))
+    if water_l + kg >= ask.figures["lift_by_two"]:
+        yield reason("lift-for-two", weight=Kilograms(water_l + kg))
     if ask.salt_g_l is not None and ask.salt_g_l > SALT_MOST_G_L:
         yield reason("salt-is-a-treatment", salt_g_l=ask.salt_g_l, most_g_l=SALT_MOST_G_L)
     fit = water_fit(ask.water_c, ask.figures)
