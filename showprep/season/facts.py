@@ -202,3 +202,9 @@ def size_table(name: str, own: SizeTableRecord) -> SizeTable:
         source="as written in the season's files",
         grade=OWN,
     )
+
+
+def grave_kinds() -> frozenset[str]:
+    """The kinds of defect that are, or may be, an illness: no near miss is taken for one."""
+    kinds = shipped_facts().kinds
+    return frozenset({*(one.id for one in kinds.values() if one.may == "vet"), "red-spots"})

@@ -9,6 +9,7 @@ import pytest
 
 from showprep.season.checks import journal as check_journal
 from showprep.season.checks.checked import Checked
+from showprep.season.facts import grave_kinds, shipped_facts
 from showprep.season.reading import findings
 from showprep.season.records import (
     Defect,
@@ -21,6 +22,7 @@ from showprep.season.records import (
     Show,
     Water,
 )
+from showprep.season.values.wording import nearest
 
 ON = date(2027, 4, 1)
 
@@ -372,3 +374,17 @@ def test_an_agent_without_a_sheet(told, season_files, by: str, note: str) -> Non
     files = replaced(season_files, "keeper.yaml", "agent: clove oil", "agent: vodka")
     (found,) = told(replaced(files, "keeper.yaml", "by: keeper", f"by: {by}"))
     assert found.startswith(f"{note}keeper.yaml:19:10: there is no sheet for 'vodka'")
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("missing scale", None),
+        ("white spots", None),
+        ("ulcr", "ulcer"),
+        ("stiches", "stitches"),
+        ("split fins", "split-fin"),
+    ],
+)
+def test_a_near_miss_never_points_at_a_graver_illness(written: str, meant: str | None) -> None:
+    assert nearest(written, shipped_facts().kinds, grave_kinds()) == meant

@@ -51,15 +51,19 @@ class Checked:
         severity: Severity = "fault",
         *,
         of_key: bool = False,
+        grave: Collection[str] = (),
     ) -> Finding | None:
-        """The finding that `name` is not among the known ones; None when it is, or is not given."""
+        """The finding that `name` is not among the known ones; None when it is, or is not given.
+
+        `grave` are those that no near miss is to be taken for.
+        """
         if name is None or name in known or noun in self.unread:
             return None
         faulty = self.faulty.get(noun, frozenset())
         if name in faulty:
             return None
         what = f"there is no {noun} called {shown(name)}"
-        return Finding(path, what, choose(name, {*known, *faulty}), severity, of_key)
+        return Finding(path, what, choose(name, {*known, *faulty}, grave=grave), severity, of_key)
 
     def future(self, path: tuple[object, ...], day: date | None) -> Finding | None:
         """The warning that something is dated after the day of the plan."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import PurePosixPath
 
 from showprep.season.checks.checked import Checked, Finding
-from showprep.season.facts import shipped_facts
+from showprep.season.facts import grave_kinds, shipped_facts
 from showprep.season.records import JournalEntry
 from showprep.season.values.unit_keys import key_in
 from showprep.season.values.wording import listed
@@ -95,7 +95,9 @@ def names_exist(checked: Checked) -> Iterator[Finding | None]:
         yield checked.unknown((*path, "show"), "show", entry.show, season.shows)
         yield checked.unknown((*path, "water"), "water", entry.water, waters)
         yield checked.unknown((*path, "to"), "water", entry.to, waters)
-        yield checked.unknown((*path, "defect"), "kind of defect", entry.defect, kinds)
+        yield checked.unknown(
+            (*path, "defect"), "kind of defect", entry.defect, kinds, grave=grave_kinds()
+        )
 
 
 def days_follow(checked: Checked) -> Iterator[Finding | None]:

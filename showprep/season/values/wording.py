@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from typing import Any
 
 from pydantic_core import PydanticCustomError
@@ -43,19 +43,31 @@ def slug(name: str) -> str:
     return "-".join("".join(c if c.isalnum() else " " for c in name.casefold()).split())
 
 
-def nearest(word: str, choices: Iterable[str]) -> str | None:
-    """The choice a keeper most likely meant by `word`, if one is near."""
+NEAR, THE_SAME = 0.6, 0.85  # how alike two words are, from 0 to 1
+
+
+def nearest(word: str, choices: Iterable[str], grave: Collection[str] = ()) -> str | None:
+    """The choice a keeper most likely meant by `word`, if one is near.
+
+    One that is `grave`, as an illness is, is named only for what is all but the same word.
+    """
     if len(word) > LONGEST_SHOWN:
         return None
     by_folded = {choice.casefold(): choice for choice in choices}
-    close = difflib.get_close_matches(word.casefold(), by_folded, n=1, cutoff=0.6)
-    return by_folded[close[0]] if close else None
+    folded = word.casefold()
+    close = (
+        by_folded[one]
+        for one in difflib.get_close_matches(folded, by_folded, n=3, cutoff=NEAR)
+        if by_folded[one] not in grave
+        or difflib.SequenceMatcher(None, folded, one).ratio() >= THE_SAME
+    )
+    return next(close, None)
 
 
-def choose(word: str, choices: Iterable[str], most: int = 12) -> str:
+def choose(word: str, choices: Iterable[str], most: int = 12, grave: Collection[str] = ()) -> str:
     """What would be right instead of `word`: the nearest choice, or the list when it is short."""
     known = sorted(choices)
-    near = nearest(word, known)
+    near = nearest(word, known, grave)
     if near is not None:
         return f"did you mean {near}?"
     if not known:
