@@ -43,7 +43,7 @@ def slug(name: str) -> str:
     return "-".join("".join(c if c.isalnum() else " " for c in name.casefold()).split())
 
 
-NEAR, THE_SAME = 0.6, 0.85  # how alike two words are, from 0 to 1
+NEAR, THE_SAME = 0.6, 0.8  # how alike two words are, from 0 to 1
 
 
 def nearest(word: str, choices: Iterable[str], grave: Collection[str] = ()) -> str | None:
