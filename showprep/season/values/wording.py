@@ -49,7 +49,8 @@ NEAR, THE_SAME = 0.6, 0.8  # how alike two words are, from 0 to 1
 def nearest(word: str, choices: Iterable[str], grave: Collection[str] = ()) -> str | None:
     """The choice a keeper most likely meant by `word`, if one is near.
 
-    One that is `grave`, as an illness is, is named only for what is all but the same word.
+    One that is `grave`, as an illness is, is named only for what begins alike or is all but the same
+    word: ulcer for ulcus, and not red spots for white ones.
     """
     if len(word) > LONGEST_SHOWN:
         return None
@@ -59,6 +60,7 @@ def nearest(word: str, choices: Iterable[str], grave: Collection[str] = ()) -> s
         by_folded[one]
         for one in difflib.get_close_matches(folded, by_folded, n=3, cutoff=NEAR)
         if by_folded[one] not in grave
+        or one[:3] == folded[:3]
         or difflib.SequenceMatcher(None, folded, one).ratio() >= THE_SAME
     )
     return next(close, None)
