@@ -49,8 +49,8 @@ NEAR, THE_SAME = 0.6, 0.8  # how alike two words are, from 0 to 1
 def nearest(word: str, choices: Iterable[str], grave: Collection[str] = ()) -> str | None:
     """The choice a keeper most likely meant by `word`, if one is near.
 
-    One that is `grave`, as an illness is, is named only for what begins alike or is all but the same
-    word: ulcer for ulcus, and not red spots for white ones.
+    One that is `grave`, as an illness is, is named only for what begins alike or is all but the
+    same word: ulcer for ulcus, and not red spots for white ones.
     """
     if len(word) > LONGEST_SHOWN:
         return None
