@@ -28,6 +28,7 @@ from showprep.season.typed import (
 )
 from showprep.season.values.quantities import Units
 from showprep.season.values.wording import nearest, shown
+from showprep.season.yaml.nodes import Document
 
 KEEPER, SHOWS, FISH, JOURNAL = "keeper.yaml", "shows.yaml", "fish.yaml", "journal.yaml"
 FISH_FOLDER = "fish"
@@ -196,12 +197,20 @@ def _checked(
     faulty = {noun: names for part in parts.values() for noun, names in part.faulty.items()}
     unread = frozenset(noun for part in parts.values() for noun in part.unread)
     sound = bool(parts["keeper"].records)
-    checked = Checked(season, on, folder, faulty, sound, unread)
     entries = list(parts["journal"].records)
-    for found in findings(checked):
-        path = found.path
+
+    def in_files(path: tuple[object, ...]) -> tuple[object, ...]:
         if path[0] == "journal" and len(path) > 1 and isinstance(path[1], int):
-            path = ("journal", entries[path[1]], *path[2:])
+            return ("journal", entries[path[1]], *path[2:])
+        return path
+
+    def written(path: tuple[object, ...]) -> str | None:
+        document, whole = _whole(parts, in_files(path))
+        return document.written(whole) if document is not None else None
+
+    checked = Checked(season, on, folder, faulty, sound, unread, written)
+    for found in findings(checked):
+        path = in_files(found.path)
         place = _place(parts, path, of_key=found.of_key)
         if found.severity == "question" and _is_sure(parts, path, place):
             continue
@@ -211,13 +220,23 @@ def _checked(
 def _place(
     parts: dict[str, DocumentPart[Any]], path: tuple[object, ...], *, of_key: bool = False
 ) -> Place:
+    document, whole = _whole(parts, path)
+    if document is None:
+        return Place(f"{path[0]}.yaml")
+    return document.place(whole, of_key=of_key)
+
+
+def _whole(
+    parts: dict[str, DocumentPart[Any]], path: tuple[object, ...]
+) -> tuple[Document | None, tuple[object, ...]]:
+    """The file a path leads into, and the path inside it."""
     part, rest = parts[str(path[0])], path[1:]
     if path[0] == "keeper":
         rest = ("keeper", *rest)
     if not rest or rest[0] not in part.places:
-        return Place(f"{path[0]}.yaml")
+        return None, ()
     document, prefix = part.places[rest[0]]
-    return document.place((*prefix, *rest[1:]), of_key=of_key)
+    return document, (*prefix, *rest[1:])
 
 
 def _is_sure(parts: dict[str, DocumentPart[Any]], path: tuple[object, ...], place: Place) -> bool:

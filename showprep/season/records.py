@@ -40,12 +40,14 @@ from showprep.season.values.fields import (
     units_of,
 )
 from showprep.season.values.figure_values import OwnFigures
+from showprep.season.values.kinds import kind
 from showprep.season.values.measures import Amount, is_bare, number
 from showprep.season.values.quantities import CM_PER_INCH, Units
 from showprep.season.values.scales import LENGTH_CM
 from showprep.season.values.wording import shown, wrong
 from showprep.season.values.work_days import WorkDay
 
+KindName = Annotated[str, PlainValidator(kind)]
 _LENGTH = Amount("bound of a size class", "cm", LENGTH_CM, -math.inf, math.inf, {})
 
 
@@ -127,7 +129,7 @@ class JournalEntry(Record):
     fish: Id | None = None
     show: Id | None = None
     water: Text | None = None
-    defect: Term | None = None  # the kind of the defect it is about
+    defect: KindName | None = None  # the kind of the defect it is about
     where: Text | None = None
     size_mm: Millimetres | None = None
     merit_lost: Merit | None = None
@@ -408,7 +410,7 @@ class Show(Record):
 class Defect(Record):
     """One blemish of a fish, as the keeper found it."""
 
-    kind: Term
+    kind: KindName
     where: Text = ""
     size_mm: Millimetres | None = None
     seen: Day

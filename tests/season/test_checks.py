@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from showprep.outputs.words.kinds import KINDS
 from showprep.season.checks import journal as check_journal
 from showprep.season.checks.checked import Checked
 from showprep.season.facts import grave_kinds, shipped_facts
@@ -22,7 +23,7 @@ from showprep.season.records import (
     Show,
     Water,
 )
-from showprep.season.values.wording import nearest
+from showprep.season.values.kinds import kind, kind_words, nearest_kind
 
 ON = date(2027, 4, 1)
 
@@ -379,7 +380,7 @@ def test_an_agent_without_a_sheet(told, season_files, by: str, note: str) -> Non
 @pytest.mark.parametrize(
     ("written", "meant"),
     [
-        ("missing scale", None),
+        ("missing scale", "lost-scale"),
         ("white spots", None),
         ("ulcr", "ulcer"),
         ("stiches", "stitches"),
@@ -387,4 +388,54 @@ def test_an_agent_without_a_sheet(told, season_files, by: str, note: str) -> Non
     ],
 )
 def test_a_near_miss_never_points_at_a_graver_illness(written: str, meant: str | None) -> None:
-    assert nearest(written, shipped_facts().kinds, grave_kinds()) == meant
+    assert nearest_kind(written, grave_kinds()) == meant
+
+
+@pytest.mark.parametrize("name", [row.name for row in KINDS.values()])
+def test_the_boards_own_phrase_for_a_kind_is_understood(name: str) -> None:
+    """Whole, and without what stands in brackets."""
+    meant = next(kind for kind, row in KINDS.items() if row.name == name)
+    assert kind(name) == kind(name.partition(" (")[0].upper()) == meant
+
+
+def test_words_of_kinds_are_of_kinds_that_there_are() -> None:
+    assert list(kind_words()) == list(shipped_facts().kinds)
+
+
+def test_no_word_of_a_grave_kind_alone_is_a_near_miss_of_a_slight_one() -> None:
+    """`white spots` is no pox, `missing scale` no raised one."""
+    for word in ("white spots", "white spot", "red line", "black mark", "scale"):
+        assert nearest_kind(word, grave_kinds()) not in grave_kinds()
+
+
+def test_a_lay_word_is_taken_and_confirmed(read, season_files) -> None:
+    season_files["fish/aoi.yaml"] = str(season_files["fish/aoi.yaml"]).replace("shimi", "Torn fin")
+    season_files["journal.yaml"] = (
+        str(season_files["journal.yaml"])
+        + "- {on: 2027-03-28, saw: new defect, fish: aoi, defect: Split fin}\n"
+        + "- {on: 2027-03-29, saw: new defect, fish: aoi, defect: ana-aki}\n"
+    )
+    reading = read(season_files)
+    assert reading.season.fish["aoi"].defects[0].kind == "split-fin"
+    assert [entry.defect for entry in reading.season.journal[2:]] == ["split-fin", "ulcer"]
+    told = [str(one) for one in reading.warnings]
+    assert told[:1] == [
+        "fish/aoi.yaml:9:12: Torn fin: split-fin. It is read as split-fin; write that if it is "
+        "right, or the kind that is meant."
+    ]
+    assert [one.partition(". ")[0] for one in told[1:]] == ["journal.yaml:8:56: ana-aki: ulcer"]
+
+
+@pytest.mark.parametrize(
+    ("written", "right"),
+    [
+        ("black spot", "'black spot' may be several kinds. Write shimi or deep-shimi."),
+        ("torn finn", "there is no kind of defect called 'torn-finn'. Did you mean split-fin?"),
+        ("white spots", "there is no kind of defect called 'white-spots'. There are 21"),
+    ],
+)
+def test_a_word_that_is_not_sure_is_asked_about(
+    told, season_files, written: str, right: str
+) -> None:
+    season_files["fish/aoi.yaml"] = str(season_files["fish/aoi.yaml"]).replace("shimi", written)
+    assert right in next(line for line in told(season_files) if not line.startswith("Note"))

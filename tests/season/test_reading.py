@@ -214,7 +214,7 @@ ONE_FAULT = [
      "Did you mean sunday?"),
     ("keeper.yaml", "[saturday, sunday]", "saturday",
      "keeper.yaml:3:12: work_days: 'saturday' is not what belongs here. "
-     "Write a list, such as [one, another]."),
+     "Write [saturday]."),
     ("keeper.yaml", ", 8.0, 5.5]", ", 8.0]",
      "keeper.yaml:8:16: waters, main pond, monthly_c: 12 monthly means are needed, 11 found. "
      "Write one for each month, January first."),
@@ -236,7 +236,7 @@ ONE_FAULT = [
      "Write US gal or imp gal."),
     ("keeper.yaml", "{boxes: 4}", "4",
      "keeper.yaml:21:11: carrying: '4' is not what belongs here. "
-     "Write a mapping with boxes and kilograms."),
+     "Write {boxes: 4}."),
     ("keeper.yaml", "{boxes: 4}", "{boxes:4}",
      "keeper.yaml:21:12: carrying, boxes:4: no such key is known here. "
      "Write a space after the colon."),
@@ -259,7 +259,7 @@ ONE_FAULT = [
      "The choices are own, shared or bag."),
     ("shows.yaml", "{unit: cm, upper: [25, 35, 45, 55, 65, 75], upper_included: yes}", "[25, 35]",
      "shows.yaml:11:10: larkfield, sizes: a list is not what belongs here. "
-     "Write one value or a mapping with upper."),
+     "Write {upper: [25, 35]}."),
     ("shows.yaml", "unit: cm, upper", "unit: mm, upper",
      "shows.yaml:11:17: larkfield, sizes, unit: 'mm' is not one of the choices. "
      "The choices are cm or in."),
@@ -279,7 +279,7 @@ ONE_FAULT = [
     ("fish/aoi.yaml", "merit: 82", "merit: 182",
      "fish/aoi.yaml:6:8: merit: '182' cannot be right. Write 100 or less."),
     ("fish/aoi.yaml", "merit: 82", "merit: [82]",
-     "fish/aoi.yaml:6:8: merit: a list found where a number belongs. Write one number."),
+     "fish/aoi.yaml:6:8: merit: a list found where a number belongs. Write 82."),
     ("fish/aoi.yaml", "52.0}", "5.2 m}",
      "fish/aoi.yaml:7:44: lengths_cm, 2027-03-20: '5.2 m' (520 cm) is not a likely length of a "
      "koi. 1 to 120 cm is plausible."),
@@ -291,12 +291,12 @@ ONE_FAULT = [
      "fish/aoi.yaml:3:1: 'name' is here twice (first in line 1). Keep one."),
     ("fish/aoi.yaml", "sex: female", "never_show: larkfield",
      "fish/aoi.yaml:3:13: never_show: 'larkfield' is not what belongs here. "
-     "Write 'all' or a list, such as [one, another]."),
+     "Write [larkfield]."),
     ("fish/aoi.yaml", "sex: female", "? [a, b]\n: c",
      "fish/aoi.yaml:3:3: a list or mapping stands where a key belongs. Quote it."),
     ("fish/aoi.yaml", "  - {kind: shimi, where", "  - shimi\n  - {kind: shimi, where",
      "fish/aoi.yaml:9:5: defects, item 1: 'shimi' is not what belongs here. "
-     "Write a mapping with kind and seen."),
+     "Write it like this, with your own figures: {kind: shimi, seen: 2027-06-12}."),
     ("fish/aoi.yaml", "kind: shimi, ", "",
      "fish/aoi.yaml:9:5: defects, item 1: kind is missing. Add a line 'kind: ...'."),
     ("journal.yaml", "did: measure", "did: measured",
@@ -305,6 +305,104 @@ ONE_FAULT = [
      "entered, sent, travelled, stayed, result, vet, job, not done, sold, lost, cancelled or "
      "postponed."),
 ]  # fmt: skip
+
+
+# What is written under a key, and what is to be written there instead.
+SHAPES = [
+    ("keeper.yaml", "away", "2027-05-09 to 2027-05-16", "[{from: 2027-05-09, to: 2027-05-16}]"),
+    ("keeper.yaml", "away", "{from: 2027-05-09, to: 2027-05-16}",
+     "[{from: 2027-05-09, to: 2027-05-16}]"),
+    ("keeper.yaml", "away", "[2027-05-09, 2027-05-16]", "[{from: 2027-05-09, to: 2027-05-16}]"),
+    ("keeper.yaml", "away", "2027-05-09", "[{from: 2027-05-09, to: 2027-05-09}]"),
+    ("keeper.yaml", "also_work_on", "2027-05-09", "[2027-05-09]"),
+    ("keeper.yaml", "work_days", "saturday and sunday", "[saturday, sunday]"),
+    ("keeper.yaml", "isolation", "[{water: isolation vat, holds: 3}]",
+     "{water: isolation vat, holds: 3}"),
+    ("keeper.yaml", "carrying", "4", "{boxes: 4}"),
+    ("keeper.yaml", "touch_up", "vet", "{by: vet}"),
+    ("keeper.yaml", "preferences", "{speck_returns_after_weeks: [4, 8, 16]}",
+     "{low: 4, usual: 8, high: 16}"),
+    ("fish/aoi.yaml", "lengths_cm", "[{2026-09-20: 50.5}, {2027-03-20: 52}]",
+     "{2026-09-20: 50.5, 2027-03-20: 52}"),
+    ("fish/aoi.yaml", "lengths_cm", "{2026-09-20: [50.5]}", "50.5"),
+    ("fish/aoi.yaml", "defects", "{kind: split-fin, seen: 2027-03-20}",
+     "[{kind: split-fin, seen: 2027-03-20}]"),
+    ("fish/aoi.yaml", "moves", "2027-04-05 to isolation vat",
+     "[{on: 2027-04-05, to: isolation vat}]"),
+    ("fish/aoi.yaml", "never_show", "larkfield", "[larkfield]"),
+    ("fish/aoi.yaml", "lives_in", "{water: main pond}", "main pond"),
+    ("fish/aoi.yaml", "born", "[2022]", "2022"),
+]  # fmt: skip
+INSIDE = {  # the whole value of which the advice is a part
+    "{low: 4, usual: 8, high: 16}": "{speck_returns_after_weeks: {low: 4, usual: 8, high: 16}}",
+    "50.5": "{2026-09-20: 50.5}",
+}
+
+
+@pytest.mark.parametrize(("file", "key", "wrong", "right"), SHAPES)
+def test_a_value_in_the_wrong_shape_is_shown_in_the_right_one(
+    told, read, season_files, file: str, key: str, wrong: str, right: str
+) -> None:
+    """The advice is the value itself in its right shape, and following it leaves no fault."""
+    lines = str(season_files[file]).splitlines(keepends=True)
+    begun = [at for at, line in enumerate(lines) if line.startswith(f"{key}:")]
+    for at in begun:
+        end = next((to for to in range(at + 1, len(lines)) if lines[to][0] != " "), len(lines))
+        del lines[at:end]
+    season_files[file] = "".join([*lines, f"{key}: {wrong}\n"])
+    (fault,) = told(season_files)
+    assert fault.endswith(f" Write {right}."), fault
+    followed = INSIDE.get(right, right)
+    season_files[file] = "".join([*lines, f"{key}: {followed}\n"])
+    assert read(season_files).season
+
+
+@pytest.mark.parametrize(
+    ("file", "text", "right"),
+    [
+        ("shows.yaml", "- {name: Elm Park, judging: x}\n", "'elm-park:' in place of the dash"),
+        ("shows.yaml", "- elm-park: {name: Elm Park}\n", "take the dash away"),
+        ("fish/aoi.yaml", "- {name: Aoi}\n", "take the dash away"),
+        ("journal.yaml", "on: 2027-03-20\n", "begin each entry with a dash, '- on: ...'"),
+    ],
+)
+def test_a_file_turned_round(told, season_files, file: str, text: str, right: str) -> None:
+    assert right in " ".join(told({**season_files, file: text}))
+
+
+def test_a_bare_yes_never_states_that_the_law_was_checked(told, season_files) -> None:
+    keeper = str(season_files["keeper.yaml"])
+    begun, end = keeper.index("touch_up:"), keeper.index("carrying:")
+    season_files["keeper.yaml"] = keeper[:begun] + "touch_up: yes\n" + keeper[end:]
+    (fault,) = told(season_files)
+    assert "{law" not in fault
+
+
+def test_what_was_not_written_is_invented_and_said_to_be(told, season_files) -> None:
+    season_files["fish/aoi.yaml"] = str(season_files["fish/aoi.yaml"]).replace(
+        "{2026-09-20: 50.5, 2027-03-20: 52.0}", "52"
+    )
+    (fault,) = told(season_files)
+    assert fault.endswith("Write it like this, with your own figures: {2027-06-12: 52}.")
+
+
+def test_faults_inside_an_entry_with_a_bad_id_show_in_the_same_round(told, season_files) -> None:
+    season_files["shows.yaml"] = (
+        str(season_files["shows.yaml"])
+        .replace("larkfield:", "Elm Park:")
+        .replace("fee: 30", "fee: x")
+    )
+    season_files["fish/Big Red.yaml"] = (
+        "name: Big Red\nvariety: kohaku\nlives_in: the sea\nmerit: 80\n"
+    )
+    season_files["fish.yaml"] = (
+        "aoi: {name: Aoi, variety: kohaku, lives_in: main pond, merit: 800}\n"
+    )
+    found = told(season_files)
+    assert [line.partition(" ")[0] for line in found] == [
+        "shows.yaml:1:1:", "shows.yaml:13:8:", "fish.yaml:1:63:",
+        "fish/Big", "fish/Big", "fish/aoi.yaml:", ]  # fmt: skip
+    assert "there is no water called 'the sea'" in " ".join(found)
 
 
 @pytest.mark.parametrize(("file", "right", "wrong", "message"), ONE_FAULT)

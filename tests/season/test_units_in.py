@@ -272,8 +272,8 @@ def test_a_keeper_in_england_reads_celsius(told: Told) -> None:
          "keeper.yaml:8:3: vat: no temperature is given. Write either monthly_f (twelve monthly "
          "means) or steady_f."),
         ("steady_c: 71.6 F", "steady_f: [70]",
-         "keeper.yaml:8:36: waters, vat, steady_f: a list found where a number belongs. Write one "
-         "number."),
+         "keeper.yaml:8:36: waters, vat, steady_f: a list found where a number belongs. "
+         "Write 70 F."),
         ("units: us", "units: US",
          "keeper.yaml:2:8: units: 'US' is not one of the choices. Did you mean us? The choices are "
          "metric, us or imperial."),

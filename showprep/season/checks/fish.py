@@ -8,7 +8,7 @@ from functools import partial
 from itertools import chain
 
 from showprep.season.checks.checked import Checked, Finding
-from showprep.season.facts import grave_kinds, shipped_facts
+from showprep.season.facts import shipped_facts
 from showprep.season.values.quantities import show_length
 
 MEASURING_ERROR_CM = 1.0  # assumption: two readings of one live fish in a bowl
@@ -23,11 +23,9 @@ def waters_exist(checked: Checked) -> Iterator[Finding | None]:
 
 
 def kinds_exist(checked: Checked) -> Iterator[Finding | None]:
-    kinds = shipped_facts().kinds
     for name, fish in checked.season.fish.items():
         for at, defect in enumerate(fish.defects):
-            path = ("fish", name, "defects", at, "kind")
-            yield checked.unknown(path, "kind of defect", defect.kind, kinds, grave=grave_kinds())
+            yield checked.kind(("fish", name, "defects", at, "kind"), defect.kind)
 
 
 def varieties_known(checked: Checked) -> Iterator[Finding | None]:

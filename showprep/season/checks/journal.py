@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from pathlib import PurePosixPath
 
 from showprep.season.checks.checked import Checked, Finding
-from showprep.season.facts import grave_kinds, shipped_facts
 from showprep.season.records import JournalEntry
 from showprep.season.values.unit_keys import key_in
 from showprep.season.values.wording import listed
@@ -88,16 +87,14 @@ def in_its_place(checked: Checked) -> Iterator[Finding | None]:
 
 def names_exist(checked: Checked) -> Iterator[Finding | None]:
     season = checked.season
-    waters, kinds = season.keeper.waters, shipped_facts().kinds
+    waters = season.keeper.waters
     for at, entry in enumerate(season.journal):
         path = ("journal", at)
         yield checked.unknown((*path, "fish"), "fish", entry.fish, season.fish)
         yield checked.unknown((*path, "show"), "show", entry.show, season.shows)
         yield checked.unknown((*path, "water"), "water", entry.water, waters)
         yield checked.unknown((*path, "to"), "water", entry.to, waters)
-        yield checked.unknown(
-            (*path, "defect"), "kind of defect", entry.defect, kinds, grave=grave_kinds()
-        )
+        yield checked.kind((*path, "defect"), entry.defect)
 
 
 def days_follow(checked: Checked) -> Iterator[Finding | None]:

@@ -16,7 +16,7 @@ from showprep.season.checks.own_figures import (
     fault_in_own_milestone,
     fault_in_own_value,
 )
-from showprep.season.facts import facts_for, grave_kinds, own_milestone, shipped_facts, size_table
+from showprep.season.facts import facts_for, own_milestone, shipped_facts, size_table
 from showprep.season.values.agents import agent_named
 from showprep.season.values.product import MG_PER_ML, PERCENT, product_strength
 from showprep.season.values.quantities import show_temperature, show_volume
@@ -181,7 +181,7 @@ def kinds_sound(checked: Checked) -> Iterator[Finding | None]:
     kinds = shipped_facts().kinds
     for name, own in checked.season.keeper.defect_kinds.items():
         path = ("keeper", "defect_kinds", name)
-        yield checked.unknown(path, "kind of defect", name, kinds, of_key=True, grave=grave_kinds())
+        yield checked.kind(path, name, of_key=True)
         for milestone, figures in (("closed", own.closed), ("clean", own.clean)):
             if figures is None or name not in kinds:
                 continue

@@ -10,9 +10,9 @@ import re
 import unicodedata
 from collections.abc import Callable
 from datetime import date, datetime
-from typing import Annotated
+from typing import Annotated, Any
 
-from pydantic import PlainValidator, ValidationInfo
+from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
 
 from showprep.season.values import days, measures, zones
 from showprep.season.values.quantities import Units
@@ -100,24 +100,89 @@ def _in_units(amount: measures.Amount) -> Callable[[object, ValidationInfo], flo
     return read
 
 
-Text = Annotated[str, PlainValidator(text)]
-Id = Annotated[str, PlainValidator(valid_id)]
-Term = Annotated[str, PlainValidator(term)]
-YesNo = Annotated[bool, PlainValidator(yes_no)]
-Number = Annotated[float, PlainValidator(measures.number)]
-Whole = Annotated[int, PlainValidator(measures.whole)]
-Share = Annotated[float, PlainValidator(measures.share)]
-LengthCm = Annotated[float, PlainValidator(_in_units(measures.length_cm))]
-TotalCm = Annotated[float, PlainValidator(_in_units(measures.total_cm))]
-Millimetres = Annotated[float, PlainValidator(_in_units(measures.size_mm))]
-Litres = Annotated[float, PlainValidator(_in_units(measures.litres))]
-Kilograms = Annotated[float, PlainValidator(_in_units(measures.kilograms))]
-FishKilograms = Annotated[float, PlainValidator(_in_units(measures.fish_kilograms))]
-Hours = Annotated[float, PlainValidator(_in_units(measures.hours))]
-TemperatureC = Annotated[float, PlainValidator(_in_units(measures.temperature_c))]
-WarmingC = Annotated[float, PlainValidator(_in_units(measures.warming_c))]
-Day = Annotated[date, PlainValidator(days.day)]
-DayOrTime = Annotated[date | datetime, PlainValidator(days.day_or_time)]
-WallTime = Annotated[datetime, PlainValidator(days.wall_time)]
-Born = Annotated[date | int, PlainValidator(days.born)]
-TimeZone = Annotated[str, PlainValidator(zones.time_zone)]
+_Schema = dict[str, Any]
+_SCALAR = ["string", "number", "boolean"]  # whatever an editor takes a bare word for
+_DAY_FORM = "[0-9]{4}-[0-9]{2}-[0-9]{2}"
+_TIME_FORM = _DAY_FORM + "[ Tt]+[0-9]{1,2}:[0-9]{2}(:[0-9]{2})?"
+
+
+def _one(form: str, example: str, also: str = "") -> WithJsonSchema:
+    """For editors: text of a form (a regular expression), or what they take for `also`."""
+    schema: _Schema = {"type": "string", "pattern": rf"^\s*({form})\s*$", "examples": [example]}
+    if also:
+        schema = {"anyOf": [{"type": also}, schema], "examples": [example]}
+    return WithJsonSchema(schema)
+
+
+def _amount(example: str) -> WithJsonSchema:
+    """For editors: a number, or text with a number and perhaps a unit."""
+    return _one(r"[^A-Za-z]*[0-9/].*", example, "number")
+
+
+Text = Annotated[
+    str, PlainValidator(text), WithJsonSchema({"type": _SCALAR, "examples": ["main pond"]})
+]
+Id = Annotated[
+    str,
+    PlainValidator(valid_id),
+    WithJsonSchema(
+        {
+            "type": "string",
+            "pattern": "^(?=.*[a-z])[a-z0-9]+(-[a-z0-9]+)*$",
+            "maxLength": LONGEST_ID,
+            "examples": ["larkfield"],
+        }
+    ),
+]
+Term = Annotated[
+    str, PlainValidator(term), WithJsonSchema({"type": _SCALAR, "examples": ["kohaku"]})
+]
+YesNo = Annotated[
+    bool,
+    PlainValidator(yes_no),
+    WithJsonSchema(
+        {
+            "anyOf": [
+                {"enum": ["yes", "no"]},
+                {"type": "boolean"},
+                {
+                    "type": "string",
+                    "pattern": r"^\s*(Y|y)(E|e)(S|s)\s*$"
+                    r"|^\s*(N|n)(O|o)\s*$"
+                    r"|^\s*(T|t)(R|r)(U|u)(E|e)\s*$"
+                    r"|^\s*(F|f)(A|a)(L|l)(S|s)(E|e)\s*$",
+                },
+            ],
+            "examples": ["yes"],
+        }
+    ),
+]
+Number = Annotated[
+    float, PlainValidator(measures.number), _one(measures.NUMBER_FORM, "3", "number")
+]
+Whole = Annotated[int, PlainValidator(measures.whole), _one("[+-]?[0-9]{1,15}", "3", "number")]
+Share = Annotated[float, PlainValidator(measures.share), _amount("0.2")]
+LengthCm = Annotated[float, PlainValidator(_in_units(measures.length_cm)), _amount("52 cm")]
+TotalCm = Annotated[float, PlainValidator(_in_units(measures.total_cm)), _amount("60 cm")]
+Millimetres = Annotated[float, PlainValidator(_in_units(measures.size_mm)), _amount("2 mm")]
+Litres = Annotated[float, PlainValidator(_in_units(measures.litres)), _amount("2000 L")]
+Kilograms = Annotated[float, PlainValidator(_in_units(measures.kilograms)), _amount("40 kg")]
+FishKilograms = Annotated[
+    float, PlainValidator(_in_units(measures.fish_kilograms)), _amount("3.2 kg")
+]
+Hours = Annotated[float, PlainValidator(_in_units(measures.hours)), _amount("2.5")]
+TemperatureC = Annotated[float, PlainValidator(_in_units(measures.temperature_c)), _amount("18 °C")]
+WarmingC = Annotated[float, PlainValidator(_in_units(measures.warming_c)), _amount("1 °C")]
+Day = Annotated[date, PlainValidator(days.day), _one(_DAY_FORM, "2027-06-12")]
+DayOrTime = Annotated[
+    date | datetime,
+    PlainValidator(days.day_or_time),
+    _one(f"{_DAY_FORM}|{_TIME_FORM}", "2027-06-12"),
+]
+WallTime = Annotated[datetime, PlainValidator(days.wall_time), _one(_TIME_FORM, "2027-06-12 10:00")]
+Born = Annotated[
+    date | int, PlainValidator(days.born), _one(f"[0-9]{{4}}|{_DAY_FORM}", "2022", "number")
+]
+TimeZone = Annotated[
+    str, PlainValidator(zones.time_zone), WithJsonSchema({"type": _SCALAR, "examples": ["UTC"]})
+]

@@ -32,7 +32,8 @@ from showprep.season.values.scales import (
 )
 from showprep.season.values.wording import choose, listed, shown, wrong
 
-_NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
+NUMBER_FORM = r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?"
+_NUMBER = re.compile(NUMBER_FORM)
 _FRACTION = re.compile(r"(?P<sign>[+-]?)(?:(?P<whole>[0-9]+)(?: +|-))?(?P<part>[0-9]+/[0-9]+)")
 _PART = re.compile(
     r"\s*(?P<number>[+-]?(?:[0-9]+(?: +|-))?[0-9]+/[0-9]+|"

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import difflib
+import re
+import unicodedata
 from collections.abc import Collection, Iterable
 from typing import Any
 
@@ -43,6 +45,14 @@ def slug(name: str) -> str:
     return "-".join("".join(c if c.isalnum() else " " for c in name.casefold()).split())
 
 
+def folded(name: str) -> str:
+    """A name for comparing: no capitals, no accents, spaces for hyphens and underscores."""
+    letters = unicodedata.normalize("NFKD", name.casefold())
+    bare = unicodedata.normalize("NFC", _ACCENT.sub("", letters)).replace("’", "'")
+    return " ".join(bare.replace("-", " ").replace("_", " ").split())
+
+
+_ACCENT = re.compile("[\u0300-\u036f]")  # a Japanese voicing mark makes another letter, and stays
 NEAR, THE_SAME = 0.6, 0.8  # how alike two words are, from 0 to 1
 
 

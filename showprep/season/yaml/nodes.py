@@ -52,16 +52,26 @@ class Document:
 
     def place(self, path: Path_, *, of_key: bool = False) -> Place:
         """Where the value at `path` stands, or its key; as far along the path as there is one."""
+        key_node, node = self._nodes(path)
+        found = key_node if of_key else node
+        if found is None or found.start_mark is None:
+            return Place(self.file)
+        return Place(self.file, found.start_mark.line + 1, found.start_mark.column + 1)
+
+    def written(self, path: Path_) -> str | None:
+        """The text of the one value at `path`, as it stands in the file."""
+        node = self._nodes(path)[1]
+        return node.value if isinstance(node, yaml.ScalarNode) else None
+
+    def _nodes(self, path: Path_) -> tuple[yaml.Node | None, yaml.Node | None]:
+        """Key and value as far along the path as there is one."""
         node = key_node = self.root
         for element in path:
             step = self._step(node, element)
             if step is None:
                 break
             key_node, node = step
-        found = key_node if of_key else node
-        if found is None or found.start_mark is None:
-            return Place(self.file)
-        return Place(self.file, found.start_mark.line + 1, found.start_mark.column + 1)
+        return key_node, node
 
     def _step(self, node: yaml.Node | None, element: object) -> tuple[yaml.Node, yaml.Node] | None:
         if isinstance(node, yaml.SequenceNode):
