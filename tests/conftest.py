@@ -35,7 +35,8 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
 # Files whose tests share what is slow to set up: each goes to one process, whole, and begins first.
 TOGETHER = (
     *("tests/test_playthrough.py", "tests/planning/test_whole_plan.py"),
-    *("tests/outputs/calendar/test_publish.py",),
+    *("tests/outputs/calendar/test_publish.py", "tests/outputs/test_first_screen.py"),
+    *("tests/commands/test_check_slips.py", "tests/husbandry/test_carbon_dioxide.py"),
     *("tests/outputs/page/test_browser.py", "tests/outputs/page/test_printed.py"),
 )
 

@@ -54,6 +54,7 @@ def plan_json(plan: Plan) -> dict[str, Any]:
         "tasks": [_task(speaker, one) for one in plan.tasks],
         "warnings": [_warning(speaker, one) for one in plan.warnings],
         "asks": [ask_json(speaker, one) for one in plan.asks],
+        "presumed_gone": {show: list(fish) for show, fish in plan.presumed_gone.items()},
         "choice": _choice(speaker, plan.choice),
         "format": FORMAT,
     }

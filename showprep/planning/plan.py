@@ -6,7 +6,7 @@ last day, included; `Task.day_after` is the day after it, for formats whose ends
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from typing import Literal, TypeAlias
@@ -388,6 +388,7 @@ class Plan:
     warnings: tuple[Warning_, ...]
     choice: Choice
     asks: tuple[Ask, ...] = ()
+    presumed_gone: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # fish, by show
     spans: tuple[Span, ...] = ()
     changes: tuple[Change, ...] = ()
     pace: tuple[PaceRow, ...] = ()

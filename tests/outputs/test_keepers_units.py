@@ -273,26 +273,23 @@ def notes(season: Path, capsys: pytest.CaptureFixture[str]) -> Iterator[str]:
         yield capsys.readouterr().out
 
 
-@pytest.fixture(scope="module")
-def lines(season: Path, units: str) -> Mapping[str, set[str]]:
-    """By output: the lines that carry a metric unit."""
-    ways: Mapping[str, Callable[[Path, date], Iterator[str]]] = {
-        "boards": boards,
-        "calendars": calendars,
-        "page": page,
-    }
-    found = {}
-    for name, way in ways.items():
-        texts = [text for on in DAYS for text in way(season, on)]
-        assert len(texts) > 20, name
-        found[name] = metric(texts, units)
-    return found | {"worksheets": metric(worksheets(season, units), units)}
+WAYS: Mapping[str, Callable[[Path, date], Iterator[str]]] = {
+    "boards": boards,
+    "calendars": calendars,
+    "page": page,
+}
 
 
-@pytest.mark.parametrize("output", ["boards", "calendars", "page", "worksheets"])
-def test_nothing_printed_carries_a_metric_unit(lines: Mapping[str, set[str]], output: str) -> None:
-    left = {line for line in lines[output] if not any(one in line for one in OF_A_DOSE)}
-    assert left == set()
+@pytest.mark.parametrize("output", WAYS)
+def test_nothing_printed_carries_a_metric_unit(season: Path, units: str, output: str) -> None:
+    texts = [text for on in DAYS for text in WAYS[output](season, on)]
+    assert len(texts) > 20
+    assert metric(texts, units) == set()
+
+
+def test_no_worksheet_carries_a_metric_unit(season: Path, units: str) -> None:
+    left = metric(worksheets(season, units), units)
+    assert {line for line in left if not any(one in line for one in OF_A_DOSE)} == set()
 
 
 def test_notes_ask_and_answer_in_the_season_s_units(

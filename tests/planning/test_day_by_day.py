@@ -23,6 +23,7 @@ import pytest
 from showprep.planning.plan import Plan, Task
 from showprep.planning.season_plan import worked_out
 from showprep.planning.verdicts.company import residents, standing_on
+from showprep.planning.verdicts.prospects import touch_ups_of
 from showprep.planning.yard.apart import followed_until
 from showprep.planning.yard.last_plan import LastPlan, last_of
 from showprep.planning.yard.presumed import yard_as_known
@@ -82,7 +83,8 @@ def files(number: int) -> dict[str, str | bytes]:
         )
         if chance.random() < 0.5:
             fish.append(
-                "  defects: [{kind: shimi, where: left shoulder, size_mm: 2, seen: 2026-12-20}]\n"
+                "  defects: [{kind: shimi, where: left shoulder, size_mm: 2, seen: 2026-12-20, "
+                "merit_lost: 9}]\n"
             )
         if chance.random() < 0.3:
             fish.append("  moves: [{on: 2027-04-20, to: vat, ramp_c_per_day: 1}]\n")
@@ -133,6 +135,7 @@ class Run:
     writes: bool
     journal: list[JournalEntry] = field(default_factory=list)
     done: set[str] = field(default_factory=set)
+    sessions: int = 0
     last: LastPlan | None = None
     before: Plan | None = None
 
@@ -144,6 +147,7 @@ class Run:
         self._nothing_obeyed_is_late(plan)
         self._company_is_kept(yard, plan)
         self._one_order_a_water(plan)
+        self._sessions_are_fit(yard, plan)
         if self.before is not None:
             self._nothing_vanishes(yard, self.before, plan)
             self._names_are_kept(self.before, plan)
@@ -189,6 +193,19 @@ class Run:
         for one in plan.verdicts:
             ill = one.fish in sick or yard.parasites_on(yard.state.fish[one.fish]) is not None
             assert not (one.entered and ill), f"{plan.planned_on}: {one.fish} to {one.show}"
+
+    def _sessions_are_fit(self, yard: Yard, plan: Plan) -> None:
+        """No chosen day is one that the plan itself, journeys and moves counted, speaks against."""
+        fit = touch_ups_of(yard)
+        for one in plan.verdicts:
+            planned = one.touch_up
+            if planned is None or planned.day is None or planned.day <= plan.planned_on:
+                continue
+            if planned.water != yard.state.fish[one.fish].record.lives_in:
+                continue  # moved into the warm vat on the same day: one handling
+            self.sessions += 1
+            against = fit[one.fish].against(planned.day)
+            assert against is None, f"{plan.planned_on}: {one.fish} {planned.day} {against}"
 
     def _one_order_a_water(self, plan: Plan) -> None:
         """Spans of one water never overlap: what is fed, or that nothing is, is said once a day."""

@@ -13,6 +13,7 @@ import pytest
 from showprep.planning.season_plan import make_plan
 from showprep.planning.yard.last_plan import LastPlan, LastVerdict, last_of
 from tests.planning.told import codes
+from tests.storms import storm
 
 DAY = timedelta(days=1)
 MONTHS = [4.5, 4.8, 7.0, 10.0, 14.0, 17.5, 19.5, 19.0, 16.0, 12.0, 8.0, 5.5]
@@ -182,7 +183,7 @@ def test_without_news_nothing_changes_from_day_to_day(written: Any) -> None:
         written.noted(f"on: {day}, saw: temperature, water: pond, read_c: {c}")
     first = date(2027, 3, 28)
     season, last, before, changed = written.season(first), None, None, []
-    for number in range(70):  # until the first session is due
+    for number in range(storm(28, 70)):  # the last 70 days before the first session
         on = first + number * DAY
         plan = make_plan(season, on, "test", last=last, costs=False)
         now = {

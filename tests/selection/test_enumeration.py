@@ -14,11 +14,12 @@ from tests.selection import small_seasons
 from tests.selection.checker import check
 from tests.selection.cp_model import SCALE, greatest_worth
 from tests.selection.enumeration import best, many, parts
+from tests.storms import storm
 
 NEAR = Fraction(1, 2)  # hundredths of a point
 
 
-@pytest.mark.parametrize("number", range(120))
+@pytest.mark.parametrize("number", range(storm(60, 120)))
 def test_no_plan_is_worth_more(number: int) -> None:
     problem = small_seasons.problem(number)
     if many(problem, 20_000):
@@ -32,7 +33,7 @@ def test_no_plan_is_worth_more(number: int) -> None:
     assert abs(Fraction(solution.worth) - expected[0]) < NEAR
 
 
-@pytest.mark.parametrize("number", range(40))
+@pytest.mark.parametrize("number", range(storm(20, 40)))
 def test_every_cost_is_that_of_the_best_plan_with_it(number: int) -> None:
     problem = replace(small_seasons.problem(number), fixed=frozenset())
     problem = replace(problem, entries=tuple(replace(e, must=False) for e in problem.entries))
@@ -52,7 +53,7 @@ def test_every_cost_is_that_of_the_best_plan_with_it(number: int) -> None:
         assert abs(Fraction(chosen.solution.worth) - expected[0] - Fraction(cost.cost)) < 1
 
 
-@pytest.mark.parametrize("number", range(40))
+@pytest.mark.parametrize("number", range(storm(20, 40)))
 def test_every_gain_is_that_of_one_more(number: int) -> None:
     problem = small_seasons.problem(number)
     chosen = choose(problem)
@@ -96,7 +97,7 @@ def test_enumeration_tries_every_part() -> None:
     assert len(parts(replace(problem, fixed=frozenset()), fish)) >= 2
 
 
-@pytest.mark.parametrize("number", range(2))
+@pytest.mark.parametrize("number", range(storm(1, 2)))
 def test_another_solver_finds_no_better_plan(number: int) -> None:
     """CP-SAT of OR-Tools, on a model written from the words of the problem."""
     cp = pytest.importorskip("ortools.sat.python.cp_model")

@@ -89,7 +89,9 @@ def _entries(yard: Yard, prospects: Prospects, apart: Aparts) -> Sequence[EntryO
                 size_class="" if index is None else str(index),
                 kg=one.kg or 0.0,
                 fee=one.events.record.fee_per_fish,
-                must=show_id in one.fish.record.must_show or show_id in one.fish.entered,
+                must=show_id in one.fish.record.must_show
+                or show_id in one.fish.entered
+                or one.events in yard.been_to(one.fish),
                 vat=vats.get(show_id),
             )
         )
@@ -165,11 +167,10 @@ def _barred(
 ) -> list[str]:
     """Shows the fish cannot go to when touched up on `day`."""
     gap = yard.days("sedate_to_show_gap")
-    settle = yard.days("block_after_move")
     barred = []
     for one in mine:
         events = one.events
-        away_until = max(apart[events.show].last, events.home_day + settle)
+        away_until = _away_until(yard, touch_ups, events, apart[events.show])
         if day > away_until:
             continue
         if events.record.altered_fish == "excluded" and day <= events.benching_day:
@@ -179,6 +180,19 @@ def _barred(
         elif not touch_ups.closed_by(day, events):
             barred.append(events.show)
     return barred
+
+
+def _away_until(yard: Yard, touch_ups: TouchUps, events: Events, apart: Apart) -> date:
+    """The last day after a show on which the fish is not touched up: it has to settle.
+
+    After the way home, and again after the move out of the vat in which it was kept apart.
+    """
+    settle = yard.days("block_after_move")
+    isolation, home = yard.keeper.isolation, events.home_day + settle
+    stays = isolation is None or touch_ups.fish.record.lives_in == isolation.water
+    if stays:
+        return max(apart.last, home)
+    return max(vat_free_from(yard, apart) + settle - timedelta(days=1), home)
 
 
 def _vat_options(

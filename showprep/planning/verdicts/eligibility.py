@@ -130,14 +130,14 @@ def _back_from_show(yard: Yard, fish: FishState, events: Events, length: Size) -
 
 
 def _entries_closed(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
-    """Once the form is in, or the fish have left, only those written down as entered go."""
+    """Once the form is in only those entered go; once the car has left, only those in it."""
     closed = events.record.entries_close
     known = any(events.show in other.entered for other in yard.fish_here())
-    if not known or events.show in fish.entered:
+    if events.show in fish.entered or events in yard.been_to(fish):
         return
     if events.departure_day < yard.on:
         yield reason("left-without-it", on=events.departure_day)
-    elif closed is not None and closed < yard.on:
+    elif known and closed is not None and closed < yard.on:
         yield reason("entries-closed", on=closed)
 
 

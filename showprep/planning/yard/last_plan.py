@@ -57,6 +57,14 @@ class LastPlan:
     jobs: Mapping[str, LastJob]
     verdicts: Mapping[tuple[str, str], LastVerdict]
     cuts: tuple[PresumedCut, ...] = ()  # that were due and asked about
+    gone: Mapping[str, frozenset[str]] = field(default_factory=dict)  # presumed, by show
+
+    def going(self, show: str) -> frozenset[str] | None:
+        """The fish it sends to a show, or takes to have gone; None where it says nothing of it."""
+        if show in self.gone:
+            return self.gone[show]
+        told = {fish: one for (fish, where), one in self.verdicts.items() if where == show}
+        return frozenset(fish for fish, one in told.items() if one.entered) if told else None
 
 
 def last_of(plan: Plan) -> LastPlan:
@@ -79,6 +87,7 @@ def last_of(plan: Plan) -> LastPlan:
             if one.question.code == CUT_NOT_NOTED
             for values in [dict(one.question.values)]
         ),
+        gone={show: frozenset(fish) for show, fish in plan.presumed_gone.items()},
     )
 
 
@@ -100,6 +109,10 @@ def last_from(data: object) -> LastPlan | None:
                 for one in data.get("asks", ())
                 if one["code"] == CUT_NOT_NOTED
             ),
+            gone={
+                str(show): frozenset(map(str, fish))
+                for show, fish in data.get("presumed_gone", {}).items()
+            },
         )
     except (AssertionError, KeyError, TypeError, ValueError, AttributeError):
         return None

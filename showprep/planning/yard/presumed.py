@@ -1,8 +1,8 @@
 """What is taken to have happened when nobody wrote it down: who left for the shows now past.
 
 The fish that were entered are presumed to have gone. Where no entry was written down either, it
-is those that the plan would have chosen on the day of departure, with what was known by then: the
-same files give the same answer, whether or not a plan was made that day.
+is those that the last plan sent, as that is what the keeper was told; and where no plan is
+remembered, those that it would have chosen on the day of departure, with what was known by then.
 """
 
 from __future__ import annotations
@@ -32,12 +32,12 @@ CUTS_KEPT = timedelta(days=60)
 def yard_as_known(season: Season, on: date, last: LastPlan | None = None) -> Yard:
     """The yard on the day `on`, with the journeys and touch-ups that are presumed.
 
-    `last` is the plan of an earlier day, where one is remembered: it tells which touch-ups were
-    due since, and what their sessions are called.
+    `last` is the plan of an earlier day, where one is remembered: it tells which fish it sent,
+    which touch-ups were due since, and what their sessions are called.
     """
-    yard = yard_on(season, on, presumed_journeys(season, on))
     if last is None or last.planned_on >= on:
-        return yard
+        return yard_on(season, on, presumed_journeys(season, on))
+    yard = yard_on(season, on, presumed_journeys(season, on, last))
     cuts = presumed_cuts(yard.state, last)
     days: dict[str, set[date]] = {}
     for cut in cuts:
@@ -78,7 +78,9 @@ def _unsaid(state: State, fish_id: str, day: date) -> bool:
     return not any(one >= day - EARLY for one in fish.sedations)
 
 
-def presumed_journeys(season: Season, on: date) -> Mapping[str, frozenset[str]]:
+def presumed_journeys(
+    season: Season, on: date, last: LastPlan | None = None
+) -> Mapping[str, frozenset[str]]:
     """By show: the fish that the plan had chosen, for shows whose entries were never noted."""
     state = state_of(season, on)
     noted = {entry.show for entry in state.journal if entry.did == "entered"}
@@ -87,11 +89,27 @@ def presumed_journeys(season: Season, on: date) -> Mapping[str, frozenset[str]]:
         if one.standing == "cancelled" or one.show in noted:
             continue
         if on - LOOKED_BACK <= one.departure_day < on or _is_leaving(one, on):
+            sent = last.going(one.show) if last is not None else None
+            if sent is not None:
+                found[one.show] = sent & season.fish.keys()
+                continue
             before = yard_on(season, one.departure_day, found)
             found[one.show] = frozenset(
                 fish for fish, show in entries_alone(before) if show == one.show
             )
     return found
+
+
+def presumed_gone(yard: Yard) -> Mapping[str, tuple[str, ...]]:
+    """By show that was left for already: the fish that are taken to have gone, perhaps none."""
+    return {
+        events.show: tuple(
+            one.fish for one in yard.courses.going_to(events.show) if one.grade == "presumed"
+        )
+        for events in yard.events.values()
+        if yard.on - LOOKED_BACK <= events.departure_day
+        and (events.departure_day < yard.on or events.standing == "past")
+    }
 
 
 def _is_leaving(events: Events, on: date) -> bool:
