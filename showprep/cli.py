@@ -95,8 +95,8 @@ def plan(
 @app.command()
 def why(
     season: Season,
-    fish: Annotated[str, typer.Argument(metavar="FISH", help="The fish's id.")],
-    show: Annotated[str, typer.Argument(metavar="SHOW", help="The show's id.")],
+    fish: Annotated[str, typer.Argument(metavar="FISH", help="The fish: its name or id.")],
+    show: Annotated[str, typer.Argument(metavar="SHOW", help="The show: its name or id.")],
     on: On = None,
     json: Json = False,
 ) -> None:
@@ -145,7 +145,7 @@ def page(
         list[str] | None,
         typer.Option(
             metavar="NAME",
-            help="Only these sheets: season, sessions, worksheets, cards, or a show's id. May be "
+            help="Only these sheets: season, sessions, worksheets, cards, or a show's name. May be "
             "given again.",
         ),
     ] = None,
@@ -166,8 +166,12 @@ def calendar(
     for_: Annotated[
         Purpose, typer.Option("--for", help="A file to subscribe to, or one to import by hand.")
     ] = Purpose.subscribe,
-    show: Annotated[str | None, typer.Option(metavar="ID", help="Only this show.")] = None,
-    fish: Annotated[str | None, typer.Option(metavar="ID", help="Only this fish.")] = None,
+    show: Annotated[
+        str | None, typer.Option(metavar="SHOW", help="Only this show: its name or id.")
+    ] = None,
+    fish: Annotated[
+        str | None, typer.Option(metavar="FISH", help="Only this fish: its name or id.")
+    ] = None,
     new_identity: Annotated[
         bool,
         typer.Option("--new-identity", help="Name every job anew, as of another season."),

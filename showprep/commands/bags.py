@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from showprep.commands.names import named
 from showprep.commands.worksheet_values import Given, amount, between, units_in, value
 from showprep.husbandry.figures import SHIPPED
 from showprep.outputs.failure import Failure
@@ -23,7 +24,6 @@ from showprep.planning.worksheets.bags_season import bag_asks, journey_sheet, sh
 from showprep.season.problems import SeasonError
 from showprep.season.values import measures
 from showprep.season.values.quantities import Units
-from showprep.season.values.wording import choose
 
 AMOUNTS = {
     "hours": measures.hours,
@@ -128,8 +128,8 @@ def _journey(folder: Path, given: Given, on: date) -> JourneySheet:
 
 def _show(plan: Plan, wanted: str | None) -> ShowLine:
     known = {show.id: show for show in plan.shows}
-    if wanted is not None and wanted not in known:
-        raise Failure(f"There is no show {wanted}: {choose(wanted, known)}.", status=2)
+    if wanted is not None:
+        wanted = named("show", wanted, {one: show.name for one, show in known.items()})
     shows = [show for show in shows_with_fish(plan) if wanted in (None, show.id)]
     if shows:
         return shows[0]

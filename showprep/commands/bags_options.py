@@ -18,7 +18,7 @@ from showprep.commands.options import (
 def bags(
     season: SeasonIfAny = None,
     show: Annotated[
-        Words, option("--show", "The show's id; else the next one with entries.", "ID")
+        Words, option("--show", "The show, by name or id; else the next with entries.", "SHOW")
     ] = None,
     kg: Annotated[Words, option("--kg", "The fish's weight: 3, or '6.6 lb'.")] = None,
     length_cm: Annotated[Words, option("--length-cm", "Its length: 60, or '24 in'.")] = None,

@@ -10,6 +10,7 @@ from pathlib import Path
 import typer
 
 from showprep.commands.loading import load_with_done
+from showprep.commands.names import named
 from showprep.outputs.calendar.export import Purpose, Written, export_calendar, write_calendar
 from showprep.outputs.calendar.ledger import ledger_path
 from showprep.outputs.calendar.scope import Scope
@@ -47,10 +48,13 @@ def run(
     lets it take the place of a file that showprep did not write.
     Raises SeasonError for faults in the season's files, Failure for anything else.
     """
-    only = Scope(show=show, fish=fish)
     if to != "-":
         refuse_unfit(Path(to), "koi.ics", is_own_calendar, replace=replace_file)
     plan, done_on = load_with_done(season, on)
+    only = Scope(
+        show=named("show", show, {one.id: one.name for one in plan.shows}) if show else None,
+        fish=named("fish", fish, {one.id: one.name for one in plan.fish}) if fish else None,
+    )
     ledgers = () if to == "-" else (ledger_path(Path(to)),)
     plan = replace(plan, identity=identity_of(season, ledgers, new=new_identity))
     if to == "-":

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from showprep.outputs.calendar.editions import DoneOn
     from showprep.outputs.calendar.ledger import LedgerRow
     from showprep.planning.yard.yard import Yard
+    from showprep.season.records import Season
 
 DONE_AHEAD = timedelta(days=4)  # a job may be done so many days before the day it had on the phone
 
@@ -40,12 +41,23 @@ def load_yard_and_plan(
     fish left out are. An interruption (Ctrl-C) breaks the choice off: the plan is then the best so
     far, and the command ends with status 1 when it is done.
     """
+    return plan_of(load(folder, on).season, folder, on, asked, costs)
+
+
+def plan_of(
+    season: Season,
+    folder: Path,
+    on: date,
+    asked: tuple[str, str] | None = None,
+    costs: bool = False,
+) -> tuple[Yard, Plan]:
+    """A season that has been read, worked out as `load_yard_and_plan` does."""
     from showprep.commands.interrupts import choice_begins
     from showprep.outputs.remembered import remembered
     from showprep.planning.season_plan import worked_out
     from showprep.planning.yard.presumed import yard_as_known
 
-    yard = yard_as_known(load(folder, on).season, on, remembered(folder, on))
+    yard = yard_as_known(season, on, remembered(folder, on))
     return worked_out(yard, season_name(folder), choice_begins(), asked, costs)
 
 

@@ -12,6 +12,7 @@ from typing import get_args
 from pydantic import ValidationError
 
 from showprep.commands.day_words import day_asked
+from showprep.commands.names import meant, named
 from showprep.husbandry.reason import Reason
 from showprep.outputs.failure import Failure
 from showprep.outputs.words.speaker import Speaker
@@ -86,13 +87,13 @@ def _amount_asked(name: str, units: Units, ask: Ask) -> str:
     return f"{answer} {unit}" if is_bare(answer) else answer
 
 
-def known(season: Season, name: str) -> Collection[str] | None:
-    """The names that may stand for a value; None where it is no name."""
+def known(season: Season, name: str) -> Mapping[str, str] | None:
+    """What may stand for a value, each with its name; None where it is no name."""
     if name == "fish":
-        return sorted(season.fish)
+        return {one: season.fish[one].name for one in sorted(season.fish)}
     if name == "show":
-        return sorted(season.shows)
-    return list(season.keeper.waters) if name in ("water", "to") else None
+        return {one: season.shows[one].name for one in sorted(season.shows)}
+    return {one: one for one in season.keeper.waters} if name in ("water", "to") else None
 
 
 def _told(values: dict[str, str], ask: Ask | None) -> None:
@@ -130,6 +131,8 @@ def _asked(question: str, names: Collection[str] | None, ask: Ask, *, shown: boo
             break
         if names is None or answer in names:
             return answer
+        if isinstance(names, Mapping) and len(found := meant(answer, names)) == 1:
+            return found[0]
         text = f"There is no {answer!r}; {choose(answer, names)}"
     raise Failure("Nothing was noted.", status=2)
 
@@ -159,8 +162,13 @@ def run(
     season = read_season(folder, max(on, today)).season
     units = season.keeper.units
     values = {**_one_of_each(given), "on": on.isoformat()}
+    fish = [named("fish", one, known(season, "fish") or {}) for one in fish]
     if fish:
         values["fish"] = fish[0]
+    for name in ("show", "water", "to"):
+        if name in values:
+            noun = "show" if name == "show" else "water"
+            values[name] = named(noun, values[name], known(season, name) or {})
     values = completed(values, season, ask)
     if "photo" in values:
         values["photo"] = _photo(folder, values["photo"])

@@ -17,9 +17,10 @@ def note(
         Words, option("--saw", "What was seen: clean, 'not clean', parasites, ...")
     ] = None,
     fish: Annotated[
-        list[str] | None, option("--fish", "The fish's id; several for one note each.", "ID")
+        list[str] | None,
+        option("--fish", "The fish, by name or id; several for one note each.", "FISH"),
     ] = None,
-    show: Annotated[Words, option("--show", "The show's id.", "ID")] = None,
+    show: Annotated[Words, option("--show", "The show, by name or id.", "SHOW")] = None,
     water: Annotated[Words, option("--water", "The water's name.", "NAME")] = None,
     defect: Annotated[
         Words, option("--defect", "The kind of blemish it is about, such as shimi.", "KIND")

@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from showprep.commands.loading import load_yard_and_plan
+from showprep.commands.names import meant
 from showprep.outputs.failure import Failure
 from showprep.outputs.page.photos import photo_advice
 from showprep.outputs.page.render import render_page, render_sheets, sheet_groups
@@ -33,7 +34,7 @@ def run(
         refuse_unfit(to, "season.html", is_own_page, replace=replace_file)
     yard, plan = load_yard_and_plan(season, on, costs=not chosen)
     if chosen:
-        _refuse_unknown(chosen, plan)
+        chosen = [_group(name, plan) for name in chosen]
         text = render_sheets(plan, chosen, _photos(plan, season), sheets_for_page(plan, yard))
         if printed:
             sys.stdout.write(text)
@@ -52,13 +53,15 @@ def run(
         print(f"Wrote the page to {to}: open it in a browser, or print its sheets.")  # noqa: T201
 
 
-def _refuse_unknown(chosen: Sequence[str], plan: Plan) -> None:
-    """Raise Failure where a name is that of no sheets of this plan."""
+def _group(name: str, plan: Plan) -> str:
+    """The group of sheets meant; a show's by its name too. Raises Failure where there is none."""
     known = sheet_groups(plan)
-    for name in chosen:
-        if name not in known:
-            named = listed(known, "or")
-            raise Failure(f"There are no sheets called {shown(name)}: give {named}.", status=2)
+    names = {one.id: one.name for one in plan.shows if one.id in known}
+    found = [name] if name in known else meant(name, dict.fromkeys(known, "") | names)
+    if len(found) != 1:
+        right = listed(found or known, "or")
+        raise Failure(f"There are no sheets called {shown(name)}: give {right}.", status=2)
+    return found[0]
 
 
 def page_of(yard: Yard, plan: Plan, season: Path) -> str:

@@ -7,16 +7,19 @@ import sys
 from datetime import date
 from pathlib import Path
 
-from showprep.commands.loading import load_yard_and_plan
+from showprep.commands.loading import load, plan_of
+from showprep.commands.names import named
 from showprep.outputs.failure import Failure
 from showprep.planning.plan import Plan
-from showprep.season.values.wording import choose
 
 
 def run(folder: Path, fish: str, show: str, on: date, *, as_json: bool) -> None:
     """Print everything about one pair."""
-    _, plan = load_yard_and_plan(folder, on, (fish, show))
-    _known(plan, fish, show)
+    season = load(folder, on).season
+    fish = named("fish", fish, {one: record.name for one, record in season.fish.items()})
+    show = named("show", show, {one: record.name for one, record in season.shows.items()})
+    _, plan = plan_of(season, folder, on, (fish, show))
+    _planned(plan, fish, show)
     if as_json:
         from showprep.outputs.json_plan import plan_json
 
@@ -31,12 +34,9 @@ def run(folder: Path, fish: str, show: str, on: date, *, as_json: bool) -> None:
     print_why(plan, fish, show)
 
 
-def _known(plan: Plan, fish: str, show: str) -> None:
-    fish_ids = [one.id for one in plan.fish]
-    if fish not in fish_ids:
-        raise Failure(f"There is no fish {fish}: {choose(fish, fish_ids)}", status=2)
+def _planned(plan: Plan, fish: str, show: str) -> None:
+    if all(one.id != fish for one in plan.fish):
+        raise Failure(f"{fish} is in the yard no longer.", status=2)
     shows = {one.id: one for one in plan.shows}
-    if show not in shows:
-        raise Failure(f"There is no show {show}: {choose(show, shows)}", status=2)
     if shows[show].standing != "planned":
         raise Failure(f"{shows[show].name} is {shows[show].standing}: it is kept, not planned.")
