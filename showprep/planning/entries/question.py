@@ -107,14 +107,15 @@ def _touch_up_options(
         return []
     mine = [one for (fish_id, _), one in sorted(prospects.items()) if fish_id == fish.id]
     merits = {one.events.show: _merits(yard, one, one.days, one.merits) for one in mine}
+    settled = {one.events.show: _settled_from(yard, touch_ups, one.events, apart) for one in mine}
     options = []
     for day in sorted({day for one in mine for day in one.days}):
-        bars = frozenset(_barred(yard, touch_ups, mine, day, apart))
+        bars = frozenset(_barred(yard, touch_ups, mine, day, settled))
         served = {
             show: found[day] for show, found in merits.items() if day in found and show not in bars
         }
         options.append(TouchUpOption(fish.id, day, yard.taken_from(fish, day), served, bars))
-    return options + _vat_options(yard, touch_ups, mine, apart)
+    return options + _vat_options(yard, touch_ups, mine, settled)
 
 
 def _merits(
@@ -163,15 +164,18 @@ def standing(
 
 
 def _barred(
-    yard: Yard, touch_ups: TouchUps, mine: Sequence[Prospect], day: date, apart: Aparts
+    yard: Yard,
+    touch_ups: TouchUps,
+    mine: Sequence[Prospect],
+    day: date,
+    settled: Mapping[str, date],
 ) -> list[str]:
     """Shows the fish cannot go to when touched up on `day`."""
     gap = yard.days("sedate_to_show_gap")
     barred = []
     for one in mine:
         events = one.events
-        away_until = _away_until(yard, touch_ups, events, apart[events.show])
-        if day > away_until:
+        if day >= settled[events.show]:
             continue
         if events.record.altered_fish == "excluded" and day <= events.benching_day:
             barred.append(events.show)
@@ -182,21 +186,20 @@ def _barred(
     return barred
 
 
-def _away_until(yard: Yard, touch_ups: TouchUps, events: Events, apart: Apart) -> date:
-    """The last day after a show on which the fish is not touched up: it has to settle.
+def _settled_from(yard: Yard, touch_ups: TouchUps, events: Events, aparts: Aparts) -> date:
+    """The first day after a show on which the fish may be touched up.
 
-    After the way home, and again after the move out of the vat in which it was kept apart.
+    It has to settle after the way home, and again after the move out of the vat.
     """
-    settle = yard.days("block_after_move")
-    isolation, home = yard.keeper.isolation, events.home_day + settle
-    stays = isolation is None or touch_ups.fish.record.lives_in == isolation.water
-    if stays:
-        return max(apart.last, home)
-    return max(vat_free_from(yard, apart) + settle - timedelta(days=1), home)
+    settle, apart = yard.days("block_after_move"), aparts[events.show]
+    isolation, home = yard.keeper.isolation, events.home_day + settle + timedelta(days=1)
+    if isolation is None or touch_ups.fish.record.lives_in == isolation.water:
+        return max(apart.last + timedelta(days=1), home)
+    return max(vat_free_from(yard, apart) + settle, home)
 
 
 def _vat_options(
-    yard: Yard, touch_ups: TouchUps, mine: Sequence[Prospect], apart: Aparts
+    yard: Yard, touch_ups: TouchUps, mine: Sequence[Prospect], settled: Mapping[str, date]
 ) -> list[TouchUpOption]:
     """Days on which healing in the warmer isolation vat is more likely in time than at home."""
     isolation = yard.keeper.isolation
@@ -215,7 +218,7 @@ def _vat_options(
     }
     for day in sorted({day for days in found.values() for day in days}):
         there = healing_in_vat(yard, touch_ups, day)
-        bars = frozenset(_barred(yard, there, mine, day, apart))
+        bars = frozenset(_barred(yard, there, mine, day, settled))
         served = {
             show: some[day] for show, some in merits.items() if day in some and show not in bars
         }
