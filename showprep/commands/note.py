@@ -21,7 +21,8 @@ from showprep.season.checks.journal import NEEDS
 from showprep.season.journal import Journal, JournalError, JournalFaulty
 from showprep.season.journal_text import as_written, block
 from showprep.season.reading import read_season
-from showprep.season.records import Did, JournalEntry, Saw, Season
+from showprep.season.records import IMPLIED, PLAIN_NOTE, Did, JournalEntry, Saw, Season
+from showprep.season.values.kinds import is_lay
 from showprep.season.values.measures import NO_UNIT, is_bare
 from showprep.season.values.quantities import Units
 from showprep.season.values.unit_keys import OF_METRIC, key_found, metric_key, with_metric_keys
@@ -31,17 +32,15 @@ Ask = Callable[[str], str]
 TRIES = 3
 DID: tuple[str, ...] = get_args(Did)
 SAW: tuple[str, ...] = get_args(Saw)
-# What a value says by itself, when neither did nor saw is given; the first that fits.
-IMPLIED = (
-    ("to_day", "did", "postponed"),
-    ("result", "did", "result"),
-    ("to", "did", "move"),
-    ("treatment", "did", "treatment"),
-    ("measured_cm", "did", "measure"),
-    ("weighed_kg", "did", "weigh"),
-    ("read_c", "saw", "temperature"),
-    ("job", "did", "job"),
-)
+# What goes with a value that makes a fact of its own beside --did and --saw.
+WITH: dict[str, tuple[str, ...]] = {
+    "to": ("ramp_c_per_day",),
+    "treatment": ("by_vet", "parasite"),
+    "result": ("remarks",),
+}
+ABOUT = ("fish", "show", "water")
+OF_A_BLEMISH = ("defect", "where", "size_mm", "merit_lost")
+UNDONE = "It counts no longer; what was written stays in the journal."
 QUESTIONS = {
     "fish": "Which fish?",
     "show": "Which show?",
@@ -57,14 +56,49 @@ QUESTIONS = {
 OF_ONE_FISH = ("measured_cm", "weighed_kg", "photo", "result")
 
 
-def completed(given: dict[str, str], season: Season, ask: Ask | None) -> dict[str, str]:
-    """`given` with what it implies and, where there is somebody to ask, what it lacks.
+def facts(given: Mapping[str, str], season: Season, ask: Ask | None) -> list[dict[str, str]]:
+    """The entries that `given` makes, the several things of one handling each in its own.
 
     Raises Failure (wrong usage) that names what is missing, or what did and saw may be.
     """
+    found: list[dict[str, str]] = []
+    rest = dict(_told(given, ask))
+    told = [rest[key] for key in ("did", "saw") if key in rest]
+    for key, which, word in IMPLIED:
+        if key in rest and told and not _goes_with(key, word, told, rest):
+            found.append({which: word, **_taken(rest, (key, *WITH.get(key, ())), NEEDS[word])})
+            if key == "read_c" and "fish" in rest:
+                rest.pop("water", None)  # it was that of the reading
+    if "did" in rest and "saw" in rest:
+        of_saw = rest["saw"] == "new defect" or rest["did"] not in ("vet", "touch-up")
+        kept = ("saw", "photo", *(OF_A_BLEMISH if of_saw else ()))
+        seen = _taken(rest, kept, NEEDS.get(rest["saw"], ()))
+        found = [rest, *found, seen]
+    else:
+        found.insert(0 if "did" in rest else len(found), rest)
+    return [completed(one, season, ask) for one in found]
+
+
+def _goes_with(key: str, word: str, told: Sequence[str], values: Mapping[str, str]) -> bool:
+    """Is a value part of what was said to be done or seen, and no fact of its own?"""
+    if word in told or key == "job":
+        return True
+    if key == "parasite":
+        return not {"treatment", "parasites"}.isdisjoint(told) or "treatment" in values
+    return key == "read_c" and "water" not in values
+
+
+def _taken(rest: dict[str, str], keys: Sequence[str], needs: Sequence[str]) -> dict[str, str]:
+    """What goes into an entry of its own: its keys out of the rest, and what it is about."""
+    about = {name for need in needs for name in need.split(" or ")}
+    whole = {"on": rest["on"]} | {name: rest[name] for name in ABOUT if name in about & {*rest}}
+    return whole | {key: rest.pop(key) for key in keys if key in rest}
+
+
+def completed(given: dict[str, str], season: Season, ask: Ask | None) -> dict[str, str]:
+    """One entry with, where there is somebody to ask, what it lacks."""
     values = dict(given)
-    _told(values, ask)
-    did_or_saw = values.get("did") or values["saw"]
+    did_or_saw = values.get("did") or values.get("saw") or PLAIN_NOTE
     for need in NEEDS[did_or_saw]:
         names = need.split(" or ")
         if any(values.get(name) for name in names):
@@ -96,25 +130,29 @@ def known(season: Season, name: str) -> Mapping[str, str] | None:
     return {one: one for one in season.keeper.waters} if name in ("water", "to") else None
 
 
-def _told(values: dict[str, str], ask: Ask | None) -> None:
-    """Exactly one of did and saw, spelled as the journal does."""
-    if values.get("did") and values.get("saw"):
-        raise Failure("One note says one thing: give --did or --saw, not both.", status=2)
-    if not values.get("did") and not values.get("saw"):
+def _told(given: Mapping[str, str], ask: Ask | None) -> dict[str, str]:
+    """The values with did and saw spelled as the journal does; a plain note has neither."""
+    values = {key: value for key, value in given.items() if value or key not in ("did", "saw")}
+    if "did" not in values and "saw" not in values:
         for name, key, word in IMPLIED:
             if values.get(name):
-                values[key] = word
-                return
+                return {**values, key: word}
+        if values.get("note") or values.get("photo"):
+            return values
         if ask is None:
-            raise Failure("Say what was done (--did) or what was seen (--saw).", status=2)
-        word = _asked("What was done or seen?", (*DID, *SAW), ask, shown=True)
-        values["did" if word in DID else "saw"] = word
+            raise Failure(
+                "Say what was done (--did) or seen (--saw), or --note with your own words.",
+                status=2,
+            )
+        answer = _asked("What was done or seen?", (*DID, *SAW), ask, shown=True)
+        values["did" if answer in DID else "saw"] = answer
     for key, words, other, others in (("did", DID, "saw", SAW), ("saw", SAW, "did", DID)):
-        word = values.get(key, "")
-        if word and word not in words:
-            if word in others:
-                raise Failure(f"{word!r} goes with --{other}: --{other} {word!r}.", status=2)
-            raise Failure(f"--{key} {word!r}: {_choice(word, words)}.", status=2)
+        said = values.get(key, "")
+        if said and said not in words:
+            if said in others:
+                raise Failure(f"{said!r} goes with --{other}: --{other} {said!r}.", status=2)
+            raise Failure(f"--{key} {said!r}: {_choice(said, words)}.", status=2)
+    return values
 
 
 def _choice(word: str, words: Collection[str]) -> str:
@@ -148,10 +186,12 @@ def run(
     today: date,
     *,
     as_json: bool = False,
+    undo: bool = False,
     ask: Ask | None = None,
 ) -> None:
-    """Append one entry, or one for each of several fish, to the journal of `folder`.
+    """Append what was done and seen, for each of several fish, to the journal of `folder`.
 
+    With `undo` append instead that the last entry with these values is taken back.
     `given` are the values of the entry as text; `today` is the day by the clock. Raises
     SeasonError for faults in the season's files, Failure (wrong usage) for what is missing or
     cannot be true. All entries are written, or none.
@@ -163,18 +203,30 @@ def run(
     units = season.keeper.units
     values = {**_one_of_each(given), "on": on.isoformat()}
     fish = [named("fish", one, known(season, "fish") or {}) for one in fish]
-    if fish:
-        values["fish"] = fish[0]
     for name in ("show", "water", "to"):
         if name in values:
             noun = "show" if name == "show" else "water"
             values[name] = named(noun, values[name], known(season, name) or {})
-    values = completed(values, season, ask)
+    if undo:
+        wanted = values if "on" in given else {key: values[key] for key in values if key != "on"}
+        taken = _taken_back(season, wanted, fish, today)
+        _append(folder, taken, units)
+        _say_undone(taken, units, as_json=as_json)
+        return
     if "photo" in values:
         values["photo"] = _photo(folder, values["photo"])
-    ids = fish or ([values["fish"]] if "fish" in values else [])
-    entries = _entries(values, ids, given, units)
+    told = facts({**values, "fish": fish[0]} if fish else values, season, ask)
+    entries = [
+        entry
+        for one in told
+        for entry in _entries(one, fish if "fish" in one else (), given, units)
+    ]
     _check(season, entries, folder, on, today)
+    _append(folder, entries, units)
+    _say(season, entries, given.get("defect"), as_json=as_json)
+
+
+def _append(folder: Path, entries: Sequence[JournalEntry], units: Units) -> None:
     try:
         journal = Journal(folder)
         journal.append(entries, units)
@@ -182,9 +234,47 @@ def run(
         raise Failure(str(error), status=3) from error
     except JournalError as error:
         raise Failure(f"{_begin(str(error))}.", status=1) from error
-    _say(season, entries, as_json=as_json)
     if journal.kept is not None:
         print(f"The journal before this note: {journal.kept}", file=sys.stderr)  # noqa: T201
+
+
+def _taken_back(
+    season: Season, wanted: Mapping[str, str], fish: Sequence[str], today: date
+) -> list[JournalEntry]:
+    """The last entries that say what is `wanted`, one, or one of each fish, as they are undone."""
+    units = season.keeper.units
+    asked = {key: value for key, value in wanted.items() if key != "fish"}
+    found = []
+    for one in dict.fromkeys(fish) if fish else (None,):
+        same = {**asked, "fish": one} if one is not None else asked
+        entry = next(
+            (
+                entry
+                for entry in reversed(season.journal)
+                if same.items() <= _to_compare(entry, units).items()
+            ),
+            None,
+        )
+        if entry is None:
+            raise Failure("The journal holds no such note that still stands.", status=2)
+        found.append(entry.model_copy(update={"undone": today}))
+    return found
+
+
+def _to_compare(entry: JournalEntry, units: Units) -> dict[str, str]:
+    """The values of an entry under the keys, and with the words, of the command's options."""
+    written = as_written(entry, units)
+    return written | {str(metric_key(key)): value for key, value in written.items()}
+
+
+def _say_undone(entries: Sequence[JournalEntry], units: Units, *, as_json: bool) -> None:
+    written = [as_written(entry, units) for entry in entries]
+    if as_json:
+        print(json.dumps({"taken_back": written}, ensure_ascii=False, indent=2))  # noqa: T201
+        return
+    print("Taken back in journal.yaml:")  # noqa: T201
+    print("".join(map(block, written)), end="")  # noqa: T201
+    print(UNDONE)  # noqa: T201
 
 
 def _day(text: str | None, today: date) -> date:
@@ -279,8 +369,7 @@ def _check(
         speaker = _speaker(season)
         lines = [_begin(speaker.text(one)) for one in dict.fromkeys(against)]
         raise Failure("\n".join([*lines, "Nothing was noted."]), status=2)
-    job = entries[0].job
-    if job is not None:
+    for job in {entry.job for entry in entries if entry.job is not None}:
         _check_job(season, job, on)
 
 
@@ -295,7 +384,10 @@ def _check_job(season: Season, job: str, on: date) -> None:
         raise Failure(f"There is no job {job!r} in the plan; {choose(job, ids)}", status=2)
 
 
-def _say(season: Season, entries: Sequence[JournalEntry], *, as_json: bool) -> None:
+def _say(
+    season: Season, entries: Sequence[JournalEntry], kind: str | None, *, as_json: bool
+) -> None:
+    """What was noted, with the `kind` of defect as it was said, if in other words than its own."""
     units, speaker, figures = season.keeper.units, _speaker(season), season.keeper.figures
     words = speaker.texts(
         dict.fromkeys(word for entry in entries for word in advice(entry, figures))
@@ -305,6 +397,8 @@ def _say(season: Season, entries: Sequence[JournalEntry], *, as_json: bool) -> N
         print(json.dumps(told, ensure_ascii=False, indent=2))  # noqa: T201
         return
     print("Noted in journal.yaml:")  # noqa: T201
+    if kind is not None and is_lay(kind):
+        print(f"{kind}: {next(one.defect for one in entries if one.defect)}")  # noqa: T201
     for entry in entries:
         print(block(as_written(entry, units)), end="")  # noqa: T201
         for line in about(season, entry):

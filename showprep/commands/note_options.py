@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated
 
+import typer
+
 from showprep.commands.options import Json, Season, Words, option, today
 
 
@@ -73,9 +75,16 @@ def note(
         Words, option("--photo", "A photo inside the season's folder.", "PATH")
     ] = None,
     text: Annotated[Words, option("--note", "Anything else, in your own words.")] = None,
+    undo: Annotated[
+        bool,
+        typer.Option("--undo", help="Take back the last note, or the last with these values."),
+    ] = False,
     json: Json = False,
 ) -> None:
-    """Write down what was done or seen. At a terminal it asks for what is missing."""
+    """Write down what was done or seen, or take it back.
+
+    Several things of one handling go in one note. At a terminal it asks for what is missing.
+    """
     from showprep.commands.note import run
 
     given = {
@@ -85,4 +94,4 @@ def note(
     }
     if text is not None:
         given["note"] = text
-    run(season, given, fish or [], today(), as_json=json)
+    run(season, given, fish or [], today(), as_json=json, undo=undo)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 from datetime import date
 from typing import Any
@@ -12,8 +12,9 @@ from showprep.outputs.terminal import length_text
 from showprep.outputs.words.healing import healing_amount, healing_unit
 from showprep.outputs.words.kinds import KINDS
 from showprep.outputs.words.plain import counted, spoken_with_year
-from showprep.planning.follow_up.year_end import BlemishTold, FishYear, ShowTold, YearEnd
+from showprep.planning.follow_up.year_end import BlemishTold, FishYear, NoteTold, ShowTold, YearEnd
 from showprep.planning.yard.own_pace import PaceLine, WaterPace
+from showprep.season.records import PLAIN_NOTE
 from showprep.season.values.quantities import DEGREE_DAYS, Units, show_degree_days, show_warming
 
 OUTCOMES = {
@@ -37,6 +38,9 @@ def summary_text(year: YearEnd, units: Units = "metric") -> str:
         *(_pace(one, units) for one in year.pace.lines),
         *(_water(one, units) for one in year.pace.waters),
     ]
+    others = [*_notes("note", year.notes), *_notes("noted", year.taken_back)]
+    if others:
+        lines += ["", "Notes of no one fish", *others]
     if pace:
         lines += ["", "Pace of this yard", *pace]
     return "\n".join(lines) + "\n"
@@ -49,6 +53,8 @@ def summary_json(year: YearEnd) -> str:
         "since": year.since,
         "on": year.on,
         "fish": [_fish_json(fish) for fish in year.fish],
+        "notes": [asdict(one) for one in year.notes],
+        "taken_back": [asdict(one) for one in year.taken_back],
         "pace": [_pace_json(line) for line in year.pace.lines],
         "waters": [
             {"water": one.water, "used": one.used, **asdict(one.offset)} for one in year.pace.waters
@@ -68,6 +74,7 @@ def _fish(fish: FishYear, units: Units) -> Iterator[str]:
         yield f"  length: {length_text(last, units)} on {spoken_with_year(day)}{grown}"
     for blemish in fish.blemishes:
         yield f"  {_blemish(blemish, units)}"
+    yield from _notes("looked at", fish.looks)
     for show in fish.shows:
         yield f"  {_show(show)}"
     if fish.days_apart:
@@ -77,6 +84,21 @@ def _fish(fish: FishYear, units: Units) -> Iterator[str]:
         yield f"  treated on {spoken_with_year(one.on)}: {one.what or 'not named'}{ordered}"
     if fish.spawned:
         yield f"  spawned on {spoken_with_year(fish.spawned)}"
+    yield from _notes("note", fish.notes)
+    yield from _notes("noted", fish.taken_back)
+
+
+def _notes(heading: str, notes: Sequence[NoteTold]) -> Iterator[str]:
+    """A line a note: its day, what it says, and the day on which it was taken back."""
+    for one in notes:
+        kind = KINDS[one.kind].short if one.kind else None
+        of = ", ".join(filter(None, (kind, one.where)))
+        word = "" if one.word == PLAIN_NOTE else one.word
+        said = f"{word} ({of})" if word and of else word or of
+        about = f", {one.about}" if one.about else ""
+        text = "; ".join(filter(None, (f"{said}{about}", one.note))).removeprefix(", ")
+        back = f", taken back on {spoken_with_year(one.undone)}" if one.undone else ""
+        yield f"  {heading}, {spoken_with_year(one.on)}: {text}{back}"
 
 
 def _change(fish: FishYear, units: Units) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date
@@ -17,7 +17,7 @@ from showprep.season.checks.keeper import KEEPER_CHECKS
 from showprep.season.checks.shows import SHOW_CHECKS
 from showprep.season.checks.slips import OF_THE_YARD, SLIP_CHECKS
 from showprep.season.problems import Place, Problem, SeasonError, problem_at
-from showprep.season.records import Keeper, Season
+from showprep.season.records import JournalEntry, Keeper, Season
 from showprep.season.typed import (
     DocumentPart,
     all_problems,
@@ -176,28 +176,62 @@ def _read(folder: Path, on: date) -> Reading:
         "fish": fish,
         "journal": journal,
     }
+    standing, taken_back = _standing(journal)
     problems = [*files.problems, *all_problems(parts.values())]
     season = Season.model_construct(
         keeper=yard.records.get("keeper") or _stand_in(yard.units),
         shows=shows.records,
         fish=fish.records,
-        journal=tuple(journal.records.values()),
+        journal=tuple(journal.records[at] for at in standing),
+        taken_back=taken_back,
     )
-    problems += _checked(season, on, folder, parts)
+    problems += _checked(season, on, folder, parts, standing)
     problems = _in_order(problems, files)
     if any(problem.severity == "fault" for problem in problems):
         raise SeasonError(one for one in problems if one.severity != "question")
     return Reading(season, tuple(problems), parts)
 
 
+def _standing(
+    journal: DocumentPart[JournalEntry],
+) -> tuple[list[int], tuple[JournalEntry, ...]]:
+    """The places of the entries that count, and those that were taken back, by a later one.
+
+    Of several alike the last is taken back. One that takes nothing back is a fault.
+    """
+    standing: dict[int, JournalEntry] = {}
+    taken: list[JournalEntry] = []
+    for at, entry in journal.records.items():
+        if entry.undone is None:
+            standing[at] = entry
+            continue
+        same = entry.model_copy(update={"undone": None})
+        found = next((one for one in reversed(standing) if standing[one] == same), None)
+        if found is None:
+            document, prefix = journal.places[at]
+            right = "copy the whole entry and add undone, or let 'showprep note --undo' do it"
+            place = document.place((*prefix, "undone"))
+            journal.fault(place, "no entry before this one says the same", right)
+        else:
+            del standing[found]
+            taken.append(entry)
+    return list(standing), tuple(taken)
+
+
 def _checked(
-    season: Season, on: date, folder: Path, parts: dict[str, DocumentPart[Any]]
+    season: Season,
+    on: date,
+    folder: Path,
+    parts: dict[str, DocumentPart[Any]],
+    entries: Sequence[int],
 ) -> Iterator[Problem]:
-    """What the records say against each other; names of faulty records are taken as known."""
+    """What the records say against each other; names of faulty records are taken as known.
+
+    `entries` are the places of the journal's entries among all that are written.
+    """
     faulty = {noun: names for part in parts.values() for noun, names in part.faulty.items()}
     unread = frozenset(noun for part in parts.values() for noun in part.unread)
     sound = bool(parts["keeper"].records)
-    entries = list(parts["journal"].records)
 
     def in_files(path: tuple[object, ...]) -> tuple[object, ...]:
         if path[0] == "journal" and len(path) > 1 and isinstance(path[1], int):

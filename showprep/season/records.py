@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo
+from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, model_validator
 
 from showprep.husbandry.figures import SHIPPED
 from showprep.season.record import Count, Merit, NotNegative, Positive, Record
@@ -44,6 +44,7 @@ from showprep.season.values.kinds import kind
 from showprep.season.values.measures import Amount, is_bare, number
 from showprep.season.values.quantities import CM_PER_INCH, Units
 from showprep.season.values.scales import LENGTH_CM
+from showprep.season.values.unit_keys import key_found
 from showprep.season.values.wording import shown, wrong
 from showprep.season.values.work_days import WorkDay
 
@@ -114,13 +115,30 @@ Saw = Literal[
 ]
 
 
+# What a value says by itself, when neither did nor saw is given; the first that fits.
+IMPLIED: tuple[tuple[str, Literal["did", "saw"], Did | Saw], ...] = (
+    ("to_day", "did", "postponed"),
+    ("result", "did", "result"),
+    ("to", "did", "move"),
+    ("treatment", "did", "treatment"),
+    ("measured_cm", "did", "measure"),
+    ("weighed_kg", "did", "weigh"),
+    ("read_c", "saw", "temperature"),
+    ("job", "did", "job"),
+    ("parasite", "saw", "parasites"),
+)
+PLAIN_NOTE = "note"  # the word of an entry that only tells something
+
+
 ParasiteFound = Literal["flukes", "white spot", "anchor worm", "fish lice", "other"]
 
 
 class JournalEntry(Record):
     """One dated line of `journal.yaml`: what was done, or what was seen.
 
-    Exactly one of `did` and `saw`. `fish`, `show` and `water` say what it is about.
+    At most one of `did` and `saw`; without either the keys say it, or it is a plain note. `fish`,
+    `show` and `water` say what it is about. With `undone` it takes back the last entry before it
+    that says the same.
     """
 
     on: Day
@@ -151,11 +169,22 @@ class JournalEntry(Record):
     remarks: Text | None = None
     photo: Text | None = None
     note: Text | None = None
+    undone: Day | None = None  # the day on which it was taken back
+
+    @model_validator(mode="before")
+    @classmethod
+    def _implied(cls, data: Any) -> Any:
+        if not isinstance(data, dict) or "did" in data or "saw" in data:
+            return data
+        for key, which, word in IMPLIED:
+            if key_found(data, key) is not None:
+                return {**data, which: word}
+        return data
 
     @property
     def word(self) -> str:
         """What was done or seen, in the journal's own word for it."""
-        return self.did or self.saw or ""
+        return self.did or self.saw or PLAIN_NOTE
 
 
 class Away(Record):
@@ -457,3 +486,4 @@ class Season(Record):
     shows: dict[Id, Show]
     fish: dict[Id, Fish]
     journal: tuple[JournalEntry, ...] = ()
+    taken_back: tuple[JournalEntry, ...] = ()  # entries that stand no longer, `undone` in each

@@ -12,12 +12,17 @@ from typing import Any
 
 import pytest
 import typer
+import yaml
 from typer.testing import CliRunner
 
+from showprep.commands import summary
 from showprep.commands.note import run
 from showprep.commands.note_options import note
 from showprep.outputs.failure import Failure
+from showprep.planning.follow_up.year_end import year_end
+from showprep.planning.season_plan import make_plan
 from showprep.season.problems import SeasonError
+from showprep.season.reading import read_season
 
 Folder = Callable[[Mapping[str, str | bytes]], Path]
 TODAY = date(2027, 5, 10)
@@ -134,7 +139,6 @@ def test_a_photo_is_named_from_inside_the_folder(
         ("", {"saw": "parasites"}, "--fish or --water is missing"),
         ("aoi", {"did": "touchup"}, "did you mean touch-up?"),
         ("aoi", {"did": "clean"}, "--saw 'clean'"),
-        ("aoi", {"did": "vet", "saw": "clean"}, "not both"),
         ("aio", {"did": "vet"}, "did you mean aoi?"),
         ("aoi", {"did": "entered", "show": "larkfeld"}, "did you mean larkfield?"),
         ("aoi", {"to": "isolation wat"}, "did you mean isolation vat?"),
@@ -374,3 +378,110 @@ def test_the_question_says_the_unit_of_the_answer(
     run(root, {"water": "main pond", "saw": "temperature"}, [], TODAY, ask=keeper)
     assert keeper.asked == [question]
     assert journal(root).endswith(f"  {written}\n")
+
+
+def words_of(root: Path) -> list[dict[str, str]]:
+    return list(yaml.load(journal(root), Loader=yaml.BaseLoader))
+
+
+def test_a_plain_note_needs_no_category(folder: Folder, capsys: pytest.CaptureFixture[str]) -> None:
+    root = folder(FILES)
+    noted(root, note="The heron came again.")
+    noted(root, "Aoi", note="calm in the bowl")
+    assert words_of(root) == [
+        {"on": "2027-05-10", "note": "The heron came again."},
+        {"on": "2027-05-10", "fish": "aoi", "note": "calm in the bowl"},
+    ]
+    summary.run(root, TODAY, as_json=False)
+    told = capsys.readouterr().out
+    assert "  note, Mon 10 May 2027: calm in the bowl\n" in told
+    assert "Notes of no one fish\n  note, Mon 10 May 2027: The heron came again.\n" in told
+
+
+def test_several_facts_of_one_handling_in_one_go(folder: Folder) -> None:
+    """Measured, weighed, looked at with a photo, moved: an entry each, as each command reads it."""
+    root = folder(FILES)
+    noted(
+        root,
+        "aoi",
+        measured_cm="53",
+        weighed_kg="2.4",
+        saw="closed",
+        defect="torn fin",
+        photo="photos/aoi.jpg",
+        note="calm",
+        to="isolation vat",
+        water="main pond",
+        read_c="17.5",
+    )
+    day = {"on": "2027-05-10"}
+    assert words_of(root) == [
+        {**day, "did": "move", "fish": "aoi", "to": "isolation vat"},
+        {**day, "did": "measure", "fish": "aoi", "measured_cm": "53"},
+        {**day, "did": "weigh", "fish": "aoi", "weighed_kg": "2.4"},
+        {**day, "saw": "temperature", "water": "main pond", "read_c": "17.5"},
+        {**day, "saw": "closed", "fish": "aoi", "defect": "split-fin",
+         "photo": "photos/aoi.jpg", "note": "calm"},
+    ]  # fmt: skip
+
+
+def test_done_and_seen_in_one_go(folder: Folder) -> None:
+    root = folder(FILES)
+    noted(root, "aoi", did="touch-up", bath_mg_per_l="35", measured_cm="53", saw="feeding well")
+    assert [(one.get("did"), one.get("saw")) for one in words_of(root)] == [
+        ("touch-up", None), ("measure", None), (None, "feeding well")]  # fmt: skip
+    assert words_of(root)[0]["bath_mg_per_l"] == "35"
+
+
+def test_of_several_facts_all_or_none_are_written(folder: Folder) -> None:
+    assert "do not shrink" in refused(folder(FILES), "aoi", measured_cm="40", saw="clean")
+
+
+def test_a_note_is_taken_back_by_a_later_line(
+    folder: Folder, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The journal only grows; what was taken back counts nowhere, and both are told."""
+    root = folder(FILES)
+    noted(root, "aoi", did="touch-up", on="2027-05-01")
+    noted(root, "aoi", saw="clean", defect="shimi", on="2027-05-09")
+    before = journal(root)
+    run(root, {}, [], TODAY, undo=True)
+    assert journal(root).startswith(before)
+    assert words_of(root)[2] == {**words_of(root)[1], "undone": "2027-05-10"}
+    season = read_season(root, TODAY).season
+    assert [entry.word for entry in season.journal] == ["touch-up"]
+    assert [entry.word for entry in season.taken_back] == ["clean"]
+    (fish,) = [one for one in year_end(season, TODAY).fish if one.id == "aoi"]
+    assert [one.outcome for one in fish.blemishes if one.touched] == ["not looked at"]
+    capsys.readouterr()
+    summary.run(root, TODAY, as_json=False)
+    assert (
+        "  noted, Sun 9 May 2027: clean (shimi), taken back on Mon 10 May 2027\n"
+        in capsys.readouterr().out
+    )
+    noted(root, "aoi", saw="clean", defect="shimi", on="2027-05-09")  # it may be noted again
+    assert len(read_season(root, TODAY).season.journal) == 2
+
+
+def test_undo_takes_the_last_with_the_values_given(folder: Folder) -> None:
+    root = folder(FILES)
+    noted(root, "aoi", note="one")
+    noted(root, "ren", note="two")
+    run(root, {}, ["Aoi"], TODAY, undo=True)
+    assert [entry.note for entry in read_season(root, TODAY).season.journal] == ["two"]
+    run(root, {"note": "two"}, [], TODAY, undo=True)
+    assert read_season(root, TODAY).season.journal == ()
+    with pytest.raises(Failure, match="no such note that still stands"):
+        run(root, {}, [], TODAY, undo=True)
+
+
+def test_a_touch_up_taken_back_plans_it_again(folder: Folder) -> None:
+    """The plan after note and undo is that of a journal which never had the note."""
+    root = folder({**FILES, "journal.yaml": "- {on: 2027-05-02, fish: ren, note: well}\n"})
+    clean = make_plan(read_season(root, TODAY).season, TODAY, costs=False)
+    noted(root, "aoi", did="touch-up", on="2027-05-09")
+    touched = make_plan(read_season(root, TODAY).season, TODAY, costs=False)
+    run(root, {}, [], TODAY, undo=True)
+    back = make_plan(read_season(root, TODAY).season, TODAY, costs=False)
+    assert touched.tasks != clean.tasks
+    assert (back.tasks, back.verdicts) == (clean.tasks, clean.verdicts)

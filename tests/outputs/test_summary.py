@@ -67,6 +67,9 @@ clean on Fri 14 May 2027 (after 20 days, 206 °C·d); back on Sat 10 July 2027
   ulcer, belly: seen to by a vet on Thu 25 March 2027; not looked at since
   split-fin, tail fin: found on Mon 22 March 2027; not looked at since
   shimi, left shoulder: found on Sat 10 July 2027; not looked at since
+  looked at, Tue 4 May 2027: not clean (shimi)
+  looked at, Fri 14 May 2027: clean (shimi)
+  looked at, Sat 10 July 2027: speck back
   Lark Show, Sat 12 June 2027: second. The judge: fine skin
   kept apart: 21 days
   treated on Sun 1 August 2027: salt

@@ -13,6 +13,7 @@ from showprep.season.checks.checked import Checked
 from showprep.season.facts import grave_kinds, shipped_facts
 from showprep.season.reading import findings
 from showprep.season.records import (
+    PLAIN_NOTE,
     Defect,
     Did,
     Fish,
@@ -26,6 +27,7 @@ from showprep.season.records import (
 from showprep.season.values.kinds import kind, kind_words, nearest_kind
 
 ON = date(2027, 4, 1)
+MEASURED = '  did: measure\n  fish: aoi\n  measured_cm: 52\n  note: "calm in the bowl"\n'
 
 
 def replaced(files, file: str, right: str, wrong: str) -> dict[str, str | bytes]:
@@ -178,9 +180,9 @@ FAULTS = [
     ("journal.yaml", "did: measure", "did: measure\n  saw: clean", [
         "journal.yaml:2:3: did and saw are given. Write one of the two; what was done and what "
         "was seen are entries of their own."]),
-    ("journal.yaml", "  did: measure\n", "", [
-        "journal.yaml:2:3: neither did nor saw is given. Write one of the two; what was done and "
-        "what was seen are entries of their own."]),
+    ("journal.yaml", MEASURED, "  fish: aoi\n", [
+        "journal.yaml:2:3: neither did nor saw is given. Write did or saw, or note with your own "
+        "words."]),
     ("journal.yaml", "fish: aoi", "fish: ao", [
         "journal.yaml:4:9: there is no fish called 'ao'. Did you mean aoi?"]),
     ("journal.yaml", "fish: aoi", "fish: aoi\n  show: larkfeld", [
@@ -277,7 +279,7 @@ def test_varieties_by_other_names(told, season_files) -> None:
 def test_every_entry_says_what_it_needs() -> None:
     from typing import get_args
 
-    assert set(check_journal.NEEDS) == {*get_args(Did), *get_args(Saw)}
+    assert set(check_journal.NEEDS) == {*get_args(Did), *get_args(Saw), PLAIN_NOTE}
     keys = {
         key
         for needs in check_journal.NEEDS.values()

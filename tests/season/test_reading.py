@@ -442,3 +442,44 @@ def test_a_byte_order_mark_and_windows_line_ends_are_no_fault(read, season_files
 
 def test_a_document_knows_how_far_a_path_leads() -> None:
     assert Document("x.yaml").place(("a", 1)) == Place("x.yaml")
+
+
+@pytest.mark.parametrize(
+    ("written", "word"),
+    [
+        ("water: main pond, read_c: 9", "temperature"),
+        ("water: main pond, read_f: 50", "temperature"),
+        ("fish: aoi, measured_cm: 52, weighed_kg: 3", "measure"),
+        ("fish: aoi, to: isolation vat", "move"),
+        ("water: main pond, parasite: flukes", "parasites"),
+        ("water: main pond, parasite: flukes, treatment: salt", "treatment"),
+        ("note: The heron came again.", "note"),
+    ],
+)
+def test_an_entry_needs_no_category_where_its_keys_say_it(
+    read, season_files, written: str, word: str
+) -> None:
+    season_files["journal.yaml"] = f"- {{on: 2027-03-28, {written}}}\n"
+    (entry,) = read(season_files).season.journal
+    assert entry.word == word
+
+
+def test_an_entry_is_undone_by_a_copy_of_it(read, told, season_files) -> None:
+    """The last of those alike; one that takes nothing back is a fault with its place."""
+    one, other = "saw: spawned, fish: aoi", "saw: off food, fish: aoi"
+    lines = [one, one, other, f"{one}, undone: 2027-03-30"]
+    season_files["journal.yaml"] = "".join(f"- {{on: 2027-03-28, {line}}}\n" for line in lines)
+    season = read(season_files).season
+    assert [entry.saw for entry in season.journal] == ["spawned", "off food"]
+    assert [entry.undone for entry in season.taken_back] == [date(2027, 3, 30)]
+    season_files["journal.yaml"] += "- {on: 2027-03-27, saw: spawned, undone: 2027-03-30}\n"
+    assert told(season_files) == [
+        "journal.yaml:5:42: no entry before this one says the same. Copy the whole entry and add "
+        "undone, or let 'showprep note --undo' do it."
+    ]
+
+
+def test_what_was_undone_is_no_fault_any_more(told, season_files) -> None:
+    line = "on: 2027-03-28, saw: spawned, fish: benny"
+    season_files["journal.yaml"] = f"- {{{line}}}\n- {{{line}, undone: 2027-03-29}}\n"
+    assert told(season_files) == []

@@ -58,7 +58,8 @@ NOTED: Mapping[str, str] = {
 }
 
 
-def _noted(speaker: Speaker, reason: Reason) -> str:
+def _said(speaker: Speaker, reason: Reason) -> str:
+    """What was noted, without its day."""
     word, kind, to = str(reason["word"]), reason["kind"], reason["to"]
     values = {name: speaker.say(reason[name]) for name in ("fish", "show", "water", "what", "to")}
     values["fish"] = values["fish"] or values["water"]
@@ -67,7 +68,16 @@ def _noted(speaker: Speaker, reason: Reason) -> str:
     text = NOTED.get(word, "{fish}: " + word)
     if word == "postponed" and not isinstance(to, date):
         text = "{show} was put off; heard"
-    return f"{text.format(**values)} on {speaker.say(reason['on'])}."
+    return text.format(**values)
+
+
+def _noted(speaker: Speaker, reason: Reason) -> str:
+    return f"{_said(speaker, reason)} on {speaker.say(reason['on'])}."
+
+
+def _taken_back(speaker: Speaker, reason: Reason) -> str:
+    said = _said(speaker, reason).partition(";")[0]
+    return f"The note that {said} was taken back on {speaker.say(reason['on'])}."
 
 
 def _verdict_changed(speaker: Speaker, reason: Reason) -> str:
@@ -120,5 +130,6 @@ SENTENCES: Sentences = {
     "jobs-days-passed": _days_passed,
     "not-noted-as-done": "Nothing in the journal says that it was done.",
     "noted": _noted,
+    "taken-back": _taken_back,
     "water-read": "The {water} read {read} on {on}.",
 }

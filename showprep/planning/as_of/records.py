@@ -128,6 +128,7 @@ class State:
     sent: Mapping[str, date]  # by show: the day the entry form was sent
     khv_signs: tuple[tuple[date, str], ...]  # day, water
     journal: tuple[JournalEntry, ...]  # the entries known on the day, by date
+    taken_back: tuple[JournalEntry, ...] = ()  # those of them that count no longer
 
     @property
     def parasites(self) -> Mapping[str, Find]:

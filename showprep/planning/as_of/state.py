@@ -57,6 +57,9 @@ def state_of(season: Season, on: date) -> State:
         sent=_sent(entries),
         khv_signs=(),
         journal=entries,
+        taken_back=tuple(
+            one for one in season.taken_back if one.on <= on and (one.undone or on) <= on
+        ),
     )
     by_moves = {
         one.id: course_by_moves(one.record.lives_in, one.moves, on) for one in fish.values()

@@ -54,9 +54,13 @@ def limits_of(yard: Yard, fish: str, show: str) -> ChanceLimits:
 
 
 def heard_of(yard: Yard, fish: str) -> bool:
-    """Was anything written down about the fish since the last plan?"""
+    """Was anything written down about the fish since the last plan, or taken back?"""
     since = yard.last.planned_on if yard.last is not None else date.min
-    return any(entry.fish == fish and entry.on >= since for entry in yard.state.journal)
+    state = yard.state
+    return any(entry.fish == fish and entry.on >= since for entry in state.journal) or any(
+        one.fish == fish and one.undone is not None and one.undone >= since
+        for one in state.taken_back
+    )
 
 
 def planned_day(yard: Yard, fish: str, show: str) -> date | None:

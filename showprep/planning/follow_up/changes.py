@@ -6,14 +6,14 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from showprep.husbandry.reason import Celsius, FishId, Reason, ShowId, reason
+from showprep.husbandry.reason import Celsius, FishId, Reason, ShowId, Value, reason
 from showprep.planning.as_of.records import water_told
 from showprep.planning.as_of.state import State
 from showprep.planning.jobs.done_by import is_done
 from showprep.planning.plan import Change, Plan
 from showprep.planning.yard.last_plan import LastJob, LastPlan, LastVerdict, last_of
 from showprep.planning.yard.yard import Yard
-from showprep.season.records import JournalEntry
+from showprep.season.records import PLAIN_NOTE, JournalEntry
 from showprep.season.values.show_times import day_of
 
 MOST_REASONS = 3
@@ -32,7 +32,7 @@ FAR_REACHING = (
 )
 # Written down for the record: no date hangs on them.
 WITHOUT_EFFECT = (
-    *("weigh", "measure", "result", "job", "sent", "entered", "temperature"),
+    *("weigh", "measure", "result", "job", "sent", "entered", "temperature", PLAIN_NOTE),
     *("stop feeding", "feed again", "closed"),
 )
 STAY_AT_HOME = ("feed-again", "pond-eats-again")  # of the fish that do not go
@@ -120,24 +120,31 @@ def news_since(yard: Yard, last: date) -> News:
         for day, c in found
         if day >= last
     )
-    entries = (entry for entry in state.journal if entry.on >= last)
+    entries = [entry for entry in state.journal if entry.on >= last]
+    entries += [
+        one.model_copy(update={"on": one.undone})
+        for one in state.taken_back
+        if one.undone is not None and one.undone >= last
+    ]
     return News(yard, last, tuple(entries), tuple(readings))
 
 
 def told(entry: JournalEntry, yard: Yard) -> Reason:
     """An entry as a reason: what was noted, of whom or of which water, and when."""
     fish = yard.state.fish.get(entry.fish or "")
-    return reason(
-        "noted",
-        word=entry.word,
-        on=entry.on,
-        fish=FishId(fish.id) if fish else None,
-        show=ShowId(entry.show) if entry.show else None,
-        water=water_told(entry, yard.courses.by_fish),
-        to=day_of(entry.to_day) if entry.to_day is not None else entry.to,
-        what=entry.job or entry.treatment,
-        kind=entry.defect,
-    )
+    values: dict[str, Value] = {
+        "word": entry.word,
+        "on": entry.on,
+        "fish": FishId(fish.id) if fish else None,
+        "show": ShowId(entry.show) if entry.show else None,
+        "water": water_told(entry, yard.courses.by_fish),
+        "to": day_of(entry.to_day) if entry.to_day is not None else entry.to,
+        "what": entry.job or entry.treatment,
+        "kind": entry.defect,
+    }
+    if entry.undone is not None:
+        return reason("taken-back", **values)
+    return reason("noted", **values)
 
 
 AHEAD = timedelta(days=14)  # done this much before its day, it was still that job

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
 from showprep.husbandry.thermal_time import MeanOn, gathered
+from showprep.planning.as_of.note_truth import LOOKS
 from showprep.planning.as_of.state import DefectState, FishState, State, Treated
 from showprep.planning.yard.course import Course
 from showprep.planning.yard.own_pace import OwnPace
 from showprep.planning.yard.yard import yard_on
 from showprep.season.records import JournalEntry, Season
 
+SEEN = (*LOOKS, "speck back", "new defect")  # the words of a look at a fish
 Ending = Literal["clean", "mark left", "back", "touched up again", "not clean", "not looked at"]
 
 
@@ -53,6 +55,20 @@ class ShowTold:
 
 
 @dataclass(frozen=True, slots=True)
+class NoteTold:
+    """One entry as it was noted: a look, or a plain note. `undone`: taken back on that day."""
+
+    on: date
+    word: str
+    fish: str | None
+    about: str | None  # the show or water, where it is about one
+    kind: str | None
+    where: str | None
+    note: str | None
+    undone: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class FishYear:
     """One fish's season. Lengths in centimetres, weights in kilograms."""
 
@@ -70,6 +86,9 @@ class FishYear:
     treated: tuple[Treated, ...]
     spawned: date | None
     photos: tuple[str, ...]
+    looks: tuple[NoteTold, ...]
+    notes: tuple[NoteTold, ...]
+    taken_back: tuple[NoteTold, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +100,8 @@ class YearEnd:
     on: date
     fish: tuple[FishYear, ...]
     pace: OwnPace
+    notes: tuple[NoteTold, ...] = ()  # of no fish
+    taken_back: tuple[NoteTold, ...] = ()  # of no fish
 
 
 def year_end(season: Season, on: date, name: str = "season") -> YearEnd:
@@ -92,7 +113,41 @@ def year_end(season: Season, on: date, name: str = "season") -> YearEnd:
         _fish_year(state, one, yard.course(one), since or on)
         for _, one in sorted(state.fish.items())
     )
-    return YearEnd(name, since, on, fish, yard.pace)
+    return YearEnd(
+        name,
+        since,
+        on,
+        fish,
+        yard.pace,
+        notes=_told(state.journal, None, plain=True),
+        taken_back=_told(state.taken_back, None),
+    )
+
+
+def _told(
+    entries: Iterable[JournalEntry],
+    fish: str | None,
+    words: Collection[str] = (),
+    *,
+    plain: bool = False,
+) -> tuple[NoteTold, ...]:
+    """The entries of one fish, or of none: all, those of some `words`, or those with own words."""
+    return tuple(
+        NoteTold(
+            one.on,
+            one.word,
+            one.fish,
+            one.show or one.water,
+            one.defect,
+            one.where,
+            one.note or one.result or one.treatment,
+            one.undone,
+        )
+        for one in sorted(entries, key=lambda entry: entry.on)
+        if one.fish == fish
+        and (not words or one.word in words)
+        and (not plain or (one.note is not None and one.word not in SEEN))
+    )
 
 
 def _fish_year(state: State, fish: FishState, course: Course, since: date) -> FishYear:
@@ -112,6 +167,9 @@ def _fish_year(state: State, fish: FishState, course: Course, since: date) -> Fi
         treated=fish.treated,
         spawned=fish.spawned,
         photos=tuple(photo for _, photo in fish.photos),
+        looks=_told(state.journal, fish.id, SEEN),
+        notes=_told(state.journal, fish.id, plain=True),
+        taken_back=_told(state.taken_back, fish.id),
     )
 
 

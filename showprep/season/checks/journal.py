@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import PurePosixPath
 
 from showprep.season.checks.checked import Checked, Finding
-from showprep.season.records import JournalEntry
+from showprep.season.records import PLAIN_NOTE, JournalEntry
 from showprep.season.values.unit_keys import key_in
 from showprep.season.values.wording import listed
 
@@ -45,6 +45,7 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "temperature": ("water", "read_c"),
     "khv signs": ("fish or water",),
     "khv clear": ("fish or water",),
+    PLAIN_NOTE: ("note or photo",),
 }
 """What an entry has to say beside its day; without it the entry would tell nothing."""
 
@@ -58,14 +59,17 @@ read by nobody, and the keeper would think it was."""
 
 
 def one_thing(checked: Checked) -> Iterator[Finding | None]:
-    """Each entry has exactly one of did and saw, and what goes with it."""
+    """Each entry has at most one of did and saw, and what goes with it."""
     units = checked.season.keeper.units
     for at, entry in enumerate(checked.season.journal):
         path = ("journal", at)
-        if (entry.did is None) == (entry.saw is None):
-            what = "neither did nor saw is given" if entry.did is None else "did and saw are given"
+        if entry.did is not None and entry.saw is not None:
             right = "write one of the two; what was done and what was seen are entries of their own"
-            yield Finding(path, what, right)
+            yield Finding(path, "did and saw are given", right)
+            continue
+        if entry.word == PLAIN_NOTE and entry.note is None and entry.photo is None:
+            right = "write did or saw, or note with your own words"
+            yield Finding(path, "neither did nor saw is given", right)
             continue
         for need in NEEDS[entry.word]:
             keys = need.split(" or ")
