@@ -13,7 +13,12 @@ from showprep.commands.names import named
 from showprep.commands.worksheet_values import Given, amount, between, units_in, value
 from showprep.husbandry.figures import SHIPPED
 from showprep.outputs.failure import Failure
-from showprep.outputs.words.bags_sheet import bag_words, journey_words, refused_text
+from showprep.outputs.words.bags_sheet import (
+    bag_words,
+    journey_words,
+    refused_text,
+    tank_words,
+)
 from showprep.outputs.worksheets.bags_json import bag_text, journey_text
 from showprep.outputs.worksheets.bags_json import refused_text as refused_json
 from showprep.outputs.worksheets.paper import paper_text
@@ -65,7 +70,7 @@ def run(folder: Path | None, given: Mapping[str, str], on: date, *, as_json: boo
             sys.stdout.write(refused_json(str(error)))
         raise
     if isinstance(sheet, BagSheet):
-        text = bag_text(sheet) if as_json else _paper([bag_words(sheet)])
+        text = bag_text(sheet) if as_json else _paper([bag_words(sheet), *tank_words((sheet,))])
         refused = [refused_text(sheet)] if sheet.refused else []
     else:
         text = journey_text(sheet) if as_json else _paper(journey_words(sheet))

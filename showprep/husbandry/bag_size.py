@@ -65,6 +65,17 @@ def load_limit_kg_per_l(water_c: float, hours: float) -> float:
     return _between(_TEMPERATURES, row, bagging_temperature(water_c))
 
 
+def hours_of_load(kg_per_l: float, water_c: float) -> float:
+    """Hours [h] for which `load_limit_kg_per_l` allows `kg_per_l` at `water_c` [°C]; 0 for none."""
+    limits = [load_limit_kg_per_l(water_c, hours) for hours in _HOURS]
+    if kg_per_l > limits[0]:
+        return 0.0
+    for here, there, more, less in zip(_HOURS, _HOURS[1:], limits, limits[1:], strict=False):
+        if less < kg_per_l:
+            return here + (more - kg_per_l) / (more - less) * (there - here)
+    return _HOURS[-1]
+
+
 def _between(at: Sequence[float], values: Sequence[float], x: float) -> float:
     if x <= at[0]:
         return values[0]

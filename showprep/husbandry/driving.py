@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from math import ceil
 
@@ -14,18 +15,28 @@ from showprep.husbandry.plausible import not_negative
 class Drive:
     """One way: `driving_h` at the wheel and `stops` of `stop_h` each [h].
 
-    `oxygen_after_h` [h] from departure to the stop at which oxygen is renewed; None on a short way.
+    There is a stop after every `stop_every_h` [h] at the wheel. `oxygen_after_h` [h] from departure
+    to the stop at which oxygen is renewed; None on a short way.
     """
 
     driving_h: float
     stops: int
     stop_h: float
+    stop_every_h: float
     oxygen_after_h: float | None
 
     @property
     def hours(self) -> float:
         """From departure to arrival [h], stops included."""
         return self.driving_h + self.stops * self.stop_h
+
+    @property
+    def stops_after_h(self) -> tuple[float, ...]:
+        """From departure to the beginning of each stop [h]."""
+        return tuple(
+            number * self.stop_every_h + (number - 1) * self.stop_h
+            for number in range(1, self.stops + 1)
+        )
 
 
 def drive_of(driving_h: float, figures: FiguresInForce) -> Drive:
@@ -40,10 +51,13 @@ def drive_of(driving_h: float, figures: FiguresInForce) -> Drive:
     stops = max(ceil(driving_h / every - 1e-9) - 1, 0)
     hours = driving_h + stops * pause
     if hours < figures["oxygen_stop_hours"] - 1e-9:
-        return Drive(driving_h, stops, pause, None)
-    at = [number * every + (number - 1) * pause for number in range(1, stops + 1)]
-    middle = min(at, key=lambda after: (abs(after - hours / 2), after), default=hours / 2)
-    return Drive(driving_h, stops, pause, middle)
+        return Drive(driving_h, stops, pause, every, None)
+    drive = Drive(driving_h, stops, pause, every, hours / 2)
+    return replace(drive, oxygen_after_h=_nearest(drive.stops_after_h, hours / 2))
+
+
+def _nearest(stops: Sequence[float], wanted: float) -> float:
+    return min(stops, key=lambda after: (abs(after - wanted), after), default=wanted)
 
 
 def drives_by_night(departure: datetime, hours: float, figures: FiguresInForce) -> bool:

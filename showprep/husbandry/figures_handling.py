@@ -156,6 +156,18 @@ _JOURNEY = (
     Figure("bags_spare", 50, 50, 50, "%", PRACTICE, CLUBS, "higher"),
     Figure("lift_by_two", 16, 25, 25, "kg", ASSUMED,
            "a guideline for lifting by hand, from memory: more is for two people", "lower"),
+    Figure("lift_most", 40, 45, 45, "kg", ASSUMED,
+           "two people carry less than twice what one does: from memory of guidelines for lifting"
+           " by hand; one bag is never heavier, water and fish", "lower"),
+    Figure("o2_least", 4, 6, 7, "mg/L", ASSUMED,
+           "least oxygen for koi, after UF/IFAS FA-27 and keepers' guides", "higher"),
+    Figure("tank_air_reserve", 0.5, 0.5, 1, "h", PRACTICE,
+           "common practice, no source: time to stop and mend the air", "higher"),
+    Figure("tank_transfer", 5, 10, 15, "%", DERIVED,
+           "share of the oxygen that a diffuser brings into the water: what makers of transport"
+           " tanks advise, 2 L/min for 100 kg of carp at 20 °C, comes to 10", "lower"),
+    Figure("tank_most", 300, 600, 600, "L", ASSUMED,
+           "what a van carries beside its people; the vehicle's plate decides", "lower"),
     Figure("bag_hours_spare", 20, 20, 50, "%", PRACTICE,
            "common practice, no source: hours in hand for a jam or a breakdown", "higher"),
     Figure("direct_transfer_hours", 2, 4, 4, "h", DERIVED,

@@ -24,7 +24,7 @@ from showprep.husbandry.reason import (
     reason,
 )
 
-LimitedBy = Literal["ammonia", "carbon dioxide", "oxygen", "time in the bag"]
+LimitedBy = Literal["ammonia", "carbon dioxide", "oxygen", "time in the bag", "crowding"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +99,7 @@ def bag_after(
     least_l = kg * figures["bag_litres_per_kg"]
     stops = (
         *_stops(hours, stop_hours, stopped_by),
-        *_load_stops(hours, kg, water_l, most, least_l, water_c),
+        *_load_stops(hours, kg, water_l, most, least_l, water_c, figures["lift_most"]),
     )
     return Bag(
         used,
@@ -152,10 +152,23 @@ def _stops(hours: float, stop_hours: float, stopped_by: LimitedBy) -> Iterator[R
 
 
 def _load_stops(
-    hours: float, kg: float, water_l: float, most: float, least_l: float, water_c: float
+    hours: float,
+    kg: float,
+    water_l: float,
+    most: float,
+    least_l: float,
+    water_c: float,
+    lift_kg: float,
 ) -> Iterator[Reason]:
     if most <= 0:
         yield reason("no-load-is-safe", hours=hours, water=Celsius(water_c))
+    elif kg / water_l > most * (1 + 1e-9) and kg / most + kg > lift_kg:
+        yield reason(
+            "load-too-great-for-hours",
+            load=KilogramsPerLitre(kg / water_l),
+            most=KilogramsPerLitre(most),
+            hours=hours,
+        )
     elif kg / water_l > most * (1 + 1e-9):
         yield reason(
             "load-too-great",

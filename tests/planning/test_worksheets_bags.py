@@ -6,12 +6,20 @@ Everything invented here (fish, journeys) is only there to be asked about.
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime
+from zoneinfo import ZoneInfo
 
 import pytest
 
 from showprep.husbandry.figures import SHIPPED
 from showprep.husbandry.reason import Refusal
-from showprep.outputs.words.bags_sheet import GASPING, NOT_SO, bag_words
+from showprep.outputs.words.bags_sheet import (
+    GASPING,
+    NOT_AT_ONCE,
+    NOT_SO,
+    bag_words,
+    tank_words,
+)
 from showprep.outputs.words.sheet import Sheet
 from showprep.planning.worksheets.bags import bag_sheet
 from showprep.planning.worksheets.bags_records import BagAsk
@@ -76,7 +84,7 @@ def test_oxygen_is_hardly_ever_the_limit() -> None:
 
 
 def test_more_water_never_raises_ammonia_and_warmer_never_keeps_longer() -> None:
-    sheets = [bag_sheet(replace(ASK, water_l=litres)).bag for litres in (10, 15, 20, 30, 60)]
+    sheets = [bag_sheet(replace(ASK, water_l=litres)).bag for litres in (10, 15, 20, 30, 42)]
     tans = [bag.tan_mg_per_l for bag in sheets if bag is not None]
     assert tans == sorted(tans, reverse=True) and len(tans) == 5
     warm = [bag_sheet(replace(ASK, water_c=c)).bag for c in (8, 12, 16, 20, 24)]
@@ -122,6 +130,8 @@ def test_weight_from_length_is_an_estimate_and_said_so() -> None:
         ({"length_cm": 20.0}, "weight-not-of-length"),
         ({"alkalinity_meq_l": 0.0}, "alkalinity-is-nothing"),
         ({"water_c": 26.0, "water_l": None, "hours": 24.0}, "journey-too-long-for-any-bag"),
+        ({"water_l": 110.0}, "bag-too-heavy"),
+        ({"kg": 13.0, "water_l": None}, "fish-too-heavy-for-bag"),
     ],
 )
 def test_what_cannot_be_carried_is_refused(changes: dict[str, float | None], code: str) -> None:
@@ -129,8 +139,9 @@ def test_what_cannot_be_carried_is_refused(changes: dict[str, float | None], cod
     assert sheet.refused is not None and sheet.refused.code == code
     assert sheet.bag is None
     said = bag_words(sheet)
-    assert said.notices == (NOT_SO,)
-    assert [heading for heading, _ in said.sections] == ["The bag"]
+    assert said.notices[0] == NOT_SO
+    assert said.sections[0][0] == "The bag"
+    assert (len(said.sections) == 2) == (sheet.ways is not None)
 
 
 def test_neither_weight_nor_length_is_no_bag() -> None:
@@ -211,3 +222,84 @@ def test_a_bag_is_sized_with_a_fifth_more_hours_in_hand() -> None:
     assert "few-hours-in-hand" not in [one.code for one in sheet.cautions]
     given = bag_sheet(replace(ASK, hours=6.5))  # 20 L under 40 L: 6.7 h to the warning of CO2
     assert "few-hours-in-hand" in [one.code for one in given.cautions]
+
+
+HEAVY = BagAsk(figures=SHIPPED, hours=12, water_c=20, kg=8, alkalinity_meq_l=1)
+
+
+def test_no_bag_is_heavier_than_two_people_lift() -> None:
+    # 45 kg less 8 kg of fish are 37 L, 0.216 kg/L. The load table falls from 0.25 at 3 h to 0.18
+    # at 6 h, so 0.216 is reached after 3 + 3 x 0.0338/0.07 = 4.45 h. A fifth in hand leaves 3.7 h:
+    # 12 h want 4 fillings of 3 h.
+    sheet = bag_sheet(HEAVY)
+    assert (sheet.water_l, sheet.gas_l, sheet.hours) == pytest.approx((37, 74, 3))
+    assert sheet.ways is not None and sheet.bag is not None
+    assert sheet.ways.good_for_h == pytest.approx(3 + 3 * (0.25 - 8 / 37) / 0.07)
+    assert sheet.ways.limited_by == "crowding"
+    assert sheet.ways.change_after_h == pytest.approx((3, 6, 9))
+    assert codes(sheet.cautions)[0] == "one-bag-is-not-enough"
+    assert not sheet.bag.stops and sheet.bag.longest_hours == sheet.ways.good_for_h
+    for kg in (2, 4, 6, 8, 10, 12):
+        for hours in (3, 9, 20, 40):
+            each = bag_sheet(replace(HEAVY, kg=kg, hours=hours))
+            assert each.water_l is None or each.water_l + kg <= 45
+            assert each.ways is None or each.ways.water_l is None or each.ways.water_l + kg <= 45
+
+
+def test_carbon_dioxide_limits_the_heaviest_bag_of_a_lighter_fish() -> None:
+    # 39 L under 78 L for 6 kg: 60 (39 + 78/0.941) / (1.375 x 0.9 x 6 x 150) h, Weiss 1974.
+    ways = bag_sheet(replace(HEAVY, kg=6)).ways
+    assert ways is not None and ways.limited_by == "carbon dioxide"
+    assert ways.good_for_h == pytest.approx(60 * (39 + 78 / 0.941) / (1.2375 * 900), rel=2e-3)
+    assert ways.change_after_h == pytest.approx((4, 8))  # 6.57 h less a fifth in hand: 5.47 h
+
+
+def test_water_is_changed_at_the_stops_that_are_made_anyway() -> None:
+    # a filling lasts 3.7 h: stops 3.5, 5.75 and 8 h after bagging, then none: 11.7 h in it
+    at = datetime(2027, 6, 11, 5, 0, tzinfo=ZoneInfo("Europe/Dublin"))
+    ways = bag_sheet(replace(HEAVY, stops_h=(3.5, 5.75, 8.0), bagged_at=at, hours=11.5)).ways
+    assert ways is not None and ways.change_after_h == (3.5, 5.75, 8.0)
+    assert [f"{one:%H:%M}" for one in ways.change_at] == ["08:30", "10:45", "13:00"]
+    between = bag_sheet(replace(HEAVY, stops_h=(5.0,), hours=8)).ways
+    lasts = (3 + 3 * (0.25 - 8 / 37) / 0.07) / 1.2
+    assert between is not None
+    assert between.change_after_h == pytest.approx((lasts, 5.0))
+
+
+def test_a_tank_is_as_large_as_free_ammonia_asks() -> None:
+    # 8 kg x 10 mg N x 12 h are 960 mg; at pH 7.5 and 20 °C 1.24 % are free (UF/IFAS FA-16 prints
+    # 0.0124): 11.9 mg, at 0.02 mg/L 595 L, marked 600.
+    sheet = bag_sheet(replace(HEAVY, open_ph=7.5))
+    assert sheet.ways is not None and sheet.ways.tank is not None
+    tank = sheet.ways.tank
+    assert (tank.litres, tank.fillings, tank.decided_by) == (600, 1, "ammonia")
+    assert tank.litres * tank.nh3_n_mg_per_l == pytest.approx(960 * 0.0124, rel=0.005)
+    # three times as much of it is free at pH 8: the same tank has to be filled four times
+    open_air = bag_sheet(replace(HEAVY, open_ph=8.0)).ways
+    assert open_air is not None and open_air.tank is not None
+    assert (open_air.tank.fillings, open_air.tank.litres) == (4, 460)
+
+
+def test_the_air_of_a_tank() -> None:
+    # Makers of transport tanks advise 2 L of oxygen a minute for 100 kg (not named, not re-read).
+    # Water of 20 °C holds 9.09 mg/L (APHA 4500-O, table): 460 L have 1 423 mg above 6 mg/L, and
+    # 8 kg use 1 200 mg an hour: 71 minutes.
+    ways = bag_sheet(replace(HEAVY, open_ph=8.0)).ways
+    assert ways is not None and ways.tank is not None
+    assert ways.tank.oxygen_l_per_min == pytest.approx(2 * 8 / 100, rel=0.1)
+    assert ways.tank.minutes_without_air == pytest.approx(460 * 3.092 / 1200 * 60, rel=0.002)
+
+
+def test_a_tank_has_a_sheet_of_its_own() -> None:
+    (tank,) = tank_words((bag_sheet(HEAVY),))
+    told = text_of(tank)
+    for needed in ("460 L", "LPM", "plate", "Straps", "surges", "battery"):
+        assert needed in told, needed
+    assert not tank_words((bag_sheet(ASK),))
+    assert bag_words(bag_sheet(HEAVY)).notices == (NOT_AT_ONCE,)
+
+
+def test_a_bag_only_as_long_as_the_way_is_not_called_too_short() -> None:
+    # 4 kg for 6 h: 28.5 L, well below what is lifted
+    sheet = bag_sheet(replace(HEAVY, kg=4, hours=6))
+    assert sheet.ways is None and sheet.hours == 6

@@ -25,7 +25,7 @@ from showprep.husbandry.sedation_fit import (
     water_fit,
 )
 from showprep.husbandry.strength import Strength
-from showprep.outputs.words.bags_sheet import bag_words
+from showprep.outputs.words.bags_sheet import bag_words, tank_words
 from showprep.outputs.words.bath_sheet import bath_words
 from showprep.planning.worksheets.bags import bag_sheet
 from showprep.planning.worksheets.bags_records import BagAsk
@@ -65,12 +65,15 @@ BAGS = (
     replace(BAG, water_l=20, gas_l=1),
     replace(BAG, water_l=20, gas_l=5),
     replace(BAG, water_l=4.1, gas_l=8, hours=1),
-    replace(BAG, water_l=60, gas_l=120, kg=0.2, length_cm=None, hours=3.5, open_ph=7),
+    replace(BAG, water_l=42, gas_l=84, kg=0.14, length_cm=None, hours=3.5, open_ph=7),
     *(
-        replace(BAG, water_l=60, gas_l=120, kg=0.2, length_cm=None, water_c=10, hours=hours)
+        replace(BAG, water_l=42, gas_l=84, kg=0.14, length_cm=None, water_c=10, hours=hours)
         for hours in (22, 30)
     ),
     replace(BAG, water_l=40, gas_l=80, hours=0.95),
+    replace(BAG, kg=8, length_cm=None, hours=12),
+    replace(BAG, kg=14, length_cm=None, hours=12, open_ph=6.5),
+    replace(BAG, kg=8, length_cm=None, hours=12, open_ph=7.5),
 )
 
 
@@ -87,7 +90,15 @@ def of_a_bath(ask: BathAsk) -> object:
 def of_a_bag(ask: BagAsk) -> object:
     sheet = unnamed(bag_sheet(ask))
     told = sheet.refused, sheet.cautions, sheet.step_told
-    return told, sheet.bag, sheet.home, sheet.step, sheet.bags_each, bag_words(sheet)
+    return (
+        told,
+        sheet.bag,
+        sheet.home,
+        sheet.step,
+        sheet.bags_each,
+        bag_words(sheet),
+        tank_words((sheet,)),
+    )
 
 
 def of_the_days(figures: FiguresInForce) -> object:

@@ -76,7 +76,22 @@ SENTENCES: Sentences = {
         "{hours:g} h at {water} are too much for any bag: cool the water, or change water and "
         "oxygen on the way."
     ),
+    "bag-too-heavy": (
+        "A bag of {weight}, water and fish, is not lifted by two people: {lift} is the most, with "
+        "{most} of water."
+    ),
+    "fish-too-heavy-for-bag": (
+        "A koi of {fish} and the water over its back are more than the {lift} that two people lift."
+    ),
     # What stops a bag.
+    "one-bag-is-not-enough": (
+        "One bag is not enough for {hours:g} h: with {water} of water and the fish it weighs "
+        "{weight} and is good for {longest:.1f} h. The ways on are below."
+    ),
+    "load-too-great-for-hours": (
+        "{load} is too much fish for {hours:g} h, {most} is the limit, and a bag with more water "
+        "is not lifted: less time, a change of water, or a tank."
+    ),
     "bag-too-long": (
         "{hours:g} h are too long for this bag: {by} reaches the stop level after {stop:.1f} h."
     ),

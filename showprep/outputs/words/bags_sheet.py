@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from math import ceil
 
 from showprep.husbandry.reason import (
     Kelvin,
@@ -10,13 +11,21 @@ from showprep.husbandry.reason import (
     KilogramsPerLitre,
     Litres,
 )
+from showprep.husbandry.tank import Tank
 from showprep.husbandry.transport import Bag
 from showprep.outputs.words.bath_sheet import breaker
 from showprep.outputs.words.packing import HEADINGS, amount_text, thing_text
-from showprep.outputs.words.plain import clock, counted, spoken_with_year
+from showprep.outputs.words.plain import clock, counted, listed, spoken, spoken_with_year
 from showprep.outputs.words.sheet import MARKS, Section, Sheet
 from showprep.outputs.words.speaker import Speaker
-from showprep.planning.worksheets.bags_records import BagAsk, BagSheet, JourneySheet, PackingList
+from showprep.planning.worksheets.bags_records import (
+    OPEN_PH,
+    BagAsk,
+    BagSheet,
+    JourneySheet,
+    OnTheWay,
+    PackingList,
+)
 from showprep.season.values.quantities import (
     Units,
     show_dissolved,
@@ -30,12 +39,21 @@ from showprep.season.values.quantities import (
 
 GASPING = "ON ITS SIDE OR GASPING? Stop safely: new water of its own and oxygen, at once."
 AT_ARRIVAL = frozenset({"do-not-open-long", "show-water-differs"})  # codes said there already
+NOT_AT_ONCE = "NOT IN ONE BAG ALL THE WAY: see 'One bag is not enough'."
 NOT_SO = "DO NOT TRAVEL LIKE THIS: why is said below."
 BAGGING = (
     "1. Bag the fish last, in its own clean water; well, unfed, not sedated.",
     "2. Try the inner bag for leaks. Bag in bag, fish in, water over its back.",
     "3. Press out the air, fill with oxygen, twist, fold, two bands to each bag [c].",
     "4. Into the box, padded, dark, shut, across the direction of travel [c].",
+)
+TANK_FISH = (
+    "Only fish that live in one water together; one that size has a tank to itself [c].",
+    "Netted last, by sock or bowl, unfed and not sedated; out again by sock, never poured.",
+    "At the show: first the step to its vat's water, as the sheet of the bags has it; no tank "
+    "water goes into the vat.",
+    "Afterwards tank, hoses and diffusers are disinfected and dried: they have met a show.",
+    "Ask what your country wants of a tank with live fish on the road.",
 )
 BOX_L = 20.0  # of water, as an example of what a box weighs
 
@@ -45,8 +63,8 @@ def speaker_of(ask: BagAsk) -> Speaker:
     return Speaker(units=ask.units)
 
 
-def journey_words(sheet: JourneySheet) -> tuple[Sheet, Sheet]:
-    """Two sheets, each a page: the bags of one journey, and what to pack for it."""
+def journey_words(sheet: JourneySheet) -> tuple[Sheet, ...]:
+    """Sheets, each a page: the bags of one journey, a tank where one may be needed, the packing."""
     when = f"{spoken_with_year(sheet.departure.date())} {sheet.departure:%H:%M}"
     there = clock(sheet.arrive_from, sheet.home_zone)
     road, in_bag = (show_number(one, 2) for one in (sheet.travel_hours, sheet.in_bag_hours))
@@ -63,7 +81,7 @@ def journey_words(sheet: JourneySheet) -> tuple[Sheet, Sheet]:
     )
     sections = [("The journey", before), *_sections(sheet.bags)]
     bags = Sheet(f"Bags: {sheet.name}", tuple(sections), GASPING, _notices(sheet.bags), MARKS)
-    return bags, packing_words(sheet.packing, sheet.name, sheet.units)
+    return bags, *tank_words(sheet.bags), packing_words(sheet.packing, sheet.name, sheet.units)
 
 
 def bag_words(sheet: BagSheet) -> Sheet:
@@ -95,7 +113,9 @@ def refused_text(sheet: BagSheet) -> str | None:
 
 
 def _notices(bags: Sequence[BagSheet]) -> tuple[str, ...]:
-    return (NOT_SO,) if any(map(_is_stopped, bags)) else ()
+    stopped = (NOT_SO,) if any(map(_is_stopped, bags)) else ()
+    renewed = any(one.ways is not None for one in bags)
+    return (*stopped, NOT_AT_ONCE) if renewed else stopped
 
 
 def _is_stopped(one: BagSheet) -> bool:
@@ -110,8 +130,10 @@ def _sections(bags: Sequence[BagSheet]) -> list[Section]:
         ("The bags, one fish in each" if len(bags) > 1 else "The bag", _all(bags)),
         ("Cautions", _cautions(bags)),
     ]
+    ways = ("One bag is not enough", tuple(line for one in bags for line in _ways(one)))
     if all(one.bag is None for one in bags):
-        return sections[:1]
+        return [section for section in (sections[0], ways) if section[1]]
+    sections.insert(1, ways)
     sections += [
         ("Bagging", BAGGING),
         ("At a stop", _at_a_stop(ask)),
@@ -173,7 +195,7 @@ def _one(one: BagSheet) -> tuple[str, ...]:
         f"at {show_temperature(ask.water_c, units)}, {show_volume(one.gas_l, units)} of oxygen."
     )
     salt = f" Salt {show_grams(one.salt_g, units)}, dissolved first [c]." if one.salt_g else ""
-    return (size + salt, _outcome(one.bag, ask))
+    return (size + salt, _outcome(one, one.bag))
 
 
 def _who(one: BagSheet) -> str:
@@ -187,18 +209,127 @@ def _who(one: BagSheet) -> str:
     return ", ".join(facts)
 
 
-def _outcome(bag: Bag, ask: BagAsk) -> str:
+def _ways(one: BagSheet) -> Iterator[str]:
+    """How a fish travels that no one bag carries all the way."""
+    ways, ask = one.ways, one.ask
+    if ways is None:
+        return
+    say, name = speaker_of(ask).say, ask.name or "The fish"
+    hours = show_number(ask.hours, 2)
+    if ways.water_l is not None and ways.good_for_h > 0:
+        yield (
+            f"{name}, less water: {say(Litres(ways.water_l))} is good for {ways.good_for_h:.1f} h "
+            f"({ways.limited_by}), not for {hours} h: a nearer show only."
+        )
+    if ways.fillings is not None and ways.water_l is not None:
+        yield (
+            f"{name}, a change of water: all of it and the oxygen, at the latest {_when(ways)}. "
+            f"Take {say(Litres(ways.water_l * (ways.fillings - 1)))} of clean water of its own for "
+            "each way, in shut cans, as warm as the bag [c]. Where: off the road, in the shade, "
+            "engine off; drip sheet and oxygen ready before the bag is opened."
+        )
+    else:
+        yield f"{name}, a change of water: no way, it would be due too soon after each bagging [c]."
+    if ways.tank is not None:
+        litres = say(Litres(ways.tank.litres))
+        yield f"{name}, a transport tank: {litres}; its own sheet tells how."
+    else:
+        yield f"{name}, a transport tank: none that a van carries holds enough oxygen [d]."
+
+
+def _when(ways: OnTheWay) -> str:
+    after = [f"{hours:.1f} h" for hours in ways.change_after_h]
+    if not ways.change_at:
+        return f"{listed(after)} after bagging"
+    told = (
+        f"{spoken(at.date())} {at:%H:%M} ({hours} after bagging)"
+        for at, hours in zip(ways.change_at, after, strict=True)
+    )
+    return f"on {listed(told)}"
+
+
+def tank_words(bags: Sequence[BagSheet]) -> tuple[Sheet, ...]:
+    """The sheet of a transport tank, for fish that no one bag carries all the way; else none."""
+    tanks = [(one, one.ways.tank) for one in bags if one.ways is not None and one.ways.tank]
+    if not tanks:
+        return ()
+    speaker = speaker_of(tanks[0][0].ask)
+    sections = (
+        ("The tank, one for each fish", tuple(_tank(one, tank) for one, tank in tanks)),
+        ("Water and air", _tank_air(speaker, tanks)),
+        ("In the van", _tank_in_van(speaker, tanks)),
+        ("The fish", TANK_FISH),
+    )
+    name = tanks[0][0].ask.name
+    title = f"Transport tank: {name}" if name and len(tanks) == 1 else "Transport tank"
+    return (Sheet(title, sections, GASPING, (), MARKS),)
+
+
+def _tank(one: BagSheet, tank: Tank) -> str:
+    ask, say = one.ask, speaker_of(one.ask).say
+    warm = ask.water_c if ask.show_c is None else max(ask.water_c, ask.show_c)
+    ph = OPEN_PH if ask.open_ph is None else ask.open_ph
+    given = "" if ask.open_ph is not None else " (no pH was given: test it, a lower one needs less)"
+    change = (
+        f" Even so all its water is changed {counted(tank.fillings - 1, 'time', 'times')}, every "
+        f"{tank.hours_each:.1f} h, for water of the same kind and warmth."
+    ) * (tank.fillings > 1)
+    return (
+        f"{_who(one)}: {say(Litres(tank.litres))} of water for {show_number(ask.hours, 2)} h at "
+        f"{show_temperature(warm, ask.units)} and pH {ph:.1f}{given}: by {tank.decided_by} [d]; "
+        f"free ammonia at the end {tank.nh3_n_mg_per_l:.3f} {_nitrogen(ask)}, "
+        f"{ask.figures['nh3_limit']:g} is the most.{change}"
+    )
+
+
+def _tank_air(speaker: Speaker, tanks: Sequence[tuple[BagSheet, Tank]]) -> tuple[str, ...]:
+    flow = max(tank.oxygen_l_per_min for _, tank in tanks)
+    lasts = min(tank.minutes_without_air for _, tank in tanks)
+    least = show_dissolved(tanks[0][0].ask.figures["o2_least"], speaker.units)
+    return (
+        "The fish's own water, no chlorine, filled on the day; temperature as the fish has it.",
+        f"Fine diffusers, oxygen at {ceil(10 * flow - 1e-9) / 10:.1f} or more on a meter marked "
+        "LPM [d]; twice that in the first hour after netting.",
+        "Beside it an air pump on a battery of its own, running all the way: it drives out carbon "
+        "dioxide, which oxygen alone does not [c].",
+        f"If all air stops, oxygen falls to {least} in {int(lasts)} minutes [d]: look at "
+        "every stop, and have the spare pump within reach.",
+        "Nothing that raises the pH, no zeolite together with salt: ammonia turns poisonous [c].",
+    )
+
+
+def _tank_in_van(speaker: Speaker, tanks: Sequence[tuple[BagSheet, Tank]]) -> tuple[str, ...]:
+    heaviest = max(tank.litres + tank.kg for _, tank in tanks)
+    return (
+        f"Full it weighs {speaker.say(Kilograms(heaviest))} and the tank: within the load on the "
+        "vehicle's plate and each axle's, with people and boxes; else a trailer, or at home [c].",
+        "On the floor, against the bulkhead, low and between the axles. Straps over the tank and "
+        "to lashing eyes, never to seats: to hold 0.8 of its weight forward and 0.5 to each side "
+        "and back (EN 12195-1, from memory) [a].",
+        "Filled to the neck and shut, with a vent: half-full water surges, tips the van and throws "
+        "the fish. Never drive with less; smooth inside, dark, lid tied down [c].",
+        "Brake early, corner slowly; a window open, for oxygen and carbon dioxide gather inside.",
+        "Filled and emptied with a pump where it stands: nobody lifts it with water in.",
+    )
+
+
+def _outcome(one: BagSheet, bag: Bag) -> str:
+    ask = one.ask
+    hours = ask.hours if one.hours is None else one.hours
     say = speaker_of(ask).say
     load, most = (say(KilogramsPerLitre(one)) for one in (bag.kg_per_l, bag.load_limit_kg_per_l))
     co2 = show_dissolved(bag.co2_mg_per_l, ask.units)
-    unit = "mg N/L" if ask.units == "metric" else "ppm N"
     return (
-        f"  {load} ({most.partition(' ')[0]} at most). After {show_number(ask.hours, 2)} h: oxygen "
+        f"  {load} ({most.partition(' ')[0]} at most). After {show_number(hours, 2)} h: oxygen "
         f"{100 * bag.oxygen_used_share:.0f} % used, CO2 {co2}, pH {bag.ph:.1f}, ammonia "
-        f"{bag.tan_mg_per_l:.1f} {unit}, free {bag.nh3_n_mg_per_l:.3f}, opened "
+        f"{bag.tan_mg_per_l:.1f} {_nitrogen(ask)}, free {bag.nh3_n_mg_per_l:.3f}, opened "
         f"{bag.nh3_n_when_opened_mg_per_l:.2f} [d]. Good for {bag.longest_hours:.1f} h "
         f"({bag.limited_by})."
     )
+
+
+def _nitrogen(ask: BagAsk) -> str:
+    return "mg N/L" if ask.units == "metric" else "ppm N"
 
 
 def _cautions(bags: Sequence[BagSheet]) -> tuple[str, ...]:

@@ -39,6 +39,12 @@ def _bowl(speaker: Speaker, reason: Reason) -> str:
     return f"bowl, longer than {speaker.say(reason['fish'])}" if reason["fish"] else "bowl"
 
 
+def _tank(speaker: Speaker, reason: Reason) -> str:
+    """A tank, and whether bags would do instead."""
+    tank = f"transport tank of {speaker.say(reason['litres'])}, lid, straps, diffusers, flow meter"
+    return f"{tank}, spare air pump" + (", or bags changed on the way" if reason["instead"] else "")
+
+
 def _oxygen(speaker: Speaker, reason: Reason) -> str:
     return (
         "oxygen at ordinary pressure, both ways with a reserve "
@@ -69,6 +75,7 @@ SENTENCES: Sentences = {
     "pack-bags": "Clear bags, the longest {longest} or more.",
     "pack-bands": "Bands.",
     "pack-boxes": _boxes,
+    "pack-tank": _tank,
     "pack-oxygen": _oxygen,
     "pack-water": "Clean water of the fish's own, for a stop.",
     "pack-padding": "Padding, tape, wrapped ice packs in hot weather, dechlorinator.",

@@ -12,7 +12,12 @@ from showprep.outputs.words.bags_sheet import refused_text as refused_words
 from showprep.outputs.words.bags_sheet import speaker_of
 from showprep.outputs.words.packing import HEADINGS, amount_text, thing_text
 from showprep.outputs.words.speaker import Speaker, codes_of
-from showprep.planning.worksheets.bags_records import BagSheet, JourneySheet, PackingList
+from showprep.planning.worksheets.bags_records import (
+    BagSheet,
+    JourneySheet,
+    OnTheWay,
+    PackingList,
+)
 
 FIGURES = (
     "oxygen_used_share",
@@ -83,6 +88,8 @@ def bag_json(sheet: BagSheet) -> dict[str, Any]:
         "step": _step(sheet.step),
         "step_words": list(speaker.texts(sheet.step_told)),
         "home": _figures(sheet.home, speaker) if sheet.home is not None else None,
+        "hours_of_a_filling": _rounded(sheet.hours),
+        "ways": _ways(sheet.ways) if sheet.ways is not None else None,
     }
 
 
@@ -106,6 +113,30 @@ def _step(step: TemperatureStep | None) -> dict[str, Any] | None:
         "hours": _rounded(step.hours),
         "days": step.days,
         "blocked": step.blocked,
+    }
+
+
+def _ways(ways: OnTheWay) -> dict[str, Any]:
+    """What is to be done where one bag is not enough."""
+    tank = ways.tank
+    return {
+        "bag_water_l": _rounded(ways.water_l),
+        "good_for_hours": _rounded(ways.good_for_h),
+        "limited_by": ways.limited_by,
+        "fillings": ways.fillings,
+        "change_after_hours": [_rounded(hours) for hours in ways.change_after_h],
+        "change_at": [at.isoformat() for at in ways.change_at],
+        "tank": None
+        if tank is None
+        else {
+            "litres": _rounded(tank.litres),
+            "fillings": tank.fillings,
+            "hours_each": _rounded(tank.hours_each),
+            "decided_by": tank.decided_by,
+            "nh3_n_mg_per_l": _rounded(tank.nh3_n_mg_per_l),
+            "oxygen_l_per_min": _rounded(tank.oxygen_l_per_min),
+            "minutes_without_air": _rounded(tank.minutes_without_air),
+        },
     }
 
 

@@ -23,7 +23,6 @@ from showprep.planning.plan import Task
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 
-BAG_AND_LOAD = timedelta(minutes=90)  # common practice: never in a hurry, that splits fins
 AN_HOUR = timedelta(hours=1)
 AFTER_HOME = frozenset({"home"})
 
@@ -189,7 +188,7 @@ def _journey(yard: Yard, events: Events, fish: tuple[str, ...]) -> Iterator[Task
         yield timed(
             f"{show}/bag",
             "bag",
-            events.departure - BAG_AND_LOAD,
+            events.bagged_at,
             events.departure,
             events.home_zone,
             title=reason("bag", show=named),

@@ -9,7 +9,8 @@ from typing import Literal
 from showprep.husbandry.acclimation import TemperatureStep
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.reason import Grams, Litres, Reason
-from showprep.husbandry.transport import Bag
+from showprep.husbandry.tank import Tank
+from showprep.husbandry.transport import Bag, LimitedBy
 from showprep.season.values.quantities import Units
 
 ALKALINITY = 1.0  # meq/L where none was given: soft water, which fouls the sooner (assumption)
@@ -41,6 +42,26 @@ class BagAsk:
     name: str = ""
     kg_estimated: bool = False
     units: Units = "metric"
+    bagged_at: datetime | None = None
+    stops_h: tuple[float, ...] = ()  # after it is bagged [h], the stops that are made anyway
+
+
+@dataclass(frozen=True, slots=True)
+class OnTheWay:
+    """How a fish travels that no one bag carries all the way.
+
+    One bag of `water_l` [L] is good for `good_for_h` [h]; None where no bag is. `fillings` of
+    it carry the journey, each renewed `change_after_h` [h] after bagging, on `change_at` where the
+    day is known; None where no change of water is a way. `tank` None where no tank is one.
+    """
+
+    water_l: float | None
+    good_for_h: float
+    limited_by: LimitedBy | None
+    fillings: int | None
+    change_after_h: tuple[float, ...]
+    change_at: tuple[datetime, ...]
+    tank: Tank | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +86,8 @@ class BagSheet:
     step: TemperatureStep | None = None
     step_told: tuple[Reason, ...] = ()
     salt_g: float | None = None
+    hours: float | None = None  # of one filling, which `bag` and `home` are worked out for
+    ways: OnTheWay | None = None  # where one bag is not enough
     cautions: tuple[Reason, ...] = ()
 
 

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
-
 from showprep.husbandry.reason import Refusal
-from showprep.planning.jobs.of_shows import BAG_AND_LOAD
 from showprep.planning.plan import Plan, ShowLine
 from showprep.planning.verdicts.lengths import length_on, weight_kg
 from showprep.planning.worksheets.bags import bag_sheet, refused_for_want
@@ -13,9 +10,6 @@ from showprep.planning.worksheets.bags_records import BagAsk, BagSheet, JourneyS
 from showprep.planning.worksheets.packing import packing_list
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
-
-FLOATING = timedelta(minutes=30)  # 20 minutes afloat and the walk there (assumption)
-LOADING_H = (BAG_AND_LOAD + FLOATING) / timedelta(hours=1)
 
 
 def shows_with_fish(plan: Plan) -> tuple[ShowLine, ...]:
@@ -27,10 +21,11 @@ def shows_with_fish(plan: Plan) -> tuple[ShowLine, ...]:
 def bag_asks(yard: Yard, show: ShowLine) -> tuple[BagAsk, ...]:
     """What each fish entered asks for; time in the bag counts from the first fish bagged."""
     events = yard.events[show.id]
-    return tuple(_ask(yard, events, fish_id) for fish_id in show.entered)
+    return tuple(bag_ask(yard, events, fish_id) for fish_id in show.entered)
 
 
-def _ask(yard: Yard, events: Events, fish_id: str) -> BagAsk:
+def bag_ask(yard: Yard, events: Events, fish_id: str) -> BagAsk:
+    """What one fish asks for on the way to a show."""
     fish = yard.state.fish[fish_id]
     day = events.departure_day
     length = length_on(yard, fish, day)
@@ -40,7 +35,7 @@ def _ask(yard: Yard, events: Events, fish_id: str) -> BagAsk:
     water = yard.keeper.waters[left or yard.taken_from(fish, day)]
     return BagAsk(
         figures=yard.figures,
-        hours=events.drive.hours + LOADING_H,
+        hours=events.hours_in_bag,
         water_c=step.from_c if step is not None else yard.mean_on(fish)(day),
         kg=kg,
         length_cm=length.expected if length is not None else None,
@@ -52,6 +47,8 @@ def _ask(yard: Yard, events: Events, fish_id: str) -> BagAsk:
         name=fish.record.name,
         kg_estimated=estimated,
         units=yard.keeper.units,
+        bagged_at=events.bagged_at,
+        stops_h=events.stops_in_bag,
     )
 
 

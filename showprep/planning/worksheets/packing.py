@@ -1,7 +1,8 @@
 """What to pack for one show, scaled to the fish entered: common practice, no source, as marked.
 
 Two bags a fish and half as many again to spare, two bands to a bag, a box of its own for each
-fish, oxygen for both ways and half as much again.
+fish, oxygen for both ways and half as much again; water for a stop, or for the changes of water of
+one way.
 """
 
 from __future__ import annotations
@@ -33,20 +34,33 @@ def packing_list(yard: Yard, events: Events, bags: Sequence[BagSheet]) -> Packin
     )
 
 
-def _bags(figures: FiguresInForce, bags: Sequence[BagSheet]) -> Iterator[PackItem]:
+def _bags(figures: FiguresInForce, sheets: Sequence[BagSheet]) -> Iterator[PackItem]:
+    tanks = [one.ways.tank for one in sheets if one.ways is not None and one.ways.tank]
+    bags = [one for one in sheets if one.bag is not None or one.ways is None]
+    if tanks:
+        most = Litres(max(tank.litres for tank in tanks))
+        yield PackItem(
+            len(tanks), reason("pack-tank", litres=most, instead=len(bags) == len(sheets))
+        )
     count = bags_to_pack(sum(one.bags_each for one in bags), figures)
     longest = Centimetres(max((one.bag_length_cm or 0 for one in bags), default=0))
     box = Centimetres(max((one.box_length_cm or 0 for one in bags), default=0))
-    oxygen = with_reserve(sum(one.gas_l or 0 for one in bags) * WAYS, figures)
+    oxygen = with_reserve(sum((one.gas_l or 0) * _fillings(one) for one in bags) * WAYS, figures)
     salt = sum(one.salt_g or 0 for one in bags) * WAYS
     yield PackItem(count, reason("pack-bags", longest=longest))
     yield PackItem(count * BANDS_A_BAG, reason("pack-bands"))
     yield PackItem(len(bags), reason("pack-boxes", count=len(bags), longest=box))
     yield PackItem(Litres(oxygen), reason("pack-oxygen"))
-    yield PackItem(Litres(sum(one.water_l or 0 for one in bags)), reason("pack-water"))
+    spare_l = sum((one.water_l or 0) * max(_fillings(one) - 1, 1) for one in bags)
+    yield PackItem(Litres(spare_l), reason("pack-water"))
     yield PackItem(None, reason("pack-padding"))
     if salt:
         yield PackItem(Grams(salt), reason("pack-salt"))
+
+
+def _fillings(one: BagSheet) -> int:
+    """How often the bag is filled on one way."""
+    return (one.ways.fillings or 1) if one.ways is not None else 1
 
 
 def _handling(bags: Sequence[BagSheet]) -> Iterator[PackItem]:

@@ -15,6 +15,9 @@ from showprep.husbandry.driving import Drive, drive_of
 from showprep.season.records import Keeper, Show
 from showprep.season.values.show_times import arrival_of, benching_of, check_out_of
 
+BAG_AND_LOAD = timedelta(minutes=90)  # common practice: never in a hurry, that splits fins
+FLOATING = timedelta(minutes=30)  # 20 minutes afloat and the walk there (assumption)
+
 
 @dataclass(frozen=True, slots=True)
 class Events:
@@ -37,6 +40,22 @@ class Events:
     judging: datetime
     check_out: datetime
     home: datetime
+
+    @property
+    def bagged_at(self) -> datetime:
+        """When the first fish is bagged."""
+        return _travel(self.departure, -BAG_AND_LOAD / timedelta(hours=1), ZoneInfo(self.home_zone))
+
+    @property
+    def hours_in_bag(self) -> float:
+        """One way [h]: bagging, the road with its stops, floating."""
+        return self.drive.hours + (BAG_AND_LOAD + FLOATING) / timedelta(hours=1)
+
+    @property
+    def stops_in_bag(self) -> tuple[float, ...]:
+        """The stops on the way there, after the first fish is bagged [h]."""
+        loading = BAG_AND_LOAD / timedelta(hours=1)
+        return tuple(loading + after for after in self.drive.stops_after_h)
 
     @property
     def departure_day(self) -> date:
