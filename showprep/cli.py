@@ -17,15 +17,16 @@ import typer
 from showprep import __version__
 from showprep.commands.bags_options import bags
 from showprep.commands.bath_options import bath
+from showprep.commands.completion import of_fish, of_shows
 from showprep.commands.interrupts import all_is_done, broken_off, listen, was_ended
 from showprep.commands.note_options import note
-from showprep.commands.options import Json, On, Replace, Season, now
+from showprep.commands.options import Commands, Json, On, Replace, Season, now
 from showprep.commands.options import today as the_day
 
 app = typer.Typer(
     name="showprep",
+    cls=Commands,
     no_args_is_help=True,
-    add_completion=False,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
@@ -95,8 +96,14 @@ def plan(
 @app.command()
 def why(
     season: Season,
-    fish: Annotated[str, typer.Argument(metavar="FISH", help="The fish: its name or id.")],
-    show: Annotated[str, typer.Argument(metavar="SHOW", help="The show: its name or id.")],
+    fish: Annotated[
+        str,
+        typer.Argument(metavar="FISH", autocompletion=of_fish, help="The fish: its name or id."),
+    ],
+    show: Annotated[
+        str,
+        typer.Argument(metavar="SHOW", autocompletion=of_shows, help="The show: its name or id."),
+    ],
     on: On = None,
     json: Json = False,
 ) -> None:
@@ -145,6 +152,7 @@ def page(
         list[str] | None,
         typer.Option(
             metavar="NAME",
+            autocompletion=of_shows,
             help="Only these sheets: season, sessions, worksheets, cards, or a show's name. May be "
             "given again.",
         ),
@@ -167,10 +175,16 @@ def calendar(
         Purpose, typer.Option("--for", help="A file to subscribe to, or one to import by hand.")
     ] = Purpose.subscribe,
     show: Annotated[
-        str | None, typer.Option(metavar="SHOW", help="Only this show: its name or id.")
+        str | None,
+        typer.Option(
+            metavar="SHOW", autocompletion=of_shows, help="Only this show: its name or id."
+        ),
     ] = None,
     fish: Annotated[
-        str | None, typer.Option(metavar="FISH", help="Only this fish: its name or id.")
+        str | None,
+        typer.Option(
+            metavar="FISH", autocompletion=of_fish, help="Only this fish: its name or id."
+        ),
     ] = None,
     new_identity: Annotated[
         bool,

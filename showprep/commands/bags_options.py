@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
+from showprep.commands.completion import of_shows
 from showprep.commands.options import (
     Json,
     On,
@@ -18,7 +19,10 @@ from showprep.commands.options import (
 def bags(
     season: SeasonIfAny = None,
     show: Annotated[
-        Words, option("--show", "The show, by name or id; else the next with entries.", "SHOW")
+        Words,
+        option(
+            "--show", "The show, by name or id; else the next with entries.", "SHOW", offer=of_shows
+        ),
     ] = None,
     kg: Annotated[Words, option("--kg", "The fish's weight: 3, or '6.6 lb'.")] = None,
     length_cm: Annotated[Words, option("--length-cm", "Its length: 60, or '24 in'.")] = None,

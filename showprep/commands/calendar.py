@@ -7,10 +7,9 @@ from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
-import typer
-
 from showprep.commands.loading import load_with_done
 from showprep.commands.names import named
+from showprep.commands.streams import say
 from showprep.outputs.calendar.export import Purpose, Written, export_calendar, write_calendar
 from showprep.outputs.calendar.ledger import ledger_path
 from showprep.outputs.calendar.scope import Scope
@@ -60,7 +59,7 @@ def run(
     if to == "-":
         sys.stdout.buffer.write(write_calendar(plan, purpose=purpose, only=only))
         sys.stdout.flush()
-        typer.echo(NO_LEDGER, err=True)
+        say(NO_LEDGER, err=True)
         return
     kept = kept_before(season, [Path(to), *ledgers])
     written = export_calendar(
@@ -68,8 +67,8 @@ def run(
     )
     remember(season, plan)
     for note in (*written.notes, *kept):
-        typer.echo(note, err=True)
-    typer.echo(f"{said(written)} {HOW_TO_USE[purpose]}")
+        say(note, err=True)
+    say(f"{said(written)} {HOW_TO_USE[purpose]}")
 
 
 def said(written: Written) -> str:

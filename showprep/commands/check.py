@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
-import sys
 from collections.abc import Iterable, Iterator
 from dataclasses import asdict, dataclass
 from datetime import date
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from showprep.commands.streams import say
 from showprep.husbandry.reason import Reason
 from showprep.outputs.words.plain import counted
 from showprep.season.problems import Problem, SeasonError
@@ -40,12 +40,12 @@ def run(folder: Path, on: date, *, as_json: bool, slips: bool = False) -> None:
     season = reading.season
     shows, entries = counted(len(season.shows), "show"), len(season.journal)
     noted = counted(entries, "entry", "entries")
-    print(f"No faults: {shows}, {len(season.fish)} fish, {noted} in the journal.")  # noqa: T201
+    say(f"No faults: {shows}, {len(season.fish)} fish, {noted} in the journal.")
 
 
 def _print_warnings(reading: Reading) -> None:
     for problem in reading.warnings:
-        print(problem.told, file=sys.stderr)  # noqa: T201
+        say(problem.told, err=True)
 
 
 def _plain(problems: Iterable[Problem]) -> list[dict[str, object]]:

@@ -10,6 +10,7 @@ import typer
 
 from showprep.commands import note
 from showprep.commands.loading import load_with_done
+from showprep.commands.streams import say
 from showprep.outputs.calendar.ledger import LedgerDamaged, LedgerRow, load
 from showprep.outputs.calendar.text import clean_line
 from showprep.outputs.failure import Failure
@@ -51,13 +52,13 @@ def run(*, season: Path, url: str, user: str, go: bool, today: date) -> None:
     known = ("ticked", "deleted")
     touched = tuple(one for one in touched if one.touch not in known or done_on(one.row) is None)
     if not touched:
-        typer.echo("Nothing was changed on the phone that the journal does not say.")
+        say("Nothing was changed on the phone that the journal does not say.")
         return
     written = sum(_taken(season, one, go=go, today=today) for one in touched)
     left = len(touched) - written
-    typer.echo(f"{counted(written, 'change')} written to journal.yaml, {left} left open.")
+    say(f"{counted(written, 'change')} written to journal.yaml, {left} left open.")
     if written:
-        typer.echo("Now plan again, and publish, so that the phone follows.")
+        say("Now plan again, and publish, so that the phone follows.")
     if left:
         raise Failure(f"{counted(left, 'change')} on the phone left open.")
 

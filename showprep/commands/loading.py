@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import sys
 from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from showprep.commands.streams import say
 from showprep.planning.plan import Plan
 from showprep.season.reading import Reading, read_season
 
@@ -23,7 +23,7 @@ def load(folder: Path, on: date) -> Reading:
     """Read the season, or raise SeasonError with every fault."""
     reading = read_season(folder, on)
     for problem in reading.warnings:
-        print(problem.told, file=sys.stderr)  # noqa: T201
+        say(problem.told, err=True)
     return reading
 
 

@@ -13,6 +13,7 @@ from pydantic import ValidationError
 
 from showprep.commands.day_words import day_asked
 from showprep.commands.names import meant, named
+from showprep.commands.streams import say
 from showprep.husbandry.reason import Reason
 from showprep.outputs.failure import Failure
 from showprep.outputs.words.speaker import Speaker
@@ -26,7 +27,7 @@ from showprep.season.values.kinds import is_lay
 from showprep.season.values.measures import NO_UNIT, is_bare
 from showprep.season.values.quantities import Units
 from showprep.season.values.unit_keys import OF_METRIC, key_found, metric_key, with_metric_keys
-from showprep.season.values.wording import choose, listed
+from showprep.season.values.wording import choose, folded, listed
 
 Ask = Callable[[str], str]
 TRIES = 3
@@ -133,6 +134,10 @@ def known(season: Season, name: str) -> Mapping[str, str] | None:
 def _told(given: Mapping[str, str], ask: Ask | None) -> dict[str, str]:
     """The values with did and saw spelled as the journal does; a plain note has neither."""
     values = {key: value for key, value in given.items() if value or key not in ("did", "saw")}
+    for key, words in (("did", DID), ("saw", SAW)):
+        if key in values:  # stop-feeding, as a shell completes it, is stop feeding
+            alike = (word for word in words if folded(word) == folded(values[key]))
+            values[key] = next(alike, values[key])
     if "did" not in values and "saw" not in values:
         for name, key, word in IMPLIED:
             if values.get(name):
@@ -235,7 +240,7 @@ def _append(folder: Path, entries: Sequence[JournalEntry], units: Units) -> None
     except JournalError as error:
         raise Failure(f"{_begin(str(error))}.", status=1) from error
     if journal.kept is not None:
-        print(f"The journal before this note: {journal.kept}", file=sys.stderr)  # noqa: T201
+        say(f"The journal before this note: {journal.kept}", err=True)
 
 
 def _taken_back(
@@ -272,9 +277,7 @@ def _say_undone(entries: Sequence[JournalEntry], units: Units, *, as_json: bool)
     if as_json:
         print(json.dumps({"taken_back": written}, ensure_ascii=False, indent=2))  # noqa: T201
         return
-    print("Taken back in journal.yaml:")  # noqa: T201
-    print("".join(map(block, written)), end="")  # noqa: T201
-    print(UNDONE)  # noqa: T201
+    say("Taken back in journal.yaml:\n" + "".join(map(block, written)) + UNDONE)
 
 
 def _day(text: str | None, today: date) -> date:
@@ -396,13 +399,13 @@ def _say(
         told = {"noted": [as_written(entry, units) for entry in entries], "advice": list(words)}
         print(json.dumps(told, ensure_ascii=False, indent=2))  # noqa: T201
         return
-    print("Noted in journal.yaml:")  # noqa: T201
+    say("Noted in journal.yaml:")
     if kind is not None and is_lay(kind):
-        print(f"{kind}: {next(one.defect for one in entries if one.defect)}")  # noqa: T201
+        say(f"{kind}: {next(one.defect for one in entries if one.defect)}")
     for entry in entries:
-        print(block(as_written(entry, units)), end="")  # noqa: T201
+        say(block(as_written(entry, units)).rstrip("\n"))
         for line in about(season, entry):
-            print(speaker.text(line))  # noqa: T201
+            say(speaker.text(line))
     for word in words:
         print(word)  # noqa: T201
 

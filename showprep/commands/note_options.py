@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from showprep.commands.completion import of_fish, of_kinds, of_shows, of_waters, of_words
 from showprep.commands.options import Json, Season, Words, option, today
 
 
@@ -14,18 +15,28 @@ def note(
     on: Annotated[
         Words, option("--on", "The day: 2027-03-20, yesterday, -3d; today if left out.", "DATE")
     ] = None,
-    did: Annotated[Words, option("--did", "What was done: touch-up, measure, move, ...")] = None,
+    did: Annotated[
+        Words, option("--did", "What was done: touch-up, measure, move, ...", offer=of_words("did"))
+    ] = None,
     saw: Annotated[
-        Words, option("--saw", "What was seen: clean, 'not clean', parasites, ...")
+        Words,
+        option("--saw", "What was seen: clean, 'not clean', parasites, ...", offer=of_words("saw")),
     ] = None,
     fish: Annotated[
         list[str] | None,
-        option("--fish", "The fish, by name or id; several for one note each.", "FISH"),
+        option(
+            "--fish", "The fish, by name or id; several for one note each.", "FISH", offer=of_fish
+        ),
     ] = None,
-    show: Annotated[Words, option("--show", "The show, by name or id.", "SHOW")] = None,
-    water: Annotated[Words, option("--water", "The water's name.", "NAME")] = None,
+    show: Annotated[
+        Words, option("--show", "The show, by name or id.", "SHOW", offer=of_shows)
+    ] = None,
+    water: Annotated[Words, option("--water", "The water's name.", "NAME", offer=of_waters)] = None,
     defect: Annotated[
-        Words, option("--defect", "The kind of blemish it is about, such as shimi.", "KIND")
+        Words,
+        option(
+            "--defect", "The kind of blemish it is about, such as shimi.", "KIND", offer=of_kinds
+        ),
     ] = None,
     where: Annotated[Words, option("--where", "Where the blemish sits.")] = None,
     size_mm: Annotated[Words, option("--size-mm", "The size of a blemish.")] = None,
@@ -59,9 +70,16 @@ def note(
         Words, option("--by-vet", "yes: a vet ordered the treatment.", "yes|no")
     ] = None,
     parasite: Annotated[
-        Words, option("--parasite", "What was found, or treated against: flukes, 'white spot', ...")
+        Words,
+        option(
+            "--parasite",
+            "What was found, or treated against: flukes, 'white spot', ...",
+            offer=of_words("parasite"),
+        ),
     ] = None,
-    to: Annotated[Words, option("--to", "The water a fish was moved to.", "NAME")] = None,
+    to: Annotated[
+        Words, option("--to", "The water a fish was moved to.", "NAME", offer=of_waters)
+    ] = None,
     ramp_c_per_day: Annotated[
         Words, option("--ramp-c-per-day", "Degrees a day it is brought to the new warmth.")
     ] = None,

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from showprep.commands.loading import load_yard_and_plan
 from showprep.commands.names import meant
+from showprep.commands.streams import say
 from showprep.outputs.failure import Failure
 from showprep.outputs.page.photos import photo_advice
 from showprep.outputs.page.render import render_page, render_sheets, sheet_groups
@@ -40,7 +41,7 @@ def run(
             sys.stdout.write(text)
             return
         write_whole(to, text.encode(), follow=True)
-        print(f"Wrote the sheets to {to}: open it in a browser and print.")  # noqa: T201
+        say(f"Wrote the sheets to {to}: open it in a browser and print.")
         return
     text = page_of(yard, plan, season)
     if printed:
@@ -48,9 +49,9 @@ def run(
     else:
         write_whole(to, text.encode(), follow=True)
     if advice := photo_advice(plan):
-        print(advice, file=sys.stderr)  # noqa: T201
+        say(advice, err=True)
     if not printed:
-        print(f"Wrote the page to {to}: open it in a browser, or print its sheets.")  # noqa: T201
+        say(f"Wrote the page to {to}: open it in a browser, or print its sheets.")
 
 
 def _group(name: str, plan: Plan) -> str:

@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 
 from showprep.commands.loading import load_yard_and_plan
+from showprep.commands.streams import say
 from showprep.outputs.failure import Failure
 from showprep.planning.plan import Plan
 from showprep.planning.yard.yard import Yard
@@ -43,7 +44,7 @@ def run(
         from showprep.commands.write_out import write_out
 
         for line in write_out(yard, plan, folder, out, replace_files=replace_files):
-            print(line, file=sys.stderr)  # noqa: T201
+            say(line, err=True)
     if as_json:
         from showprep.outputs.json_plan import plan_text
 

@@ -10,6 +10,7 @@ from pathlib import Path
 import typer
 
 from showprep.commands.loading import load_with_done
+from showprep.commands.streams import say
 from showprep.outputs.calendar.jobs import About
 from showprep.outputs.calendar.season_identity import identity_of, known_identity
 from showprep.outputs.failure import Failure
@@ -77,7 +78,7 @@ def run(
 
 def _print(report: PublishReport, go: bool, plan: Plan) -> None:
     for note in report.notes:
-        typer.echo(note, err=True)
+        say(note, err=True)
     for line in lines(report, plan):
         typer.echo(line)
     for step, words in report.refused:

@@ -12,6 +12,7 @@ import typer
 
 from showprep.commands.interrupts import choice_is_over
 from showprep.commands.loading import load_with_done
+from showprep.commands.streams import say
 from showprep.outputs.calendar.export import export_calendar
 from showprep.outputs.calendar.season_identity import identity_of
 from showprep.outputs.failure import Failure
@@ -50,7 +51,7 @@ def run(
         plan, folder / "share.ics", now=now, purpose="import", done_on=done_on
     )
     for note in written.notes:
-        typer.echo(note, err=True)
+        say(note, err=True)
     what = shared(written.path.read_bytes())
     place = host or own_address()
     with sharing(what, place, port, _picked_up, beyond_home=beyond_home) as (address, never):

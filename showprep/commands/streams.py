@@ -10,7 +10,20 @@ from collections.abc import Callable
 
 # Controls in a name could move the cursor, set the title or hide words of a terminal. Colours stay.
 _CONTROLS = re.compile("(\x1b\\[[0-9;]*m)|[\x00-\x08\x0b-\x1f\x7f-\x9f]")
+_quiet = False
 NAMES = (("stdin", "r"), ("stdout", "w"), ("stderr", "w"))
+
+
+def hush(wanted: bool) -> None:
+    """From now on say nothing but the answer, or say again what goes beside it."""
+    global _quiet
+    _quiet = wanted
+
+
+def say(text: str, *, err: bool = False) -> None:
+    """A line beside the answer (a note, what was written where), unless --quiet was asked for."""
+    if not _quiet:
+        print(text, file=sys.stderr if err else sys.stdout)
 
 
 def make_ready() -> None:

@@ -69,3 +69,42 @@ def test_the_package_says_what_it_is() -> None:
     assert f"Programming Language :: Python :: {least}" in project["classifiers"]
     assert "Typing :: Typed" in project["classifiers"]
     assert (ROOT / "showprep" / "py.typed").exists()
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_can_be_quiet(command: str) -> None:
+    assert "-q, --quiet" in printed(command, "--help")
+
+
+def test_a_quiet_command_prints_its_answer_alone(folder, tmp_path: Path) -> None:
+    """Notes and confirmations go; what is asked for, and faults, are printed all the same."""
+    yard = "time_zone: UTC\nwaters: {pond: {steady_c: 18}}\n"
+    fish = "aoi: {name: Aoi, variety: odd, lives_in: pond, merit: 80}\n"
+    root = folder({"keeper.yaml": yard, "fish.yaml": fish})
+
+    def both(*words: str) -> tuple[tuple[str, str], tuple[str, str]]:
+        said = CliRunner().invoke(app, words)
+        quiet = CliRunner().invoke(app, [*words, "-q"])
+        assert (said.exit_code, quiet.exit_code) == (0, 0)
+        return (said.stdout, said.stderr), (quiet.stdout, quiet.stderr)
+
+    (said, notes), quiet = both("check", str(root), "--on", "2027-03-20")
+    assert said.startswith("No faults") and "odd" in notes
+    assert quiet == ("", "")
+    (said, notes), quiet = both(
+        "plan", str(root), "--on", "2027-03-20", "--out", str(tmp_path / "o")
+    )
+    assert quiet == (said, "") and notes
+    (said, notes), quiet = both(
+        "page", str(root), "--on", "2027-03-20", "--to", str(tmp_path / "p")
+    )
+    assert said and quiet == ("", "")
+    (root / "fish.yaml").write_text("aoi: 3\n")
+    done = CliRunner().invoke(app, ["check", str(root), "-q"])
+    assert "fish.yaml:1:6" in str(done.exception)
+
+
+def test_quiet_never_hides_what_a_note_means(folder) -> None:
+    root = folder({"keeper.yaml": "time_zone: UTC\nwaters: {pond: {steady_c: 18}}\n"})
+    words = ["note", str(root), "--saw", "khv signs", "--water", "pond", "--quiet"]
+    assert CliRunner().invoke(app, words).stdout.startswith("These may be signs of a notifiable")
