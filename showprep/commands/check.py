@@ -17,6 +17,7 @@ from showprep.season.reading import Reading, files_of, read_season
 from showprep.season.yaml.slipped import Slip, slips_of
 
 MOST_TRIED = 600  # plans; each takes about as long as `plan` does without costs
+FORMAT = 1  # of the JSON
 TOLD = 5  # values to read again
 EFFECTS_TOLD = 3
 
@@ -52,8 +53,8 @@ def _plain(problems: Iterable[Problem]) -> list[dict[str, object]]:
     return [asdict(problem) for problem in problems]
 
 
-def _print(data: object) -> None:
-    print(json.dumps(data, ensure_ascii=False, indent=2))  # noqa: T201
+def _print(data: dict[str, object]) -> None:
+    print(json.dumps({**data, "format": FORMAT}, ensure_ascii=False, indent=2))  # noqa: T201
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,6 +31,7 @@ from showprep.season.values.wording import choose, folded, listed
 
 Ask = Callable[[str], str]
 TRIES = 3
+FORMAT = 1  # of the JSON
 DID: tuple[str, ...] = get_args(Did)
 SAW: tuple[str, ...] = get_args(Saw)
 # What goes with a value that makes a fact of its own beside --did and --saw.
@@ -275,7 +276,7 @@ def _to_compare(entry: JournalEntry, units: Units) -> dict[str, str]:
 def _say_undone(entries: Sequence[JournalEntry], units: Units, *, as_json: bool) -> None:
     written = [as_written(entry, units) for entry in entries]
     if as_json:
-        print(json.dumps({"taken_back": written}, ensure_ascii=False, indent=2))  # noqa: T201
+        print(json.dumps({"taken_back": written, "format": FORMAT}, ensure_ascii=False, indent=2))  # noqa: T201
         return
     say("Taken back in journal.yaml:\n" + "".join(map(block, written)) + UNDONE)
 
@@ -396,7 +397,11 @@ def _say(
         dict.fromkeys(word for entry in entries for word in advice(entry, figures))
     )
     if as_json:
-        told = {"noted": [as_written(entry, units) for entry in entries], "advice": list(words)}
+        told = {
+            "noted": [as_written(entry, units) for entry in entries],
+            "advice": list(words),
+            "format": FORMAT,
+        }
         print(json.dumps(told, ensure_ascii=False, indent=2))  # noqa: T201
         return
     say("Noted in journal.yaml:")

@@ -17,6 +17,7 @@ from showprep.planning.yard.own_pace import PaceLine, WaterPace
 from showprep.season.records import PLAIN_NOTE
 from showprep.season.values.quantities import DEGREE_DAYS, Units, show_degree_days, show_warming
 
+FORMAT = 1  # of the JSON
 OUTCOMES = {
     "clean": "clean on {day}",
     "mark left": "a trace stayed",
@@ -59,6 +60,7 @@ def summary_json(year: YearEnd) -> str:
         "waters": [
             {"water": one.water, "used": one.used, **asdict(one.offset)} for one in year.pace.waters
         ],
+        "format": FORMAT,
     }
     return json.dumps(told, ensure_ascii=False, indent=2, default=date.isoformat) + "\n"
 

@@ -46,6 +46,9 @@ def today_text(agenda: Agenda, speaker: Speaker, width: int = WIDTH) -> str:
     return wrapped.rstrip("\n") + "\n"
 
 
+FORMAT = 1  # of the JSON
+
+
 def today_json(agenda: Agenda, speaker: Speaker) -> str:
     """The same as JSON, nothing left out. Dates are ISO 8601."""
     told: dict[str, Any] = {
@@ -65,6 +68,7 @@ def today_json(agenda: Agenda, speaker: Speaker) -> str:
         "reading": None,
         "tells_most": reason_json(speaker, agenda.tells_most) if agenda.tells_most else None,
         "next_show": agenda.next_show.id if agenda.next_show else None,
+        "format": FORMAT,
     }
     if agenda.reading is not None:
         last = agenda.reading.last_on

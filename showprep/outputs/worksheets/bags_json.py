@@ -32,6 +32,8 @@ FIGURES = (
     "stop_hours",
 )
 
+FORMAT = 1  # of the JSON
+
 
 def refused_text(reason: str) -> str:
     """The JSON of a bag that could not be asked for: something is missing, or cannot be read."""
@@ -158,4 +160,4 @@ def _rounded(value: float | None) -> float | None:
 
 
 def _text(found: dict[str, Any]) -> str:
-    return json.dumps(found, ensure_ascii=False, indent=2) + "\n"
+    return json.dumps({**found, "format": FORMAT}, ensure_ascii=False, indent=2) + "\n"

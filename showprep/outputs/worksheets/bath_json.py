@@ -19,6 +19,8 @@ UNKNOWN: dict[str, Any] = {
     "share_dead": None,
 }
 
+FORMAT = 1  # of the JSON
+
 
 def refused_text(reason: str) -> str:
     """The JSON of a sheet that could not be asked for: something is missing, or cannot be read."""
@@ -129,4 +131,4 @@ def _down(millilitres: float) -> float:
 
 
 def _text(found: dict[str, Any]) -> str:
-    return json.dumps(found, ensure_ascii=False, indent=2) + "\n"
+    return json.dumps({**found, "format": FORMAT}, ensure_ascii=False, indent=2) + "\n"
