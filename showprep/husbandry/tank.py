@@ -44,21 +44,28 @@ class Tank:
 
 
 def tank_for(
-    kg: float, water_c: float, hours: float, figures: FiguresInForce, *, open_ph: float
+    kg: float,
+    water_c: float,
+    hours: float,
+    figures: FiguresInForce,
+    *,
+    open_ph: float,
+    own_l: float | None = None,
 ) -> Tank | None:
     """The tank that carries `kg` [kg] koi for `hours` [h] in water of `water_c` [°C, 0 to 30].
 
     Free ammonia (`tan20_bag` given off, Emerson et al. 1975 at `open_ph`) stays below `nh3_limit`;
     without any air the water keeps `o2_least` [mg/L] for `tank_air_reserve` [h] (Benson & Krause
-    1984). Where that is more than `tank_most` [L], all the water is changed on the way. None where
-    the oxygen alone would want more than that. Raises Refusal outside that temperature.
+    1984). Where that is more than `tank_most` [L], or the keeper's own tank of `own_l` [L], all the
+    water is changed on the way. None where the oxygen alone would want more than that. Raises
+    Refusal outside that temperature.
     """
     bagging_temperature(water_c)
     more_than_nothing(kg, "fish weight", "kg")
     more_than_nothing(hours, "journey", "h")
     used = kg * consumption_mg_per_kg_h(water_c, figures["o2_r20"])
     spare = saturation_mg_per_l(water_c) - figures["o2_least"]
-    most = figures["tank_most"]
+    most = figures["tank_most"] if own_l is None else own_l
     for_oxygen = used * figures["tank_air_reserve"] / spare if spare > 0 else float("inf")
     if for_oxygen > most:
         return None

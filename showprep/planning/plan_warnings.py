@@ -83,6 +83,8 @@ def _against(verdict: Verdict) -> set[str]:
 
 ON_THE_BOARD = (
     "treated-before-show",
+    "water-changed-on-way",
+    "goes-in-a-tank",
     "leaves-in-heat",
     "may-spawn",
     "spawned-before-show",

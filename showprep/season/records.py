@@ -256,10 +256,11 @@ class TouchUp(Record):
 
 
 class Carrying(Record):
-    """What one journey can take: boxes (one fish in each) and kilograms of fish."""
+    """What one journey can take: boxes (one fish in each), kilograms of fish, a transport tank."""
 
     boxes: Count | None = None
     kilograms: Kilograms | None = None
+    tank_litres: Litres | None = None
 
 
 class JourneyPrice(Record):

@@ -15,6 +15,7 @@ import pytest
 
 from showprep.husbandry.driving import drive_of, drives_by_night
 from showprep.husbandry.figures import SHIPPED
+from showprep.outputs.words.answer import ShortAnswer
 from showprep.outputs.words.plain import clock
 from showprep.outputs.words.speaker import Speaker
 
@@ -122,3 +123,58 @@ def test_every_output_says_the_zone(written: Any, capsys: pytest.CaptureFixture[
     judging = next(one for one in jobs_of(plan, plan.tasks) if "Judging" in one.summary)
     assert ABROAD in judging.description
     assert ABROAD in render_page(plan)
+
+
+HEAVY = """\
+aoi: {name: Aoi, variety: kohaku, lives_in: pond, merit: 80, lengths_cm: {2027-06-01: 76},
+  weights_kg: {2027-06-01: 8.0}}
+"""
+
+
+def codes(reasons: Any) -> list[str]:
+    return [one.code for one in reasons]
+
+
+def test_a_way_longer_than_one_bag_stands_in_the_verdict(written: Any, verdict: Any) -> None:
+    # 8 h, three stops of 15 minutes, 1.5 h to bag and load, 0.5 h afloat are 10.75 h. A bag of 37 L
+    # is good for 4.4 h (0.2162 kg/L at 20 °C), 3.7 h with a fifth in hand: its water is changed at
+    # the stops 2, 4.25 and 6.5 h after leaving at 04:15, as none reaches the second from bagging.
+    written.fish = HEAVY
+    plan = written.with_show("travel_hours: 8").plan(ON)
+    one = verdict(plan)
+    assert one.entered and codes(one.reasons) == ["water-changed-on-way"]
+    (told,) = one.reasons
+    assert (told["hours"], told["times"]) == (pytest.approx(10.75), 3)
+    assert wall(told["at"]) == "06-11 06:15"
+    change, tank, nearer = (way.reason for way in one.ways_out)
+    assert [wall(at) for at in change["at"]] == ["06-11 06:15", "06-11 08:30", "06-11 10:45"]
+    assert change["fresh"].amount == 3 * 37
+    assert tank.code == "take-a-tank" and nearer["longest"] == pytest.approx(4.45, abs=0.05)
+    assert any("water is changed 3 times" in Speaker.of(plan).say(w.reason) for w in plan.warnings)
+    assert ShortAnswer(plan).cell("aoi", "larkfield").detail == "water changed on the way"
+
+
+def test_too_heavy_for_any_bag_goes_in_a_tank_of_the_keepers_or_not(
+    written: Any, verdict: Any
+) -> None:
+    # 10 kg in 35 L are 0.286 kg/L, above 0.25, the most at 20 °C for any time: no bag at all
+    written.fish = HEAVY.replace("8.0", "10.0").replace("76", "82")
+    plan = written.plan(ON)
+    one = verdict(plan)
+    assert (one.verdict, one.entered) == ("not-eligible", False)
+    assert codes(one.reasons)[0] == "no-way-to-travel"
+    assert codes(way.reason for way in one.ways_out) == ["take-a-tank"]
+    assert ShortAnswer(plan).cell("aoi", "larkfield").word == "too far"
+    # 4 h bag to vat at pH 8: 10 x 10 x 4 x 0.0381 / 0.02 are 762 L: 800 L do, 300 L only if
+    # filled three times in 4 h, which is too often
+    for litres, goes in ((800, True), (300, False)):
+        written.with_keeper(f"carrying: {{tank_litres: {litres}}}")
+        one = verdict(written.plan(ON))
+        assert one.entered is goes
+        assert ("goes-in-a-tank" in codes(one.reasons)) is goes
+
+
+def test_a_short_way_says_nothing_of_it(written: Any, verdict: Any) -> None:
+    one = verdict(written.plan(ON))
+    assert not {"water-changed-on-way", "no-way-to-travel"} & {*codes(one.reasons)}
+    assert not one.ways_out or "take-a-tank" not in codes(w.reason for w in one.ways_out)

@@ -82,8 +82,20 @@ def test_heat_is_told_as_it_is_read_and_as_it_is_expected(written: Any, job: Any
     assert "heat-warning" not in codes(written.plan(ON), "warn")
 
 
-def test_what_handles_fish_in_heat_carries_a_caution(written: Any, job: Any) -> None:
+def small(written: Any) -> Any:
+    """In water this warm a bag that two people lift carries no more than a small fish."""
+    written.fish = written.fish.replace("2027-03-01: 50", "2027-03-01: 30")
+    return written
+
+
+def test_a_grown_fish_leaves_no_water_of_28_c_in_a_bag(written: Any, verdict: Any) -> None:
+    written.fish = written.fish.split("  defects")[0]
     written.with_keeper("waters: {pond: {steady_c: 28.5}, vat: {steady_c: 22}}")
+    assert verdict(written.plan(ON)).reasons[0].code == "no-way-to-travel"
+
+
+def test_what_handles_fish_in_heat_carries_a_caution(written: Any, job: Any) -> None:
+    small(written).with_keeper("waters: {pond: {steady_c: 28.5}, vat: {steady_c: 22}}")
     practice = job(written.plan(ON), "larkfield/net-practice")
     assert [one.code for one in practice.cautions] == ["too-hot-to-handle"]
     assert not job(written.plan(ON), "larkfield/pack").cautions
@@ -93,7 +105,7 @@ def test_what_handles_fish_in_heat_carries_a_caution(written: Any, job: Any) -> 
 
 def test_leaving_in_heat_is_a_caution_of_that_show(written: Any) -> None:
     written.fish = written.fish.split("  defects")[0]
-    written.with_keeper("waters: {pond: {steady_c: 28.5}, vat: {steady_c: 22}}")
+    small(written).with_keeper("waters: {pond: {steady_c: 28.5}, vat: {steady_c: 22}}")
     (told,) = [one.reason for one in written.plan(ON).warnings if one.reason.code == "caution-for"]
     assert told["why"].code == "leaves-in-heat" and told["why"]["water"] == Celsius(28.5)
 

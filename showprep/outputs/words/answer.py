@@ -45,6 +45,12 @@ OF_REASON: Mapping[str, str] = {
     "entries-closed": "entries closed",
     "parasites-not-cleared": "parasites",
     "khv-signs-noted": "KHV signs",
+    "no-way-to-travel": "too far",
+    "too-warm-to-bag": "too warm",
+}
+OF_THE_WAY: Mapping[str, str] = {
+    "water-changed-on-way": "water changed on the way",
+    "goes-in-a-tank": "in a tank",
 }
 FIT = ("ready", "ready-after-touch-up", "tight")
 TOUCHED_FOR_ANOTHER = ("altered-fish-excluded", "altered-for-another-show")
@@ -153,7 +159,11 @@ class ShortAnswer:
             return None
         tone: Tone = VERDICTS[verdict.verdict].tone
         if (fish, show) in self._entered:
-            parts = (self._chance(verdict), self._on_the_way(verdict) or self._flaw(verdict))
+            parts = (
+                self._chance(verdict),
+                self._on_the_way(verdict) or self._flaw(verdict),
+                *(OF_THE_WAY[one.code] for one in verdict.reasons if one.code in OF_THE_WAY),
+            )
             detail = ", ".join(one for one in parts if one)
             cut = verdict.touch_up is not None and verdict.touch_up.day is not None
             return Cell("goes", detail, tone, "goes", True, cut, self._vet(verdict))

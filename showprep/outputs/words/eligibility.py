@@ -70,6 +70,10 @@ SENTENCES: Sentences = {
         "scrape of that water is written down."
     ),
     "treated-too-near": _treated,
+    "no-way-to-travel": (
+        "No bag that two people lift carries its {fish} for {hours:g} h, bag to vat: it is good "
+        "for {longest:.1f} h, and no change of water on the way would do."
+    ),
     "spawned-not-ready": (
         "It spawned on {on}: torn fins and lost scales are open still. It stays at home until "
         "{until} (from memory)."

@@ -110,6 +110,13 @@ SENTENCES: Sentences = {
         "{fish} for {show}: {used:g} of {most:g} points at the lengths expected, but up to "
         "{longest:g} if they come out longer. Measure before you send the form."
     ),
+    "water-changed-on-way": (
+        "One bag is good for {good:.1f} h of the {hours:g} h: its water is changed {times:time} on "
+        "the way, first on {at}. `bags` tells how."
+    ),
+    "goes-in-a-tank": (
+        "One bag is good for {good:.1f} h of the {hours:g} h: it goes in your transport tank."
+    ),
     "may-spawn": (
         "A grown female in spawning weather: she may be heavy with eggs, or spawn in the vat."
     ),

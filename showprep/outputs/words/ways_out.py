@@ -4,10 +4,28 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from showprep.outputs.words.plain import counted
+
 if TYPE_CHECKING:
-    from showprep.outputs.words.speaker import Sentences
+    from showprep.husbandry.reason import Reason
+    from showprep.outputs.words.speaker import Sentences, Speaker
+
+
+def _tank(speaker: Speaker, reason: Reason) -> str:
+    """A transport tank, with the key that tells of one."""
+    litres, changes = speaker.say(reason["litres"]), reason["changes"]
+    assert isinstance(changes, int)
+    often = f", all its water changed {counted(changes, 'time', 'times')}" if changes else ""
+    key = "" if reason["own"] else " If you have one, write carrying: {tank_litres}."
+    return f"A transport tank of {litres}{often}: `bags` has its sheet.{key}"
+
 
 SENTENCES: Sentences = {
+    "change-water-at": (
+        "All its water changed on the way, {at}: {fresh} of clean water of its own is taken along."
+    ),
+    "take-a-tank": _tank,
+    "a-nearer-show": "In one bag it reaches a show no more than {longest:.1f} h away, bag to vat.",
     "heal-warmer": (
         "Moved to the {water} on {on} and warmed {ramp} a day, {it:small} would be {milestone} "
         "about {there}, in time for {show}."

@@ -8,13 +8,23 @@ from typing import TypeAlias
 
 from showprep.husbandry.isolation import clear_on, clearing_window_c, declared_from
 from showprep.husbandry.parasites import Level, after_bath_treatment, substance_in
-from showprep.husbandry.reason import Celsius, Centimetres, FishId, Kelvin, Reason, ShowId, reason
+from showprep.husbandry.reason import (
+    Celsius,
+    Centimetres,
+    FishId,
+    Kelvin,
+    Kilograms,
+    Reason,
+    ShowId,
+    reason,
+)
 from showprep.husbandry.sizes import class_of, no_class_beyond
 from showprep.husbandry.spawning import after_spawning
 from showprep.planning.as_of.state import FishState, Treated
 from showprep.planning.plan import ExpectedLength
 from showprep.planning.verdicts.company import exposed, in_the_vat_with, vat_taken
 from showprep.planning.verdicts.lengths import size_table
+from showprep.planning.worksheets.bags_season import way_there
 from showprep.planning.yard.apart import free_from, never_clear
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
@@ -209,6 +219,27 @@ def step_too_great(yard: Yard, show: str, water: str, here: float, there: float)
     return reason("step-to-show-too-great", step=told, rate=Kelvin(yard.figures["temp_ramp"]))
 
 
+NOT_TOLD_BY_THE_BAG = frozenset({"weight-not-of-length", "alkalinity-is-nothing"})
+"""Slips in the files that say nothing about a journey."""
+
+
+def _journey(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
+    """A way longer than any bag is good for, and no way round that."""
+    sheet = way_there(yard, events, fish.id)
+    if sheet is None or sheet.kg is None:
+        return
+    ways = sheet.ways
+    if ways is not None and ways.travels(sheet.ask) is None:
+        yield reason(
+            "no-way-to-travel",
+            fish=Kilograms(sheet.kg),
+            hours=sheet.ask.hours,
+            longest=ways.good_for_h,
+        )
+    elif ways is None and sheet.refused and sheet.refused.code not in NOT_TOLD_BY_THE_BAG:
+        yield sheet.refused
+
+
 def _khv(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
     for day, water in yard.state.khv_signs:
         yield reason("khv-signs-noted", on=day, water=water)
@@ -249,4 +280,5 @@ CHECKS: tuple[Check, ...] = (
     _spawned,
     _never_clear,
     _step_to_show,
+    _journey,
 )

@@ -13,6 +13,7 @@ from showprep.planning.as_of.state import FishState
 from showprep.planning.plan import ExpectedClass, ExpectedLength, TouchUpChance
 from showprep.planning.verdicts.eligibility import birth_year, treated_level
 from showprep.planning.verdicts.touch_ups import TouchUps
+from showprep.planning.worksheets.bags_season import way_there
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 
@@ -55,11 +56,27 @@ def cautions_of(
                 on=one.on,
                 days=(events.departure_day - one.on).days,
             )
+    yield from _journey(yard, fish, events)
     warmth = yard.mean_on(fish)(events.departure_day)
     if care_in(warmth, yard.figures):
         limit = Celsius(yard.figures["sed_hot_block"])
         on = events.departure_day
         yield reason("leaves-in-heat", on=on, water=Celsius(warmth), limit=limit)
+
+
+def _journey(yard: Yard, fish: FishState, events: Events) -> Iterator[Reason]:
+    """A way longer than one bag is good for."""
+    sheet = way_there(yard, events, fish.id)
+    ways = sheet.ways if sheet is not None else None
+    if sheet is None or ways is None:
+        return
+    how, hours = ways.travels(sheet.ask), sheet.ask.hours
+    if how == "change":
+        times = len(ways.change_after_h)
+        at = ways.change_at[0]
+        yield reason("water-changed-on-way", hours=hours, good=ways.good_for_h, times=times, at=at)
+    elif how == "tank" and ways.tank is not None:
+        yield reason("goes-in-a-tank", hours=hours, good=ways.good_for_h)
 
 
 def _met_others(yard: Yard, fish: FishState, events: Events) -> bool:

@@ -34,6 +34,8 @@ from showprep.planning.verdicts.wounds import (
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 
+OF_THE_WAY = frozenset({"water-changed-on-way", "goes-in-a-tank"})
+
 
 @dataclass(frozen=True, slots=True)
 class Prospect:
@@ -120,6 +122,11 @@ def prospect(yard: Yard, touch_ups: TouchUps, events: Events) -> Prospect:
     word, reasons = _worst(word, reasons, others, fish, barred)
     if word in ("ready", "ready-after-touch-up", "tight"):
         word, reasons = _together(word, reasons, touch_ups, others, events, best, limits)
+    cautions = tuple(cautions_of(yard, touch_ups, events, length, classes, best))
+    # How it travels is part of the answer: a fish that needs more than a bag is not plainly ready.
+    way = tuple(one for one in cautions if one.code in OF_THE_WAY)
+    if way:
+        reasons = (*(one for one in reasons if one.code != "nothing-to-do"), *way)
     can = word not in ("not-eligible", "vet-first", "too-late")
     losses = [(one.defect.merit_lost, one.unseen) for one in others]
     left = [(speck.merit_lost, 0.0) for speck in touch_ups.specks]
@@ -129,7 +136,7 @@ def prospect(yard: Yard, touch_ups: TouchUps, events: Events) -> Prospect:
         limits=limits,
         word=word,
         reasons=reasons,
-        cautions=tuple(cautions_of(yard, touch_ups, events, length, classes, best)),
+        cautions=cautions,
         outlooks=outlooks,
         window=window,
         days=days if can else {},

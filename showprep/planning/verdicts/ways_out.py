@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from showprep.husbandry.healing import reached
 from showprep.husbandry.healing_base import anchor_of
-from showprep.husbandry.reason import Chance, Kelvin, ShowId, reason
+from showprep.husbandry.reason import Chance, Kelvin, Litres, ShowId, reason
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.chances.needs import milestones
 from showprep.planning.entries.question import in_vat
@@ -16,6 +16,7 @@ from showprep.planning.verdicts.one_more_day import free_hands_days
 from showprep.planning.verdicts.prospects import Prospect
 from showprep.planning.verdicts.touch_ups import TouchUps
 from showprep.planning.verdicts.wounds import blemish
+from showprep.planning.worksheets.bags_season import way_there
 from showprep.planning.yard.apart import apart_after
 from showprep.planning.yard.yard import Yard
 from showprep.selection.problem import Solution
@@ -36,9 +37,10 @@ def ways_out(
     solution: Solution,
 ) -> tuple[WayOut, ...]:
     """Every way out for a fish that is too late, tight, or goes with a blemish."""
-    if verdict.verdict not in ("too-late", "tight", "as-it-is"):
-        return ()
     one = prospects[verdict.fish, verdict.show]
+    way = tuple(_on_the_way(yard, one))
+    if verdict.verdict not in ("too-late", "tight", "as-it-is"):
+        return way
     found = [
         *_heal_warmer(yard, one, solution),
         *_speck_in_vat(yard, one, touch_ups, solution),
@@ -47,7 +49,24 @@ def ways_out(
         *_next_show(yard, one, prospects),
         *_as_it_is(one, verdict),
     ]
-    return tuple(found)
+    return (*found, *way)
+
+
+def _on_the_way(yard: Yard, one: Prospect) -> Iterator[WayOut]:
+    """How it travels where one bag is not good for the way."""
+    sheet = way_there(yard, one.events, one.fish.id)
+    ways = sheet.ways if sheet is not None else None
+    if sheet is None or ways is None:
+        return
+    if ways.fillings is not None and ways.water_l is not None:
+        fresh = Litres(ways.water_l * (ways.fillings - 1))
+        yield WayOut(reason("change-water-at", at=ways.change_at, fresh=fresh))
+    if ways.tank is not None:
+        litres, own = Litres(ways.tank.litres), int(sheet.ask.tank_l is not None)
+        changes = ways.tank.fillings - 1
+        yield WayOut(reason("take-a-tank", litres=litres, changes=changes, own=own))
+    if ways.good_for_h > 0:
+        yield WayOut(reason("a-nearer-show", longest=ways.good_for_h))
 
 
 def _heal_warmer(yard: Yard, one: Prospect, solution: Solution) -> Iterator[WayOut]:

@@ -20,6 +20,7 @@ from showprep.husbandry.weight import kg_from_length, length_from_weight, weight
 from showprep.planning.own_figures import that_changed
 from showprep.planning.worksheets.bags_records import (
     ALKALINITY,
+    LEAST_FILLING_H,
     OPEN_PH,
     BagAsk,
     BagSheet,
@@ -27,7 +28,6 @@ from showprep.planning.worksheets.bags_records import (
 )
 
 NO_ONE_BAG = frozenset({"journey-too-long-for-any-bag", "bag-too-heavy", "fish-too-heavy-for-bag"})
-LEAST_FILLING_H = 2.0  # a change of water sooner than this is no way to travel (common practice)
 ROOMY_L_PER_KG = 10.0  # more water is no help on a way that no bag carries (assumption)
 SALT_MOST_G_L = 5.0  # above it is a treatment and not a help on the way (common practice)
 
@@ -38,11 +38,11 @@ def bag_sheet(ask: BagAsk) -> BagSheet:
     The cautions end with the own figures that changed anything on the sheet. Raises Refusal
     when neither weight nor length is given.
     """
-    sheet = _bagged(ask)
+    sheet = bagged(ask)
     own = that_changed(
         ask.figures,
         _facts(sheet),
-        lambda one: _facts(_bagged(replace(ask, figures=one))),
+        lambda one: _facts(bagged(replace(ask, figures=one))),
         OF_JOURNEYS,
     )
     return replace(sheet, cautions=(*sheet.cautions, *own))
@@ -53,7 +53,8 @@ def _facts(sheet: BagSheet) -> BagSheet:
     return replace(sheet, ask=replace(sheet.ask, figures=SHIPPED))
 
 
-def _bagged(ask: BagAsk) -> BagSheet:
+def bagged(ask: BagAsk) -> BagSheet:
+    """One bag without a word of own figures; raises Refusal as `bag_sheet` does."""
     kg, estimated = _weight(ask)
     try:
         return _worked_out(ask, kg, estimated)
@@ -128,7 +129,8 @@ def on_the_way(ask: BagAsk, kg: float, water_l: float) -> OnTheWay:
     within them, or after equal times where no stops are known.
     """
     warmest = _warmest(ask)
-    tank = tank_for(kg, warmest, ask.hours, ask.figures, open_ph=_open_ph(ask))
+    ph = _open_ph(ask)
+    tank = tank_for(kg, warmest, ask.hours, ask.figures, open_ph=ph, own_l=ask.tank_l)
     if water_l < kg * ask.figures["bag_litres_per_kg"]:
         return OnTheWay(None, 0.0, None, None, (), (), tank)
     bag = _bag(replace(ask, hours=LEAST_FILLING_H), kg, water_l, _gas(ask, water_l), warmest)

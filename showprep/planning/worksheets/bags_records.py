@@ -14,6 +14,7 @@ from showprep.husbandry.transport import Bag, LimitedBy
 from showprep.season.values.quantities import Units
 
 ALKALINITY = 1.0  # meq/L where none was given: soft water, which fouls the sooner (assumption)
+LEAST_FILLING_H = 2.0  # a change of water sooner than this is no way to travel (common practice)
 OPEN_PH = 8.0  # the pH of the water open to the air where none was given (assumption)
 
 
@@ -42,6 +43,7 @@ class BagAsk:
     name: str = ""
     kg_estimated: bool = False
     units: Units = "metric"
+    tank_l: float | None = None  # the keeper's own transport tank
     bagged_at: datetime | None = None
     stops_h: tuple[float, ...] = ()  # after it is bagged [h], the stops that are made anyway
 
@@ -62,6 +64,15 @@ class OnTheWay:
     change_after_h: tuple[float, ...]
     change_at: tuple[datetime, ...]
     tank: Tank | None
+
+    def travels(self, ask: BagAsk) -> Literal["change", "tank"] | None:
+        """How it goes all the same: water changed, or in the keeper's own tank; None for not."""
+        if self.fillings is not None:
+            return "change"
+        tank = self.tank
+        if tank is None or ask.tank_l is None:
+            return None
+        return "tank" if tank.fillings == 1 or tank.hours_each >= LEAST_FILLING_H else None
 
 
 @dataclass(frozen=True, slots=True)

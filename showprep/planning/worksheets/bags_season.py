@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from showprep.husbandry.reason import Refusal
+from showprep.husbandry.thermal_time import MeanOn
+from showprep.planning.as_of.state import FishState
 from showprep.planning.plan import Plan, ShowLine
 from showprep.planning.verdicts.lengths import length_on, weight_kg
-from showprep.planning.worksheets.bags import bag_sheet, refused_for_want
+from showprep.planning.worksheets.bags import bag_sheet, bagged, refused_for_want
 from showprep.planning.worksheets.bags_records import BagAsk, BagSheet, JourneySheet
 from showprep.planning.worksheets.packing import packing_list
 from showprep.planning.yard.events import Events
@@ -36,7 +38,7 @@ def bag_ask(yard: Yard, events: Events, fish_id: str) -> BagAsk:
     return BagAsk(
         figures=yard.figures,
         hours=events.hours_in_bag,
-        water_c=step.from_c if step is not None else yard.mean_on(fish)(day),
+        water_c=step.from_c if step is not None else _leaves_from(yard, fish)(day),
         kg=kg,
         length_cm=length.expected if length is not None else None,
         alkalinity_meq_l=water.alkalinity_meq_l,
@@ -47,9 +49,24 @@ def bag_ask(yard: Yard, events: Events, fish_id: str) -> BagAsk:
         name=fish.record.name,
         kg_estimated=estimated,
         units=yard.keeper.units,
+        tank_l=yard.keeper.carrying.tank_litres,
         bagged_at=events.bagged_at,
         stops_h=events.stops_in_bag,
     )
+
+
+def _leaves_from(yard: Yard, fish: FishState) -> MeanOn:
+    """The water a fish would leave from: the holding vat, where there is one."""
+    holding = yard.keeper.holding
+    return yard.mean_on(fish) if holding is None else yard.waters.of(holding.water)
+
+
+def way_there(yard: Yard, events: Events, fish_id: str) -> BagSheet | None:
+    """How one fish would travel to a show; None where neither weight nor length is known."""
+    try:
+        return bagged(bag_ask(yard, events, fish_id))
+    except Refusal:
+        return None
 
 
 def journey_sheet(yard: Yard, show: ShowLine, asks: tuple[BagAsk, ...]) -> JourneySheet:

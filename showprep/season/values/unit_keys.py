@@ -35,6 +35,7 @@ OTHER_KEYS: tuple[OtherKey, ...] = (
     OtherKey("below_f", "below_c", "F", measures.temperature_c),
     OtherKey("ramp_f_per_day", "ramp_c_per_day", "F", measures.warming_c),
     OtherKey("gallons", "litres", "gal", measures.litres),
+    OtherKey("tank_gallons", "tank_litres", "gal", measures.litres),
     OtherKey("bath_gallons", "bath_litres", "gal", measures.litres),
     OtherKey("lengths_in", "lengths_cm", "in", measures.length_cm),
     OtherKey("longest_in", "longest_cm", "in", measures.length_cm),
