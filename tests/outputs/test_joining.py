@@ -43,7 +43,7 @@ def out(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.mark.parametrize("name", ["subscribe.ics", "import.ics"])
 def test_the_calendars_say_it(out: Path, name: str) -> None:
     text = re.sub(r"\r\n[ \t]", "", (out / name).read_bytes().decode())  # RFC 5545 §3.1
-    events = [one for one in text.split("BEGIN:VEVENT") if "may join the others" in one]
+    events = [one for one in text.split("BEGIN:VEVENT") if "May join the others" in one]
     assert len(events) == 1
     told = events[0].replace("\\,", ",").replace("\\;", ";")
     assert all(words in told for words in TOLD), told
@@ -51,7 +51,7 @@ def test_the_calendars_say_it(out: Path, name: str) -> None:
 
 def test_the_page_says_it(out: Path) -> None:
     page = " ".join(html.unescape((out / "page.html").read_text("utf-8")).split())
-    assert "may join the others" in page
+    assert "May join the others" in page
     assert all(words in page for words in TOLD)
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time, timedelta
 from itertools import pairwise
 from typing import Literal
@@ -14,6 +14,7 @@ from showprep.outputs.calendar.identity import uid_of
 from showprep.outputs.calendar.text import SUMMARY_LONGEST, clean, clean_line, shorten
 from showprep.outputs.calendar.zones import UTC_NAMES
 from showprep.outputs.failure import Failure
+from showprep.outputs.words.answer import short_names
 from showprep.outputs.words.plain import spoken
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS
@@ -87,12 +88,19 @@ class Job:
 
 
 def job_of(
-    task: Task, plan_zone: str, speaker: Speaker, season: str = "", place: str | None = None
+    task: Task,
+    plan_zone: str,
+    speaker: Speaker,
+    season: str = "",
+    place: str | None = None,
+    short: Mapping[str, str] | None = None,
 ) -> Job:
     """The calendar's view of one task; `season` is the identity of its season, `place` where its
-    show is."""
+    show is. The title names shows as in `short`: the first 30 characters are all that some phones
+    show, and they belong to the job."""
     full = clean_line(speaker.say(task.title)) or clean_line(task.kind) or "Job"
-    title = shorten(full)
+    brief = speaker if short is None else replace(speaker, shows=short)
+    title = shorten(clean_line(brief.say(task.title)) or full)
     start, end, zone = _span(task, plan_zone)
     return Job(
         uid=uid_of(task.id, season),
@@ -113,16 +121,17 @@ def jobs_of(plan: Plan, tasks: Iterable[Task], part: str = "") -> tuple[Job, ...
     What is late is one job on the day of the plan, named after the `part` of the season. Raises
     Failure when two tasks carry one id.
     """
+    short = short_names({show.id: show.name for show in plan.shows})
     speaker, every = Speaker.of(plan), list(tasks)
     late = [task for task in every if task.late]
     places = {show.id: show.place for show in plan.shows}
     jobs = [
-        job_of(task, plan.time_zone, speaker, plan.identity, places.get(task.show or ""))
+        job_of(task, plan.time_zone, speaker, plan.identity, places.get(task.show or ""), short)
         for task in every
         if not task.late
     ]
     if late:
-        jobs.append(_late_job(plan, speaker, late, part))
+        jobs.append(_late_job(plan, speaker, replace(speaker, shows=short), late, part))
     jobs.sort(key=lambda job: job.uid)
     for one, other in pairwise(jobs):
         if one.uid == other.uid:
@@ -133,7 +142,7 @@ def jobs_of(plan: Plan, tasks: Iterable[Task], part: str = "") -> tuple[Job, ...
     return tuple(jobs)
 
 
-def _late_job(plan: Plan, speaker: Speaker, late: list[Task], part: str) -> Job:
+def _late_job(plan: Plan, speaker: Speaker, brief: Speaker, late: list[Task], part: str) -> Job:
     """All that is late, on the day of the plan, where it can still be done: the vet first, then
     what was due last, of which most can be saved. It rings in the evening, as the
     alarms of days that are still to come do."""
@@ -146,7 +155,7 @@ def _late_job(plan: Plan, speaker: Speaker, late: list[Task], part: str) -> Job:
         if task.note:
             lines.append(speaker.say(task.note))
         lines.extend(f"{LEVELS['warn']}: {speaker.say(caution)}" for caution in task.cautions)
-    first = clean_line(speaker.say(late[0].title)) or late[0].kind
+    first = clean_line(brief.say(late[0].title)) or late[0].kind
     rings = datetime.combine(plan.planned_on, LATE_RINGS, ZoneInfo(plan.time_zone)).astimezone(UTC)
     start, end, zone = _local(rings, rings + MOMENT, plan.time_zone)
     more = f" and {len(late) - 1} more" if len(late) > 1 else ""
@@ -204,7 +213,7 @@ def _alarm(before: timedelta | None) -> timedelta | None:
 
 
 def _description(speaker: Speaker, task: Task, full: str, title: str) -> str:
-    lines = [full] if title.endswith("…") else []
+    lines = [full] if title != full else []
     if isinstance(task.start, datetime) and task.time_zone not in (None, speaker.zone):
         lines.append(f"Starts {speaker.say(task.start)}.")
     if task.note:

@@ -10,21 +10,21 @@ if TYPE_CHECKING:
 
 
 def _fed(speaker: Speaker, reason: Reason) -> str:
-    """`50 % of the ration, no colour food: pond, Larkfield`."""
+    """`50 % ration: pond, no colour food, Larkfield`."""
     share, shows = reason["share"], reason["shows"]
     assert isinstance(share, int | float) and isinstance(shows, tuple)
-    ration = f"{round(100 * share)} % of the ration" if share < 1 else "Full ration"
+    ration = f"{round(100 * share)} % ration" if share < 1 else "Full ration"
     colour = "" if reason["colour_food"] else ", no colour food"
     about = f", {speaker.say(shows)}" if shows else ""
-    return f"{ration}{colour}: {speaker.say(reason['water'])}{about}"
+    return f"{ration}: {speaker.say(reason['water'])}{colour}{about}"
 
 
 SENTENCES: Sentences = {
     "fed": _fed,
-    "unfed-before-touch-up": "No food for the {water} before the touch-up",
-    "unfed-until-shows": "No food for the {water} until {shows}",
-    "unfed-home-from": "No food for the {water}, home from {shows}",
-    "unfed": "No food for the {water}",
+    "unfed-before-touch-up": "No food: {water}, before the touch-up",
+    "unfed-until-shows": "No food: {water}, until {shows}",
+    "unfed-home-from": "No food: {water}, home from {shows}",
+    "unfed": "No food: {water}",
     "fasts-as-one": (
         "The whole {water} fasts, and {others:fish/fish} at home with it; with a holding vat "
         "only the entries would."

@@ -66,12 +66,12 @@ def _from_event(speaker: Speaker, reason: Reason) -> str:
 
 def _event_at_show(speaker: Speaker, reason: Reason) -> str:
     event = EVENTS[str(reason["event"])]
-    return f"{event[:1].upper()}{event[1:]} at {speaker.say(reason['show'])}"
+    return f"{event[:1].upper()}{event[1:]}: {speaker.say(reason['show'])}"
 
 
 def _look_if_clean(speaker: Speaker, reason: Reason) -> str:
     fish, kind = speaker.say(reason["fish"]), of_kind(str(reason["kind"]))
-    return f"Look at {fish}'s {kind}: it should be clean"
+    return f"Look at {fish}'s {kind}: clean now?"
 
 
 ORDINALS = {2: "Second", 3: "Third"}
@@ -151,7 +151,7 @@ SENTENCES: Sentences = {
     "days-from-event": _from_event,
     "no-free-hands-in-window": "No day with free hands falls in its window.",
     # The journey.
-    "bag": "Net, bag and load for {show}",
+    "bag": "Net, bag and load: {show}",
     "bag-how": (
         "Net without haste. Fish just covered, one third water, two thirds oxygen, two bags each; "
         "boxes dark, across the direction of travel. `showprep bags` has the sheet."
@@ -161,7 +161,7 @@ SENTENCES: Sentences = {
     "on-the-road": _on_the_road,
     "hours-before-arrival": _hours_before,
     "drives-by-night": _by_night,
-    "oxygen-on-the-way": "Look at the bags and top up the oxygen on the way to {show}",
+    "oxygen-on-the-way": "Look at the bags, add oxygen: {show}",
     "oxygen-on-the-way-how": (
         "Look at every fish through the shut bag: upright, gills even, bag taut. Add oxygen to one "
         "gone soft; never let gas out alone or air in, or the ammonia turns poisonous. A fish on "
@@ -169,7 +169,7 @@ SENTENCES: Sentences = {
         "flame; the cylinder upright and tied."
     ),
     "middle-of-the-way": "the stop nearest the middle of {hours:g} h on the road",
-    "arrive": "Arrive at {show}; float the bags",
+    "arrive": "Arrive, float the bags: {show}",
     "arrive-how": "Float the closed bags; move the fish over without the bag water.",
     "no-air-into-bags": (
         "After a journey of over 4 hours never let air into, or vat water run into, an opened "
@@ -177,7 +177,7 @@ SENTENCES: Sentences = {
     ),
     "event-at-show": _event_at_show,
     "as-shows-file-says": "shows.yaml",
-    "check-out": "Check out of {show} and drive home",
+    "check-out": "Check out, drive home: {show}",
     "check-out-how": (
         "Bag {fish} with fresh water and oxygen; at home float, then into the vat where they are "
         "kept apart, not the pond."
@@ -207,7 +207,7 @@ SENTENCES: Sentences = {
     "repeat-dose-how": _repeat_dose_how,
     "repeat-dose-late": "What hatched since the last dose is laying eggs in its turn.",
     "days-after-dose": "{days:day} after the dose of {on}",
-    "ring-organiser": "Ring the organiser of {show}: parasites in the yard",
+    "ring-organiser": "Ring the organiser, parasites: {show}",
     "ring-organiser-how": (
         "Say what was found and when; a parasite found at benching can send every fish home. No "
         "clean scrape can clear your fish before {scrape}. Ask until when entries may be "
@@ -247,29 +247,29 @@ SENTENCES: Sentences = {
         "both. A place is never cut again before that."
     ),
     "only-if-unfed": "Only if the {water} has had no food since {since}; if it was fed, wait.",
-    "ring-the-vet": "Ring the vet about the touch-up of {fish}",
+    "ring-the-vet": "Ring the vet: touch-up of {fish}",
     "ring-the-vet-how": (
         "Ask whether it is lawful and right, and who may do it. The day worked out is in the plan."
     ),
     "no-vet-no-touch-up": "No vet, no touch-up: the fish can be shown as it is.",
     "two-weeks-before": "two weeks before the day",
-    "touch-up-kit": "Lay out the kit for the touch-up of {fish}",
+    "touch-up-kit": "Touch-up kit: {fish}",
     "touch-up-kit-how": (
-        "Two tubs of pond water, airstones, thermometer, timer, the bottle with its strength, "
-        "measuring syringe, wet cloth, sterile blades, gloves, goggles, a second person. Print the "
-        "sheet: showprep bath."
+        "Lay out: two tubs of pond water, airstones, thermometer, timer, the bottle with its "
+        "strength, measuring syringe, wet cloth, sterile blades, gloves, goggles, a second person. "
+        "Print the sheet: showprep bath."
     ),
     "touch-up-kit-late": "Something will be missing on the day.",
     "three-days-before-touch-up": "three days before the touch-up",
-    "look-back": "Look back at {fish}, {weeks:week} after the touch-up",
+    "look-back": "Look back, {weeks:week} after: {fish}",
     "look-back-how": (
-        "Closed? Clean? Red, fluffy or dark? Write it down: showprep note. Dark cells round the "
-        "wound from day 3 are part of healing."
+        "Of the touch-up: closed? Clean? Red, fluffy or dark? Write it down: showprep note. Dark "
+        "cells round the wound from day 3 are part of healing."
     ),
     "look-back-late": "A wound going wrong is found a week later; look today.",
     "days-after-touch-up": "{days:day} after the touch-up",
     # The vat to heal in.
-    "vat-match": "Bring the {vat} to the {home}'s {here} for {fish}",
+    "vat-match": "For {fish}: {vat} to the {home}'s {here}",
     "vat-match-how": (
         "The fish goes from the waking tub into water it knows; the warmth comes after."
     ),

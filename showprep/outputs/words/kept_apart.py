@@ -28,7 +28,7 @@ def _days_apart(speaker: Speaker, reason: Reason) -> str:
 
 
 SENTENCES: Sentences = {
-    "stay-apart": "Fish back from {show} stay apart in the {water}",
+    "stay-apart": "Fish stay apart: {water}, home from {show}",
     "stay-apart-how": (
         "{how_long:sentence} All in, all out: one more fish starts the count again. Serve this "
         "vat last, with its own net."
@@ -39,7 +39,7 @@ SENTENCES: Sentences = {
     "tell-the-authority": (
         "White or brown dead gill patches, sunken eyes, many deaths: tell the authority at once."
     ),
-    "may-join": "Fish back from {show} may join the others",
+    "may-join": "May join the others: home from {show}",
     "may-join-how": (
         "Only if nothing has died, nobody flashes, and the last scrape was clean. Within {near}, "
         "or by a ramp."

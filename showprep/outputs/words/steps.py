@@ -8,7 +8,7 @@ if TYPE_CHECKING:
     from showprep.outputs.words.speaker import Sentences
 
 SENTENCES: Sentences = {
-    "to-holding": "Move the entries for {show} to the {water}",
+    "to-holding": "Move entries to the {water}: {show}",
     "to-holding-how": "Into water of the same warmth; the vat is brought nearer afterwards.",
     "to-holding-late": "The pond has to fast with them, or they travel fed.",
     "first-day-of-fast": "the first day of the fast",
@@ -16,7 +16,7 @@ SENTENCES: Sentences = {
     "own-move-how": "As your file says. Write it down: showprep note.",
     "own-move-late": "Everything after it is worked out as if they were there.",
     "day-you-planned": "the day you planned it for",
-    "ramp": "Bring the {water} from {here} to {there} with {fish} in it",
+    "ramp": "Ramp with {fish}: {water} from {here} to {there}",
     "ramp-days": "At most {rate} a day: {targets}. Oxygen watched.",
     "warm-on-day": "{day} {water}",
     "since-day": "the {day}",

@@ -114,7 +114,7 @@ def _draft(
         fish=_fish(yard, order, sendings, sessions),
         show=shows[0] if shows else _show_of(order, sessions),
         water=order.water,
-        alarm=order.share == 0,
+        alarm=kind in ("stop-feeding", "unfed-before-touch-up"),
         note=_note(yard, order, kind),
         cautions=_cautions(yard, order, kind),
         grade="derived" if order.share == 0 else "common practice",

@@ -225,7 +225,6 @@ def _journey(yard: Yard, events: Events, fish: tuple[str, ...]) -> Iterator[Task
                 show=show,
                 fish=fish,
                 counts_from=reason("as-shows-file-says"),
-                alarm=AN_HOUR,
             )
     if events.home_day >= yard.on:
         yield timed(
@@ -239,7 +238,6 @@ def _journey(yard: Yard, events: Events, fish: tuple[str, ...]) -> Iterator[Task
             fish=fish,
             note=reason("check-out-how", fish=tuple(map(FishId, fish))),
             counts_from=reason("as-shows-file-says"),
-            alarm=AN_HOUR,
         )
 
 
@@ -268,7 +266,7 @@ def _departure(yard: Yard, events: Events, fish: tuple[str, ...]) -> Task:
             "hours-before-arrival", hours=round(drive.driving_h, 2), stops=drive.stops
         ),
         cautions=(night_drive(yard, events),) if night else (),
-        alarm=2 * AN_HOUR,
+        alarm=timedelta(0),
     )
 
 

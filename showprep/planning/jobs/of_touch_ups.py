@@ -289,6 +289,7 @@ def _look_backs(session: Session) -> Iterator[Draft]:
             fish=fish,
             show=session.show,
             hands=True,
+            alarm=True,
             note=reason("look-back-how"),
             late_cost=reason("look-back-late"),
             counts_from=reason("days-after-touch-up", days=days),

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import date
+from dataclasses import replace
+from datetime import date, datetime, time, timedelta
 
 from showprep.planning.as_of.state import FishState
 from showprep.planning.jobs.draft import Draft, place
@@ -24,6 +25,13 @@ from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 from showprep.selection.problem import Solution
 
+RINGS_A_DAY = 2
+RINGS = (
+    *("touch-up", "ask-a-vet", "bag", "departure", "unfed-before-touch-up", "stop-feeding"),
+    *("look-back", "final-check", "ring-organiser", "isolation-ready", "send-entry"),
+)
+"""The kinds of jobs that ring first where more of one day would; the rest come after them."""
+
 
 def season_jobs(
     yard: Yard, prospects: Mapping[tuple[str, str], Prospect], solution: Solution
@@ -31,7 +39,31 @@ def season_jobs(
     """Every job, by day; all-day jobs first."""
     drafts = _drafts(yard, prospects, solution)
     placed = (one if isinstance(one, Task) else place(yard, one) for one in drafts)
-    return tuple(sorted((task for task in placed if task is not None), key=_by_day))
+    return _rung(sorted((task for task in placed if task is not None), key=_by_day))
+
+
+def _rung(tasks: Sequence[Task]) -> tuple[Task, ...]:
+    """The tasks, of which no more than two ring on one day: a phone that rings often is hushed."""
+    rings: dict[date, list[Task]] = {}
+    for task in tasks:
+        if task.alarm is not None:
+            rings.setdefault(_rings_on(task, task.alarm), []).append(task)
+    hushed = {
+        task.id for some in rings.values() for task in sorted(some, key=_urgency)[RINGS_A_DAY:]
+    }
+    return tuple(replace(task, alarm=None) if task.id in hushed else task for task in tasks)
+
+
+def _rings_on(task: Task, before: timedelta) -> date:
+    """The day of the alarm, on the clock of the job."""
+    start = task.start
+    if not isinstance(start, datetime):
+        start = datetime.combine(start, time())
+    return (start - before).date()
+
+
+def _urgency(task: Task) -> tuple[int, str]:
+    return (RINGS.index(task.kind) if task.kind in RINGS else len(RINGS), task.id)
 
 
 def _by_day(task: Task) -> tuple[date, bool, str, str]:

@@ -243,8 +243,8 @@ WOUND = {"it": FLANK, "milestone": "closed", "usual": DAY, "by": DAY}
             "the fish. Write it down: showprep note.",
         ),
         (reason("look-if-clean", fish=AOI, kind="net-mark"),
-         "Look at Aoi's net mark: it should be clean"),
-        (reason("event-at-show", event="benching", show=LARK), "Benching at Larkfield"),
+         "Look at Aoi's net mark: clean now?"),
+        (reason("event-at-show", event="benching", show=LARK), "Benching: Larkfield"),
     ],
     ids=lambda value: value.code if hasattr(value, "code") else "",
 )  # fmt: skip
