@@ -11,6 +11,7 @@ from showprep.husbandry.reason import Celsius, FishId, Reason, ShowId, reason
 from showprep.planning.as_of.state import DefectState, FishState
 from showprep.planning.entries.answer import Selection
 from showprep.planning.jobs.of_finds import find_warnings
+from showprep.planning.jobs.of_fish import red_spot_warnings
 from showprep.planning.jobs.of_heat import heat_warnings
 from showprep.planning.jobs.of_home import home_warnings
 from showprep.planning.jobs.of_steps import step_warnings
@@ -37,6 +38,7 @@ def warnings_of(
     yield from selection.warnings
     yield from company_warnings(yard)
     yield from find_warnings(yard)
+    yield from red_spot_warnings(yard)
     yield from heat_warnings(yard)
     yield from _board_cautions(verdicts)
     yield from _stitched_warnings(yard)

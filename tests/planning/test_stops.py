@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 
 from showprep.husbandry.reason import Celsius, FishId
+from showprep.outputs.words.speaker import Speaker
 from showprep.planning.plan import Plan
 from showprep.planning.season_plan import worked_out
 from showprep.planning.yard.presumed import yard_as_known
@@ -59,6 +60,59 @@ def test_red_spots_written_down_again_are_still_there(written: Any, verdict: Any
     written.journal = ""
     written.noted(RED, "on: 2027-06-05, saw: clean, fish: aoi, defect: red-spots")
     assert verdict(written.plan(date(2027, 6, 5))).verdict != "vet-first"
+
+
+BEN = """\
+ben: {name: Ben, variety: showa, lives_in: LIVES, merit: 70, lengths_cm: {2027-03-01: 40}}
+"""
+
+
+def test_red_spots_on_two_fish_of_one_water_are_one_matter(
+    written: Any, job: Any, ids: Any
+) -> None:
+    alone = written.fish = written.fish.split("  defects")[0]
+    written.fish = alone + BEN.replace("LIVES", "pond")
+    written.noted(RED, RED.replace("aoi", "ben").replace("06-01", "06-02"))
+    plan = written.plan(date(2027, 6, 2))
+    (told,) = [one.reason for one in plan.warnings if one.reason.code == "red-spots-on-several"]
+    assert (told["fish"], told["water"]) == ((FishId("aoi"), FishId("ben")), "pond")
+    look = job(plan, "red-spots/aoi/somewhere")
+    assert (look.start, look.fish) == (date(2027, 6, 4), ("aoi", "ben"))
+    assert "Aoi and Ben, pond" in Speaker.of(plan).say(look.title)
+    assert "red-spots/ben/somewhere" not in ids(plan)
+    written.noted(
+        "on: 2027-06-05, saw: not clean, fish: aoi", "on: 2027-06-05, saw: not clean, fish: ben"
+    )
+    plan = written.plan(date(2027, 6, 5))
+    vet = job(plan, "vet/aoi/red-spots/somewhere")  # four days, and three
+    assert (vet.start, vet.fish) == (date(2027, 6, 6), ("aoi", "ben"))
+    assert not {"vet/ben/red-spots/somewhere", "red-spots/ben/somewhere"} & ids(plan)
+    # in two waters they are two matters
+    written.fish, written.journal = alone + BEN.replace("LIVES", "vat"), ""
+    written.noted(RED, RED.replace("aoi", "ben"))
+    plan = written.plan(date(2027, 6, 2))
+    assert "red-spots-on-several" not in codes(plan, "warn")
+    assert {"red-spots/aoi/somewhere", "red-spots/ben/somewhere"} <= ids(plan)
+
+
+@pytest.mark.parametrize(
+    ("pond", "vat", "show", "told"),
+    [
+        (20, 22, 20, set()),  # 2 K: a float
+        (20, 22, 17, {"step-tempered"}),  # 5 K on the way home
+        (20, 22, 16, {"vat-meets-show"}),  # 6 K: by a ramp in the vat
+        (28, 22, 24, set()),
+        (28.5, 22, 25, {"way-into-heat", "step-tempered"}),  # home to it by a ramp, into heat
+    ],
+)
+def test_the_way_home_is_looked_at(
+    written: Any, pond: float, vat: float, show: float, told: set[str]
+) -> None:
+    written.fish = small(written).fish.split("  defects")[0]
+    written.with_keeper(f"waters: {{pond: {{steady_c: {pond}}}, vat: {{steady_c: {vat}}}}}")
+    plan = written.with_show(f"water_c: {show}").plan(ON)
+    found = {*codes(plan, "warn"), *codes(plan, "stop")}
+    assert found & {"step-tempered", "vat-meets-show", "way-into-heat", "step-too-great"} == told
 
 
 def test_heat_is_told_as_it_is_read_and_as_it_is_expected(written: Any, job: Any) -> None:

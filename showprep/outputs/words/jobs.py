@@ -144,6 +144,13 @@ def _by_night(speaker: Speaker, reason: Reason) -> str:
     return text + f"or leave at {morning}, which still makes the arrival window."
 
 
+def _red_spots(speaker: Speaker, reason: Reason) -> str:
+    fish = speaker.say(reason["fish"])
+    if reason["several"]:
+        return f"Look again at the red spots of {fish}, {reason['water']}"
+    return f"Look again at {fish}'s red spots"
+
+
 SENTENCES: Sentences = {
     "job-of-show": _of_show("title"),
     "job-of-show-how": _of_show("note"),
@@ -215,7 +222,8 @@ SENTENCES: Sentences = {
     ),
     "ring-organiser-late": "The organiser plans with fish that may not come.",
     "day-after-find": "the day after the find",
-    "red-spots-again": "Look again at {fish}'s red spots",
+    "red-spots-again": _red_spots,
+    "ring-a-vet-red-spots": "Ring a vet about the red spots of {fish}, {water}",
     "red-spots-how": (
         "A flush from stress is gone by now. Write down `clean`, or `not clean` if they are still "
         "there: then, or if they spread or stand on other fish too, it is for a vet."

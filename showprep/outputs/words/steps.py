@@ -25,6 +25,14 @@ SENTENCES: Sentences = {
     "step-too-great": (
         "{step:sentence} That is too far: bring the vat nearer day by day first, or wait."
     ),
+    "way-into-heat": (
+        "{fish} would come into the {water} on {on}, at {there}: above {limit} no fish is moved "
+        "there, by a ramp or without. Wait where they are until it is cooler, or cool it slowly."
+    ),
+    "vat-meets-show": (
+        "{step:sentence} Have the vat at the warmth of {show} when they come, then bring it on with "
+        "them in it, day by day."
+    ),
     "step-tempered": "{step:sentence} Temper them slowly.",
     "step-to-show": "{show}: {water} {here}, the show {there}.",
     "step-to-show-too-great": (

@@ -117,6 +117,11 @@ SENTENCES: Sentences = {
     "goes-in-a-tank": (
         "One bag is good for {good:.1f} h of the {hours:g} h: it goes in your transport tank."
     ),
+    "red-spots-on-several": (
+        "{fish} in the {water} have red spots, first seen {on}: on several fish of one water they "
+        "are a sign that something is wrong with it. Test it now, look at every fish, handle none; "
+        "still there after three days, or spreading, it is for a vet."
+    ),
     "may-spawn": (
         "A grown female in spawning weather: she may be heavy with eggs, or spawn in the vat."
     ),

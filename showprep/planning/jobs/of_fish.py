@@ -8,9 +8,9 @@ from datetime import timedelta
 from showprep.husbandry.reason import FishId, reason
 from showprep.husbandry.red_spots import look_again_on
 from showprep.planning.as_of.defects import RED_SPOTS
-from showprep.planning.as_of.state import FishState
+from showprep.planning.as_of.state import DefectState, FishState
 from showprep.planning.jobs.draft import Draft
-from showprep.planning.plan import HealingLine
+from showprep.planning.plan import HealingLine, Warning_
 from showprep.planning.verdicts.prospects import Prospect
 from showprep.planning.verdicts.wounds import blemish, ruling
 from showprep.planning.yard.yard import Yard
@@ -26,7 +26,10 @@ def fish_jobs(
         for draft in _looks(prospects[pair]):
             drafts.setdefault(draft.id, draft)
     for fish in yard.fish_here():
-        for draft in (*_vets(yard, fish), *_red_spots(yard, fish), *_off_food(fish)):
+        for draft in (*_vets(yard, fish), *_off_food(fish)):
+            drafts.setdefault(draft.id, draft)
+    for group in red_spots_together(yard):
+        for draft in (*_red_spots(yard, group), *_red_spots_vet(yard, group)):
             drafts.setdefault(draft.id, draft)
     yield from drafts.values()
 
@@ -65,7 +68,7 @@ def _vets(yard: Yard, fish: FishState) -> Iterator[Draft]:
     for defect in fish.open_defects:
         kind = yard.facts.kinds[defect.kind]
         rule = ruling(defect, kind, False, yard.figures)
-        if kind.may == "touch-up" or rule.may != "vet":
+        if kind.may == "touch-up" or rule.may != "vet" or kind.id == RED_SPOTS:
             continue
         seen = defect.seen if kind.may == "vet" else (defect.not_clean_on or defect.seen)
         day = seen + timedelta(days=1)
@@ -84,26 +87,92 @@ def _vets(yard: Yard, fish: FishState) -> Iterator[Draft]:
         )
 
 
-def _red_spots(yard: Yard, fish: FishState) -> Iterator[Draft]:
+Spotted = tuple[FishState, DefectState]
+
+
+def red_spots_together(yard: Yard) -> tuple[tuple[str, tuple[Spotted, ...]], ...]:
+    """The fish with red spots that no vet has seen, those of one water together, first seen first.
+
+    Several fish of one water at once are a sign of its illness more than of a fish's (common
+    practice, no source).
+    """
+    found: dict[str, list[Spotted]] = {}
+    for fish in yard.fish_here():
+        for defect in fish.open_defects:
+            if defect.kind == RED_SPOTS and defect.vet is None:
+                water = yard.course(fish).water_before(yard.on)
+                found.setdefault(water, []).append((fish, defect))
+    return tuple(
+        (water, tuple(sorted(some, key=lambda one: (one[1].seen, one[0].id))))
+        for water, some in sorted(found.items())
+    )
+
+
+def red_spot_warnings(yard: Yard) -> Iterator[Warning_]:
+    """Red spots on several fish of one water: said together."""
+    for water, group in red_spots_together(yard):
+        fish = _named(group)
+        if len(fish) > 1:
+            since = group[0][1].seen
+            yield Warning_("warn", reason("red-spots-on-several", fish=fish, water=water, on=since))
+
+
+def _named(group: Sequence[Spotted]) -> tuple[FishId, ...]:
+    return tuple(map(FishId, dict.fromkeys(fish.id for fish, _ in group)))
+
+
+def _stay(yard: Yard, one: Spotted) -> bool:
+    """Were the spots still seen after the days that a flush may take?"""
+    return ruling(one[1], yard.facts.kinds[RED_SPOTS], False, yard.figures).may == "vet"
+
+
+def _red_spots(yard: Yard, told: tuple[str, Sequence[Spotted]]) -> Iterator[Draft]:
     """Red spots are looked at again in three days: gone by then, or a sign of illness."""
-    for defect in fish.open_defects:
-        due = look_again_on(defect.seen, yard.figures)
-        told = defect.not_clean_on is not None and defect.not_clean_on >= due
-        if defect.kind != RED_SPOTS or defect.vet is not None or told:
-            continue
-        yield Draft(
-            id=f"red-spots/{fish.id}/{slug(defect.where) or 'somewhere'}",
-            kind="red-spots",
-            title=reason("red-spots-again", fish=FishId(fish.id)),
-            earliest=due,
-            ideal=due,
-            latest=due,
-            fish=(fish.id,),
-            note=reason("red-spots-how"),
-            late_cost=reason("red-spots-late"),
-            counts_from=reason("days-after-seen", days=(due - defect.seen).days),
-            grade="common practice",
-        )
+    water, every = told
+    group = [one for one in every if not _stay(yard, one)]
+    if not group:
+        return
+    first, fish = group[0], _named(group)
+    due = look_again_on(first[1].seen, yard.figures)
+    yield Draft(
+        id=f"red-spots/{first[0].id}/{slug(first[1].where) or 'somewhere'}",
+        kind="red-spots",
+        title=reason("red-spots-again", fish=fish, water=water, several=int(len(fish) > 1)),
+        earliest=due,
+        ideal=due,
+        latest=due,
+        fish=tuple(one.id for one in fish),
+        note=reason("red-spots-how"),
+        late_cost=reason("red-spots-late"),
+        counts_from=reason("days-after-seen", days=(due - first[1].seen).days),
+        grade="common practice",
+    )
+
+
+def _red_spots_vet(yard: Yard, told: tuple[str, Sequence[Spotted]]) -> Iterator[Draft]:
+    """Spots that stay go to a vet, those of one water in one call."""
+    water, every = told
+    staying = [one for one in every if _stay(yard, one)]
+    if not staying:
+        return
+    first, kind = staying[0], yard.facts.kinds[RED_SPOTS]
+    day = (first[1].not_clean_on or first[1].seen) + timedelta(days=1)
+    fish = _named(every)  # the vet hears of all that have them
+    yield Draft(
+        id=f"vet/{first[0].id}/{RED_SPOTS}/{slug(first[1].where) or 'somewhere'}",
+        kind="vet",
+        title=reason("ring-a-vet-red-spots", fish=fish, water=water)
+        if len(fish) > 1
+        else reason("ring-a-vet", fish=fish[0], it=blemish(first[1])),
+        earliest=day,
+        ideal=day,
+        latest=day,
+        fish=tuple(one.id for one in fish),
+        note=ruling(first[1], kind, False, yard.figures).why,
+        late_cost=reason("ill-now"),
+        counts_from=reason("day-after-seen"),
+        grade=kind.grade,
+    )
 
 
 def _off_food(fish: FishState) -> Iterator[Draft]:

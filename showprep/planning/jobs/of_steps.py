@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Literal
 
+from showprep.husbandry.heat import care_in
 from showprep.husbandry.reason import Celsius, FishId, Kelvin, Reason, ShowId, reason
 from showprep.planning.as_of.state import FishState
 from showprep.planning.jobs.draft import Draft
@@ -169,6 +170,11 @@ def step_warnings(yard: Yard) -> Iterator[Warning_]:
         step = change.step
         if step.grade == "written" or step.day < yard.on or step.why == "show":
             continue  # the step to the show is told with the journey
+        if step.why in ("home", "kept apart", "warm healing"):
+            yield from _into_heat(yard, change)
+        if step.why == "kept apart" and step.from_water is None and step.ramp_days > 0:
+            told = reason("vat-meets-show", step=_told(change), show=ShowId(step.show or ""))
+            yield Warning_("warn", told, fish=_only(change), show=step.show)
         if step.from_water == step.to_water:
             continue  # the vat is only brought to another warmth
         if abs(step.change_c) < yard.figures["step_warn"] or step.ramp_days > 0:
@@ -180,6 +186,21 @@ def step_warnings(yard: Yard) -> Iterator[Warning_]:
         )
         level: Literal["stop", "warn"] = "stop" if too_great else "warn"
         yield Warning_(level, why, fish=_only(change), show=step.show)
+
+
+def _into_heat(yard: Yard, change: WaterChange) -> Iterator[Warning_]:
+    """The plan's own way into water so warm that no fish is handled there, by a ramp or without."""
+    warmth, limit = _end_c(yard, change), yard.figures["sed_hot_block"]
+    if care_in(warmth, yard.figures):
+        why = reason(
+            "way-into-heat",
+            fish=change.named,
+            water=change.step.to_water,
+            on=change.step.day,
+            there=Celsius(warmth),
+            limit=Celsius(limit),
+        )
+        yield Warning_("warn", why, fish=_only(change), show=change.step.show)
 
 
 def _only(change: WaterChange) -> str | None:
