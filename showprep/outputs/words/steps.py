@@ -30,8 +30,8 @@ SENTENCES: Sentences = {
         "there, by a ramp or without. Wait where they are until it is cooler, or cool it slowly."
     ),
     "vat-meets-show": (
-        "{step:sentence} Have the vat at the warmth of {show} when they come, then bring it on with "
-        "them in it, day by day."
+        "{step:sentence} Have the vat at the warmth of {show} when they come, then bring it on "
+        "with them in it, day by day."
     ),
     "step-tempered": "{step:sentence} Temper them slowly.",
     "step-to-show": "{show}: {water} {here}, the show {there}.",
