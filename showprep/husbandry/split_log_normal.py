@@ -9,7 +9,7 @@ Science 29:106, joins them at the mode: another distribution.)
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from statistics import NormalDist
 
 Z_95 = NormalDist().inv_cdf(0.95)
@@ -31,6 +31,8 @@ class SplitLogNormal:
     low: float
     usual: float
     high: float
+    _below: float = field(default=0.0, init=False, repr=False, compare=False)  # widths, in logs
+    _above: float = field(default=0.0, init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if not 0 < self.low <= self.usual <= self.high < math.inf:
@@ -38,13 +40,15 @@ class SplitLogNormal:
                 f"low, usual and high must rise from above 0, not "
                 f"{self.low}, {self.usual}, {self.high}"
             )
+        object.__setattr__(self, "_below", math.log(self.usual / self.low))
+        object.__setattr__(self, "_above", math.log(self.high / self.usual))
 
     def score(self, amount: float) -> float:
         """The normal score of an amount: 0 at the usual figure, 1.645 at the high one."""
         if amount <= 0:
             return -math.inf
         above = amount >= self.usual
-        width = math.log(self.high / self.usual) if above else math.log(self.usual / self.low)
+        width = self._above if above else self._below
         far = math.log(amount / self.usual)
         if width == 0:
             return math.inf if above else -math.inf

@@ -235,6 +235,11 @@ def _vat_options(
 
 def healing_in_vat(yard: Yard, touch_ups: TouchUps, day: date) -> TouchUps:
     """The same fish in the isolation vat from `day` on, warmed by the ramp."""
+    key = ("healing in the vat", touch_ups.fish.id, touch_ups.chances, day)
+    return yard.once(key, lambda: _healing_in_vat(yard, touch_ups, day))
+
+
+def _healing_in_vat(yard: Yard, touch_ups: TouchUps, day: date) -> TouchUps:
     isolation = yard.keeper.isolation
     assert isolation is not None
     ramp = yard.figures["temp_ramp"]

@@ -20,6 +20,10 @@ def length_on(yard: Yard, fish: FishState, day: date) -> ExpectedLength | None:
     """Expected total length with its 95 % interval [cm]; None when it was never measured."""
     if not fish.lengths:
         return None
+    return yard.once(("length", fish.id, day), lambda: _grown(yard, fish, day))
+
+
+def _grown(yard: Yard, fish: FishState, day: date) -> ExpectedLength:
     grown = project(
         fish.lengths,
         day,

@@ -63,10 +63,14 @@ def _leaves_from(yard: Yard, fish: FishState) -> MeanOn:
 
 def way_there(yard: Yard, events: Events, fish_id: str) -> BagSheet | None:
     """How one fish would travel to a show; None where neither weight nor length is known."""
-    try:
-        return bagged(bag_ask(yard, events, fish_id))
-    except Refusal:
-        return None
+
+    def worked_out() -> BagSheet | None:
+        try:
+            return bagged(bag_ask(yard, events, fish_id))
+        except Refusal:
+            return None
+
+    return yard.once(("way there", events.show, fish_id), worked_out)
 
 
 def journey_sheet(yard: Yard, show: ShowLine, asks: tuple[BagAsk, ...]) -> JourneySheet:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from math import ceil
+from typing import Any, TypeVar
 
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.reason import Reason
@@ -21,6 +22,8 @@ from showprep.planning.yard.waters import Waters
 from showprep.season.facts import Facts, after_what_they_hold, facts_for
 from showprep.season.records import Keeper, Season
 from showprep.season.values.work_days import is_among
+
+WorkedOut = TypeVar("WorkedOut")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +43,15 @@ class Yard:
     held: Mapping[tuple[str, str], Reason] = field(default_factory=dict)  # entries, by a STOP
     carried: Mapping[str, tuple[Carried, ...]] = field(default_factory=dict)  # of finds, by fish
     infested: Mapping[str, Carried] = field(default_factory=dict)  # not clear by now, by fish
+    # Never handed on: what was worked out for one yard is not true of another.
+    _known: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    def once(self, key: Hashable, work: Callable[[], WorkedOut]) -> WorkedOut:
+        """What `work` gives, worked out once for each key while this yard lives."""
+        if key not in self._known:
+            self._known[key] = work()
+        known: WorkedOut = self._known[key]
+        return known
 
     @property
     def figures(self) -> FiguresInForce:
