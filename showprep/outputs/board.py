@@ -15,6 +15,7 @@ from rich.table import Table
 from rich.text import Text
 
 from showprep.outputs.terminal import length_text, plain_console
+from showprep.outputs.words.answer import leave_text
 from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.changes import why_text
 from showprep.outputs.words.healing import healing_amount, healing_unit
@@ -70,7 +71,7 @@ def _print_show(out: Console, speaker: Speaker, plan: Plan, show: ShowLine) -> N
     head = f"{show.name}, judging {spoken_with_year(show.judging.date())}"
     out.print(Text(head, style="bold"))
     out.print(
-        Text(f"leave {speaker.say(show.departure)}, benching {speaker.say(show.benching)}; ")
+        Text(f"{leave_text(speaker, show)}; benching {speaker.say(show.benching)}; ")
         + Text("; ".join(map(speaker.clause, show.limits)) or "no limits stated")
     )
     verdicts = [one for one in plan.verdicts if one.show == show.id]

@@ -15,7 +15,7 @@ from rich.console import Console
 from rich.text import Text
 
 from showprep.outputs.terminal import plain_console
-from showprep.outputs.words.answer import Cell, ShortAnswer
+from showprep.outputs.words.answer import Cell, ShortAnswer, timed_title
 from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.plain import counted, listed, spoken_from, spoken_with_year
 from showprep.outputs.words.verdicts import LEVELS
@@ -169,7 +169,7 @@ def _changes(answer: ShortAnswer, width: int) -> list[list[Line]]:
 
 def _title(answer: ShortAnswer, task: Task) -> str:
     hands = " (hands)" if task.hands else ""
-    return f"{answer.speaker.say(task.title)}{hands}"
+    return f"{timed_title(answer.speaker, task)}{hands}"
 
 
 def _late(answer: ShortAnswer, agenda: Agenda) -> Iterator[str]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 import textwrap
 from collections.abc import Iterator, Sequence
-from datetime import datetime
 from typing import Any
 
 from showprep.outputs.json_plan import ask_json, reason_json
+from showprep.outputs.words.answer import timed_title
 from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.plain import counted, spoken, spoken_with_year
 from showprep.outputs.words.speaker import Speaker
@@ -107,7 +107,7 @@ def _of_waters(speaker: Speaker, groups: Sequence[WaterJobs]) -> list[str]:
     for group in groups:
         where = f"{group.water}: " if group.water else ""
         for task in group.tasks:
-            lines.append(f"- {where}{_timed(speaker, task)}")
+            lines.append(f"- {where}{timed_title(speaker, task)}")
             # The usual cautions stand on the sheet; what holds for this day alone stands here.
             cautions = [speaker.say(one) for one in task.cautions if one not in USUAL]
             lines += [f"- {LEVELS['warn']}: {caution}" for caution in cautions]
@@ -124,7 +124,7 @@ def _looks(speaker: Speaker, tasks: Sequence[Task]) -> list[str]:
 def _week(speaker: Speaker, agenda: Agenda) -> list[str]:
     every = [(one.day, task) for one in agenda.week for task in one.tasks]
     lines = [
-        f"- {spoken(day)}: {_timed(speaker, task)}{' (hands)' if task.hands else ''}"
+        f"- {spoken(day)}: {timed_title(speaker, task)}{' (hands)' if task.hands else ''}"
         for day, task in every[:MOST_IN_WEEK]
     ]
     return [*lines, *_more(len(every) - MOST_IN_WEEK)]
@@ -132,13 +132,6 @@ def _week(speaker: Speaker, agenda: Agenda) -> list[str]:
 
 def _more(number: int) -> list[str]:
     return [f"- and {number} more, in the plan"] if number > 0 else []
-
-
-def _timed(speaker: Speaker, task: Task) -> str:
-    title = speaker.say(task.title)
-    if not isinstance(task.start, datetime):
-        return title
-    return f"{speaker.formatted(task.start, 'time')} {title}"
 
 
 def _until(speaker: Speaker, task: Task) -> str:

@@ -9,6 +9,7 @@ from rich.padding import Padding
 from rich.text import Text
 
 from showprep.outputs.terminal import length_text, plain_console
+from showprep.outputs.words.answer import leave_text
 from showprep.outputs.words.chances import curve_lines, doubt_lines, touch_up_lines
 from showprep.outputs.words.healing import healing_amount, healing_unit, skin_days
 from showprep.outputs.words.kinds import of_kind
@@ -41,7 +42,7 @@ def _parts(speaker: Speaker, plan: Plan, one: Verdict) -> Iterator[tuple[str, li
     yield (
         "The show's days",
         [
-            f"leave {speaker.say(show.departure)}, benching {speaker.say(show.benching)}, "
+            f"{leave_text(speaker, show)}; benching {speaker.say(show.benching)}, "
             f"judging {speaker.say(show.judging)}",
             f"home {speaker.say(show.home)}; altered fish: {show.altered_fish}",
         ],

@@ -8,16 +8,23 @@ June (IANA time zone database).
 from __future__ import annotations
 
 from datetime import date, datetime
+from io import StringIO
 from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
+from rich.console import Console
 
 from showprep.husbandry.driving import drive_of, drives_by_night
 from showprep.husbandry.figures import SHIPPED
+from showprep.outputs.board import print_board
+from showprep.outputs.first_screen import print_first_screen
+from showprep.outputs.today import today_text
+from showprep.outputs.why import print_why
 from showprep.outputs.words.answer import ShortAnswer
 from showprep.outputs.words.plain import clock
 from showprep.outputs.words.speaker import Speaker
+from showprep.planning.follow_up.agenda import agenda_of
 
 ON = date(2027, 6, 1)
 
@@ -178,3 +185,25 @@ def test_a_short_way_says_nothing_of_it(written: Any, verdict: Any) -> None:
     one = verdict(written.plan(ON))
     assert not {"water-changed-on-way", "no-way-to-travel"} & {*codes(one.reasons)}
     assert not one.ways_out or "take-a-tank" not in codes(w.reason for w in one.ways_out)
+
+
+def printed(output: Any, *args: Any) -> str:
+    out = Console(width=80, file=StringIO())
+    output(*args, out)
+    return " ".join(out.file.getvalue().split())  # type: ignore[attr-defined]
+
+
+def test_the_board_and_why_say_the_latest_departure_and_the_zone(written: Any) -> None:
+    # 2 h without a stop: from 13:00 and 20:00 in Berlin, which are 12:00 and 19:00 in Dublin
+    plan = written.with_show("time_zone: Europe/Berlin").plan(ON)
+    for told in (printed(print_board, plan), printed(print_why, plan, "aoi", "larkfield")):
+        assert "leave Fri 11 June 10:00, by 17:00 at the latest" in told
+        assert "benching Fri 11 June 13:00 Europe/Berlin (12:00 at home)" in told
+    day = written.plan(date(2027, 6, 11))
+    told = printed(print_first_screen, day)
+    assert "10:00 Leave for Larkfield, by 17:00 at the latest" in told
+    assert "13:00 Europe/Berlin (12:00 at home) Arrive" in told
+    assert "by 17:00 at the latest" in " ".join(today_text(agenda_of(day), Speaker.of(day)).split())
+    # without a window there is no later time to tell of
+    written.with_show("arrive: {from: 2027-06-11 13:00, to: 2027-06-11 13:00}")
+    assert "at the latest" not in printed(print_board, written.plan(ON))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime
 from typing import Literal, cast
 
 from showprep.husbandry.reason import Reason
@@ -16,7 +16,7 @@ from showprep.outputs.words.chances import in_ten
 from showprep.outputs.words.plain import counted, listed, points, spoken_from
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import VERDICTS
-from showprep.planning.plan import FishLine, LeftOut, Plan, ShowLine, Verdict
+from showprep.planning.plan import FishLine, LeftOut, Plan, ShowLine, Task, Verdict
 
 # A verdict's one word where its first reason has none.
 OF_VERDICT: Mapping[str, str] = {
@@ -104,6 +104,30 @@ def short_names(names: Mapping[str, str]) -> dict[str, str]:
                 break
         found[one] = " ".join(words[:count]) if words else name
     return found
+
+
+def leave_text(speaker: Speaker, show: ShowLine) -> str:
+    """`leave Fri 11 June 11:00, by 18:00 at the latest`: the latest still makes the arrival."""
+    latest = _latest(speaker, show.departure, show.latest_departure)
+    return f"leave {speaker.say(show.departure)}{latest}"
+
+
+def _latest(speaker: Speaker, departure: datetime, latest: datetime) -> str:
+    if latest <= departure:
+        return ""
+    same = latest.date() == departure.date()
+    return f", by {speaker.formatted(latest, 'time' if same else '')} at the latest"
+
+
+def timed_title(speaker: Speaker, task: Task) -> str:
+    """A job; a timed one with its time, and leaving with the last time that will do."""
+    title = speaker.say(task.title)
+    if not isinstance(task.start, datetime):
+        return title
+    latest = ""
+    if task.kind == "departure" and isinstance(task.note, Reason):
+        latest = _latest(speaker, task.start, cast("datetime", task.note["latest"]))
+    return f"{speaker.formatted(task.start, 'time')} {title}{latest}"
 
 
 class ShortAnswer:
