@@ -122,7 +122,7 @@ def _print_choice(out: Console, speaker: Speaker, plan: Plan) -> None:
     out.print(Text(f"{text} (merit {choice.merit:g}), {_proof(choice)}.", style="bold"))
     if not choice.costs_known:
         out.print(Padding(Text("Costs not proven: stopped before the end."), (0, 0, 0, 2)))
-    for line in (*_touch_up_worths(plan), *_reserves(plan), *_left_out(plan)):
+    for line in (*_prices(plan), *_touch_up_worths(plan), *_reserves(plan), *_left_out(plan)):
         out.print(Padding(Text(line), (0, 0, 0, 2)))
     for bound in choice.binding:
         told = speaker.say(bound.text).rstrip(".")
@@ -137,6 +137,23 @@ def _proof(choice: Choice) -> str:
         return "proven best"
     short = f"at most {choice.bound - choice.worth:.1f} points short of the best"
     return f"not proven{', stopped before the end' if choice.interrupted else ''}, {short}"
+
+
+def _prices(plan: Plan) -> Iterator[str]:
+    """What the choice went by: all of it are settings of the keeper."""
+    prices, shows = plan.choice.prices, {show.id: show.name for show in plan.shows}
+    if prices is None or not prices.journeys:
+        return
+    fish = dict(prices.fish)
+    journeys = ", ".join(
+        f"{shows[show]} {price:g} and {fish[show]:g} a fish" for show, price in prices.journeys
+    )
+    yield (
+        f"Prices, in points: a touch-up {prices.touch_up:g}, a session {prices.session:g}; "
+        f"going to {journeys}. Showing is worth it from merit {prices.worth_showing:g}; each "
+        f"further fish of one class keeps a share of {prices.same_class_share:g}. All are in your "
+        "preferences."
+    )
 
 
 def _touch_up_worths(plan: Plan) -> Iterator[str]:
@@ -159,7 +176,7 @@ def _reserves(plan: Plan) -> Iterator[str]:
     names = {fish.id: fish.name for fish in plan.fish}
     shows = {show.id: show.name for show in plan.shows}
     for show, fish in plan.choice.reserves:
-        yield f"First reserve for {shows[show]}: {names[fish]}."
+        yield f"First reserve for {shows[show]}, should a fish stay at home: {names[fish]}."
 
 
 def _left_out(plan: Plan) -> Iterator[str]:

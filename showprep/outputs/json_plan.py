@@ -237,6 +237,7 @@ def _prices(prices: Prices | None) -> dict[str, Any] | None:
         "worth_showing": prices.worth_showing,
         "touch_up": prices.touch_up,
         "session": prices.session,
+        "same_class_share": prices.same_class_share,
         "journeys": [
             {"show": show, "price": price, "a_fish": dict(prices.fish)[show]}
             for show, price in prices.journeys

@@ -425,6 +425,7 @@ class Show(Record):
     water_c: TemperatureC | None = None
     water_ph: Annotated[Number, Field(ge=4, le=11)] | None = None
     altered_fish: Literal["excluded", "not stated", "tolerated"] = "not stated"
+    reserve_on_form: Literal["allowed", "not stated", "not allowed"] = "not stated"
     sizes: Text | SizeTableRecord | None = None
     limits: Limits = Field(default_factory=Limits)
     fee: NotNegative = 0  # paid once, if anything is entered

@@ -255,3 +255,36 @@ def test_at_the_show_only_what_is_to_come_is_left(full: Any, ids: Any) -> None:
     assert {"larkfield/judging", "larkfield/check-out", "larkfield/home-scrape"} <= found
     gone = ("bag", "departure", "pack", "first-look", "send-entry", "benching")
     assert not {f"larkfield/{kind}" for kind in gone} & found
+
+
+@pytest.mark.parametrize(
+    ("rule", "on_form", "goes"),
+    [
+        ("allowed", "reserve-on-form", "reserve-steps-in"),
+        ("not stated", "reserve-on-form", "reserve-steps-in"),
+        ("not allowed", None, "reserve-none"),
+    ],
+)
+def test_form_and_go_or_stay_tell_of_the_first_reserve(
+    full: Any, job: Any, rule: str, on_form: str | None, goes: str
+) -> None:
+    full.fish += """\
+ren:
+  name: Ren
+  variety: showa
+  lives_in: pond
+  merit: 70
+  lengths_cm: {2027-03-20: 40.0}
+"""
+    full.with_show(f"reserve_on_form: {rule}", "limits: {fish: 1}")
+    plan = full.plan(ON)
+    (entered,) = {one.fish for one in plan.verdicts if one.entered}
+    (reserve,) = {"aoi", "ren"} - {entered}
+    assert plan.choice.reserves == (("larkfield", reserve),)
+    form, check = (job(plan, f"larkfield/{kind}").note for kind in ("send-entry", "final-check"))
+    if on_form is None:
+        assert form.code == "job-of-show-how"
+    else:
+        told = form["reserve"]
+        assert (told.code, told["fish"], told["rule"]) == (on_form, FishId(reserve), rule)
+    assert check["reserve"].code == goes

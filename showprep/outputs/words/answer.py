@@ -344,10 +344,10 @@ class ShortAnswer:
         if show.entered or not costs:
             return ""
         least = min(costs, key=lambda one: cast("float", one.cost))
-        most = "at most " if least.at_most else ""
-        return (
-            f"Sending any fish there would cost {most}{points(cast('float', least.cost))} or more."
-        )
+        cost = points(cast("float", least.cost))
+        if any(one.at_most for one in left):
+            return f"Sending a fish there would cost at most {cost}."
+        return f"Sending any fish there would cost {cost} or more."
 
     def stays(self) -> Iterable[tuple[FishLine, str]]:
         """The fit fish that go nowhere, best first, and why."""

@@ -69,6 +69,20 @@ def _event_at_show(speaker: Speaker, reason: Reason) -> str:
     return f"{event[:1].upper()}{event[1:]}: {speaker.say(reason['show'])}"
 
 
+def _reserve_on_form(speaker: Speaker, told: Reason) -> str:
+    fish = speaker.say(told["fish"])
+    if told["rule"] == "allowed":
+        return f"Name {fish} on it as first reserve."
+    return f"Ask whether it may name a reserve: {fish} would be the first."
+
+
+def _reserve_steps_in(speaker: Speaker, told: Reason) -> str:
+    fish = speaker.say(told["fish"])
+    if told["rule"] == "allowed":
+        return f"If one stays, {fish} goes in its place, checked in the same way."
+    return f"If one stays, ask the show at once whether {fish} may go in its place."
+
+
 def _look_if_clean(speaker: Speaker, reason: Reason) -> str:
     fish, kind = speaker.say(reason["fish"]), of_kind(str(reason["kind"]))
     return f"Look at {fish}'s {kind}: clean now?"
@@ -155,6 +169,11 @@ SENTENCES: Sentences = {
     "job-of-show": _of_show("title"),
     "job-of-show-how": _of_show("note"),
     "job-of-show-late": _of_show("late"),
+    "with-reserve": "{how} {reserve:sentence}",
+    "reserve-on-form": _reserve_on_form,
+    "reserve-steps-in": _reserve_steps_in,
+    "reserve-none": "If one stays, its place stays empty: the form names no reserve.",
+    "reserve-if-named": "If one stays, only a reserve named on the form can go in its place.",
     "days-from-event": _from_event,
     "no-free-hands-in-window": "No day with free hands falls in its window.",
     # The journey.

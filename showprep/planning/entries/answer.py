@@ -156,6 +156,7 @@ def _prices(problem: Instance, solution: Solution) -> Prices:
         session=problem.session_price / 100,
         journeys=tuple((show, problem.shows[show].price / 100) for show in going),
         fish=tuple((show, fish[show]) for show in going),
+        same_class_share=problem.same_class_share,
     )
 
 

@@ -55,6 +55,7 @@ class Prices:
     session: float
     journeys: tuple[tuple[str, float], ...] = ()  # by show gone to, its fish not counted
     fish: tuple[tuple[str, float], ...] = ()  # by show gone to, each fish
+    same_class_share: float = 1.0  # what a further fish of one class keeps
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time, timedelta
 from functools import cache
 from importlib.resources import files
@@ -25,6 +25,7 @@ from showprep.planning.yard.yard import Yard
 
 AN_HOUR = timedelta(hours=1)
 AFTER_HOME = frozenset({"home"})
+ON_FORM, RESERVES = "send-entry", ("send-entry", "final-check")  # they tell of the reserve
 
 
 Event = Literal[
@@ -92,8 +93,10 @@ def job_rows(raw: Sequence[Mapping[str, object]]) -> tuple[JobRow, ...]:
     return tuple(rows)
 
 
-def show_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Draft | Task]:
-    """Every dated job of one show for the fish entered in it."""
+def show_jobs(
+    yard: Yard, events: Events, fish: Sequence[str], reserve: str | None = None
+) -> Iterator[Draft | Task]:
+    """Every dated job of one show for the fish entered in it; `reserve` steps in first."""
     for row in job_table():
         day = _event_day(events, row.event)
         if day is None or not _applies(yard, events, row.only_if):
@@ -103,7 +106,10 @@ def show_jobs(yard: Yard, events: Events, fish: Sequence[str]) -> Iterator[Draft
         water = None
         if row.kind in OF_WATERS and yard.keeper.isolation is not None:
             water = yard.keeper.isolation.water if row.event in AFTER_HOME else None
-        yield _draft(yard, events, row, day, tuple(fish), water)
+        draft = _draft(yard, events, row, day, tuple(fish), water)
+        if row.kind in RESERVES and fish:
+            draft = replace(draft, note=_with_reserve(draft.note, events, row.kind, reserve))
+        yield draft
     yield from _journey(yard, events, tuple(fish))
 
 
@@ -136,6 +142,23 @@ def _draft(
         counts_from=reason("days-from-event", days=ideal, event=row.event),
         grade=row.grade,
     )
+
+
+def _with_reserve(note: Reason | None, events: Events, job: str, reserve: str | None) -> Reason:
+    """What is to be done, and what becomes of the first reserve by the show's own rule."""
+    assert note is not None
+    rule = events.record.reserve_on_form
+    if reserve is None or rule == "not allowed":
+        if job == ON_FORM:
+            return note
+        # Once the form is in, a reserve on it is known to the keeper alone.
+        closed = rule == "not allowed"
+        said = reason("reserve-none") if closed else reason("reserve-if-named")
+    elif job == ON_FORM:
+        said = reason("reserve-on-form", fish=FishId(reserve), rule=rule)
+    else:
+        said = reason("reserve-steps-in", fish=FishId(reserve), rule=rule)
+    return reason("with-reserve", how=note, reserve=said)
 
 
 def _event_day(events: Events, name: Event) -> date | None:

@@ -75,10 +75,10 @@ def _drafts(
     yard: Yard, prospects: Mapping[tuple[str, str], Prospect], solution: Solution
 ) -> Iterator[Draft | Task]:
     """Every job before it has its day; those with a time of day, of a journey, have theirs."""
-    going = _shows_of(yard)
+    going, reserves = _shows_of(yard), dict(solution.reserves)
     for events, fish_ids in _goings(yard):
         if events.standing == "planned" or followed_until(yard, events) >= yard.on:
-            yield from show_jobs(yard, events, fish_ids)
+            yield from show_jobs(yard, events, fish_ids, reserves.get(events.show))
             yield from home_jobs(yard, events, fish_ids)
     yield from step_jobs(yard)
     sessions = sessions_planned(yard, solution)

@@ -216,6 +216,14 @@ WOUND = {"it": FLANK, "milestone": "closed", "usual": DAY, "by": DAY}
             "From here on no bath treatments unless a vet says so: they change the skin, and "
             "finish on the day is judged. Never in the last 21 days.",
         ),
+        (
+            reason("reserve-on-form", fish=AOI, rule="not stated"),
+            "Ask whether it may name a reserve: Aoi would be the first.",
+        ),
+        (
+            reason("reserve-steps-in", fish=AOI, rule="allowed"),
+            "If one stays, Aoi goes in its place, checked in the same way.",
+        ),
         (reason("days-from-event", days=-42, event="home"), "42 days before coming home"),
         (reason("days-from-event", days=0, event="entries_close"),
          "on the day of the close of entries"),
