@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass
 from datetime import date
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
 
 from showprep.commands.streams import say
 from showprep.husbandry.reason import Reason
@@ -15,6 +16,9 @@ from showprep.outputs.words.plain import counted
 from showprep.season.problems import Problem, SeasonError
 from showprep.season.reading import Reading, files_of, read_season
 from showprep.season.yaml.slipped import Slip, slips_of
+
+if TYPE_CHECKING:
+    from showprep.outputs.words.speaker import Speaker
 
 MOST_TRIED = 600  # plans; each takes about as long as `plan` does without costs
 FORMAT = 1  # of the JSON
@@ -64,7 +68,7 @@ class ReadAgain:
     file: str
     slip: Slip
     effects: tuple[Reason, ...]
-    weight: int
+    weight: float
 
 
 def _run_slips(folder: Path, on: date, reading: Reading, *, as_json: bool) -> None:
@@ -94,10 +98,7 @@ def _run_slips(folder: Path, on: date, reading: Reading, *, as_json: bool) -> No
         print(line)  # noqa: T201
 
 
-def _lines(speaker: object, found: list[ReadAgain], tried: int, left: int) -> Iterator[str]:
-    from showprep.outputs.words.speaker import Speaker
-
-    assert isinstance(speaker, Speaker)
+def _lines(speaker: Speaker, found: list[ReadAgain], tried: int, left: int) -> Iterator[str]:
     if not found:
         yield f"No slip of {counted(tried, 'value')} tried would pass unseen and move anything."
     else:
@@ -117,7 +118,7 @@ def _lines(speaker: object, found: list[ReadAgain], tried: int, left: int) -> It
 
 def _read_again(folder: Path, on: date, reading: Reading) -> tuple[list[ReadAgain], int, int]:
     """The values whose unseen slips move most, the slips tried, and those left untried."""
-    from showprep.planning.follow_up.slip_effects import WEIGHTS, slip_effects
+    from showprep.planning.follow_up.slip_effects import slip_effects, weight_of
     from showprep.planning.season_plan import worked_out
     from showprep.planning.yard.presumed import yard_as_known
 
@@ -143,7 +144,7 @@ def _read_again(folder: Path, on: date, reading: Reading) -> tuple[list[ReadAgai
                 tried += 1
                 meant = worked_out(yard_as_known(other.season, on), "season", costs=False)
                 effects = slip_effects(written, meant)
-                weight = sum(WEIGHTS[one.code] for one in effects)
+                weight = sum(map(weight_of, effects))
                 place = (file, slip.line, slip.column)
                 if effects and (place not in worst or weight > worst[place].weight):
                     worst[place] = ReadAgain(file, slip, effects, weight)

@@ -8,8 +8,9 @@ import re
 import sys
 from collections.abc import Callable
 
-# Controls in a name could move the cursor, set the title or hide words of a terminal. Colours stay.
-_CONTROLS = re.compile("(\x1b\\[[0-9;]*m)|[\x00-\x08\x0b-\x1f\x7f-\x9f]")
+# Controls in a name could move the cursor, set the title or hide words of a terminal. Colours stay,
+# and so does the form feed before a line's end that begins a sheet on new paper.
+_CONTROLS = re.compile("(\x1b\\[[0-9;]*m)|(?!\f\n)[\x00-\x08\x0b-\x1f\x7f-\x9f]")
 _quiet = False
 NAMES = (("stdin", "r"), ("stdout", "w"), ("stderr", "w"))
 

@@ -23,7 +23,8 @@ from showprep.husbandry.strength import NEAT_MG_PER_ML, Strength
 class Dose:
     """A bath of clove oil: what to measure out, and how it stands to what kills carp.
 
-    `share_dead` and `if_undiluted_share_dead`: share of carp (0 to 1) dead after ten minutes.
+    `share_dead` and those of a stronger bottle: share of carp (0 to 1) dead after ten minutes.
+    `if_tenfold`: of a weak bottle, were it ten times as strong as was read.
     """
 
     millilitres: float
@@ -34,6 +35,8 @@ class Dose:
     if_undiluted_times_lc50: float
     share_dead: float
     if_undiluted_share_dead: float
+    if_tenfold_mg_per_l: float
+    if_tenfold_share_dead: float
     warnings: tuple[Reason, ...]
 
 
@@ -104,6 +107,8 @@ def dose(
         neat / lc50,
         dead,
         neat_dead,
+        10 * target_mg_per_l,
+        share_dead(10 * target_mg_per_l, lc50),
         tuple(warnings),
     )
 

@@ -47,6 +47,14 @@ class Strength:
         """Tell whether the product is, as near as may be, undiluted oil."""
         return self.oil_mg_per_ml >= 0.95 * NEAT_MG_PER_ML
 
+    @property
+    def is_weak(self) -> bool:
+        """Is it weaker than 5 % by volume, so that a decimal place may be missing?
+
+        Bottles for fish are of 10 % or neat: common practice, no source.
+        """
+        return self.oil_mg_per_ml < 0.05 * NEAT_MG_PER_ML
+
 
 def _check(value: float, most: float, unit: str) -> None:
     if not isfinite(value) or not 0 < value <= most:

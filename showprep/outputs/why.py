@@ -48,7 +48,7 @@ def _parts(speaker: Speaker, plan: Plan, one: Verdict) -> Iterator[tuple[str, li
         ],
     )
     if one.touch_up is not None:
-        yield "The touch-up", list(touch_up_lines(speaker, one.touch_up))
+        yield "The touch-up", list(touch_up_lines(speaker, one.touch_up, one.entered))
         curve = list(curve_lines(one.touch_up))
         if curve:
             yield (

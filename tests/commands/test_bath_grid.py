@@ -100,6 +100,10 @@ def test_every_strength_litres_and_target(
         given = {"litres": litres, "strength_percent": percent, "target_mg_per_l": target}
         found, text = both(capsys, given, None, vet)
         check_sheet(found, text, float(litres), STRENGTHS[percent])
+        if not found["refused"] and STRENGTHS[percent] < 52.5:  # 5 % by volume
+            tenfold = 10 * found["oil_mg_per_l"]
+            assert f"ten times as strong this bath is {tenfold:.0f} mg/L" in text
+            assert dead(tenfold) > 0.1 or tenfold < 70  # all but the weakest kill many
         if float(litres) > 100:
             assert found["refused"]
 

@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 
 from showprep.commands import check
+from showprep.husbandry.reason import reason
+from showprep.planning.follow_up.slip_effects import weight_of
 from showprep.season.yaml.slipped import slips_of
 
 ON = date(2027, 5, 1)
@@ -32,6 +34,18 @@ def test_the_slips_of_a_number_and_of_a_day() -> None:
     assert found["2027-04-03"] == {"2027-03-04", "2027-03-03", "2027-05-03", "2027-04-30"}
     assert "2027-12-06 10:00" in found["2027-06-12 10:00"]
     assert "Aoi 2" not in found
+
+
+def test_nobody_writes_a_number_that_begins_with_0() -> None:
+    found = meant("litres: 19\nfee: 1\nboxes: 10\n")
+    assert found["19"] == {"91", "29", "190", "1.9", "71.92", "5.019"}
+    assert "0" in found["1"] and "00" not in found["10"]
+
+
+def test_of_two_slips_of_a_dose_the_greater_counts_more() -> None:
+    tenfold = weight_of(reason("slip-dose", was=40.0, now=4.0))
+    assert tenfold == weight_of(reason("slip-dose", was=4.0, now=40.0)) == pytest.approx(200)
+    assert weight_of(reason("slip-dose", was=40.0, now=36.0)) < tenfold
 
 
 def test_the_text_with_the_slip_is_the_file_but_for_the_value() -> None:

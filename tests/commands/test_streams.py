@@ -67,3 +67,14 @@ def test_controls_in_a_name_never_reach_the_terminal_raw(tmp_path: Path) -> None
             ord(letter) < 32 and letter not in "\n\t" for letter in said.replace("\x1b[8m", "")
         )
         assert "\x9b" not in said
+
+
+def test_a_new_sheet_of_paper_begins_with_a_form_feed() -> None:
+    """A printer goes by it; nothing of it is spelled out."""
+    season = Path(__file__).parents[2] / "samples" / "spring-circuit"
+    done = subprocess.run(
+        [*PROGRAM, "bath", str(season), "--on", "2027-05-10"], capture_output=True, check=True
+    )
+    said = done.stdout.decode()
+    assert said.count("\f\n") >= 1
+    assert "\\x" not in said

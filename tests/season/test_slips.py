@@ -23,6 +23,9 @@ waters:
     monthly_c: [4.5, 4.8, 7.0, 10.0, 14.0, 17.5, 19.5, 19.0, 16.0, 12.0, 8.0, 5.5]
     readings_c:
       2027-03-20: 8.6
+touch_up:
+  by: keeper
+  strength_percent: 10
 """
 SHOWS = """\
 moorgate:
@@ -78,6 +81,9 @@ SLIPS = [
     ("keeper", "litres: 9000", "litres: 140", 6),
     # A month: from May to September of the same year.
     ("keeper", "to: 2027-05-09", "to: 2027-09-05", 3),
+    # A bottle of 10 % read as 1 %.
+    ("keeper", "strength_percent: 10", "strength_percent: 1", 12),
+    ("keeper", "strength_percent: 10", "strength_mg_per_ml: 10.5", 12),
     ("shows", "2027-06-12 10:00", "2029-06-12 10:00", 3),
     ("shows", "entries_close: 2027-05-22", "entries_close: 2026-05-22", 4),
     ("nessa", "born: 2023", "born: 2032", 5),

@@ -192,6 +192,12 @@ def dose_text(sheet: BathSheet) -> str:
 def _if_undiluted(made: Dose, strength: Strength) -> str:
     if strength.is_neat:
         return ""
+    if strength.is_weak:
+        return (
+            " Few bottles are so weak: if it is ten times as strong this bath is "
+            f"{made.if_tenfold_mg_per_l:.0f} mg/L: {carp_dead(made.if_tenfold_share_dead)} would "
+            "die. Read the label again."
+        )
     return (
         f" If the bottle is in fact undiluted it is {made.if_undiluted_mg_per_l:.0f} mg/L: "
         f"{carp_dead(made.if_undiluted_share_dead)} would die. Read the label again."

@@ -36,8 +36,13 @@ SENTENCES: Sentences = {
 }
 
 
-def touch_up_lines(speaker: Speaker, touch_up: PlannedTouchUp) -> Iterator[str]:
-    """The window, the best day, today, and the day that is planned."""
+def touch_up_lines(
+    speaker: Speaker, touch_up: PlannedTouchUp, entered: bool = True
+) -> Iterator[str]:
+    """The window, the best day, today, and the day that is planned.
+
+    A fish that is not `entered` needs none for the show.
+    """
     if touch_up.day is not None and touch_up.chance is not None:
         yield (
             f"planned for {spoken_with_year(touch_up.day)}, heals in the {touch_up.water}: of 10 "
@@ -45,7 +50,8 @@ def touch_up_lines(speaker: Speaker, touch_up: PlannedTouchUp) -> Iterator[str]:
         )
     else:
         because = touch_up.nothing_because
-        yield f"none planned: {speaker.clause(because) if because else 'it is not needed'}"
+        other = "it is not needed" if entered else "it does not go to this show"
+        yield f"none planned: {speaker.clause(because) if because else other}"
     if touch_up.earliest is not None and touch_up.latest is not None:
         first, last = spoken(touch_up.earliest), spoken(touch_up.latest)
         yield f"likely enough {'on ' + first if first == last else f'from {first} to {last}'}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from math import log10
 
 from showprep.husbandry.reason import FishId, Reason, ShowId, reason
 from showprep.planning.plan import Plan
@@ -11,7 +12,7 @@ from showprep.planning.worksheets.bath_records import BathSheet
 from showprep.planning.worksheets.bath_season import baths
 from showprep.planning.yard.yard import Yard
 
-WEIGHTS = {"slip-dose": 100, "slip-verdict": 10, "slip-touch-up": 3, "slip-entry": 1}
+WEIGHTS = {"slip-dose": 100.0, "slip-verdict": 10.0, "slip-touch-up": 3.0, "slip-entry": 1.0}
 """How much each sort of change counts when the values to read again are chosen."""
 
 DOSE_MOVES = 0.05  # a share: a smaller change is lost in the syringe
@@ -21,6 +22,14 @@ def slip_effects(before: tuple[Yard, Plan], after: tuple[Yard, Plan]) -> tuple[R
     """What differs between the plan as written and as it may have been meant, gravest first."""
     found = [*_doses(before, after), *_verdicts(before[1], after[1])]
     return tuple(sorted(found, key=lambda one: -WEIGHTS[one.code]))
+
+
+def weight_of(effect: Reason) -> float:
+    """How much one change counts; a dose as much more as it is changed, tenfold counts double."""
+    weight = WEIGHTS[effect.code]
+    if effect.code == "slip-dose":
+        weight *= 1 + abs(log10(float(str(effect["now"])) / float(str(effect["was"]))))
+    return weight
 
 
 def _doses(before: tuple[Yard, Plan], after: tuple[Yard, Plan]) -> Iterator[Reason]:

@@ -18,6 +18,7 @@ from showprep.husbandry.weight import condition_k, kg_from_length
 from showprep.season.checks.checked import Checked, Finding
 from showprep.season.records import Fish
 from showprep.season.values.days import MONTHS
+from showprep.season.values.product import MG_PER_ML, PERCENT, product_strength
 from showprep.season.values.quantities import (
     show_length,
     show_temperature,
@@ -138,6 +139,22 @@ def days_of_shows(checked: Checked) -> Iterator[Finding]:
                 yield _asked(("shows", name, key), what, "see the month and the year")
 
 
+def weak_bottle(checked: Checked) -> Iterator[Finding]:
+    """The oil is not so weak that a decimal place may be missing: the dose would be tenfold."""
+    touch_up = checked.season.keeper.touch_up
+    try:
+        strength = product_strength(touch_up)
+    except ValueError:
+        return  # a fault already
+    if strength is not None and strength.is_weak:
+        key, said = PERCENT, touch_up.strength_percent
+        if said is None:
+            key, said = MG_PER_ML, touch_up.strength_mg_per_ml
+        what = f"{key}: is the bottle really as weak as {said}?"
+        right = "bottles for fish are mostly of 10 % or undiluted; a wrong digit is a deadly dose"
+        yield _asked(("keeper", "touch_up", key), what, right)
+
+
 def long_away(checked: Checked) -> Iterator[Finding]:
     for at, away in enumerate(checked.season.keeper.away):
         if away.to - away.from_ > LONG_AWAY:
@@ -224,4 +241,4 @@ SLIP_CHECKS = (
     weights,
     blemishes,
 )
-OF_THE_YARD = (monthly_means, long_away)
+OF_THE_YARD = (monthly_means, weak_bottle, long_away)

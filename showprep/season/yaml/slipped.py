@@ -105,13 +105,13 @@ def _numbers(digits: str) -> Iterator[tuple[str, How]]:
         one, two = digits[at], digits[at + 1]
         if one.isdigit() and two.isdigit():
             if at == 0 and two == "0":
-                continue  # nobody writes a number that begins with 0
+                continue  # nobody writes a number that begins with 0, as 07
             yield f"{digits[:at]}{two}{one}{digits[at + 2 :]}", "digits turned round"
         elif two == "." and at + 2 < len(digits):
             turned = f"{digits[:at]}{digits[at + 2]}.{one}{digits[at + 3 :]}"
             yield turned, "digits turned round"
     for near in (int(digits[0]) - 1, int(digits[0]) + 1):
-        if 0 <= near <= 9:
+        if 0 <= near <= 9 and (near or not digits[1:2].isdigit()):
             yield f"{near}{digits[1:]}", "one digit"
     for value in (float(digits) * 10, float(digits) / 10):
         yield f"{value:.6g}", "decimal point"
