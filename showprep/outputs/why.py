@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 from rich.console import Console
 from rich.padding import Padding
 from rich.text import Text
 
+from showprep.husbandry.reason import Reason
 from showprep.outputs.terminal import length_text, plain_console
 from showprep.outputs.words.answer import leave_text
 from showprep.outputs.words.chances import curve_lines, doubt_lines, touch_up_lines
@@ -16,7 +18,7 @@ from showprep.outputs.words.kinds import of_kind
 from showprep.outputs.words.plain import counted, listed, spoken, spoken_with_year
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import VERDICTS
-from showprep.planning.plan import HealingLine, Plan, Verdict
+from showprep.planning.plan import HealingLine, Plan, Task, Verdict
 
 
 def print_why(plan: Plan, fish: str, show: str, console: Console | None = None) -> None:
@@ -150,12 +152,22 @@ def _size(speaker: Speaker, plan: Plan, one: Verdict) -> list[str]:
 
 def _homecoming(speaker: Speaker, plan: Plan, one: Verdict) -> list[str]:
     """How long it stays apart after the show, and what the end of that time does not say."""
+    show = next(show for show in plan.shows if show.id == one.show)
     for task in plan.tasks:
         if task.kind == "isolation-clear" and task.show == one.show and one.fish in task.fish:
-            first = f"may join the others from {spoken_with_year(task.first_day)}"
             told = [speaker.say(text) for text in (task.note, *task.cautions)]
-            return [f"{first}, {speaker.say(task.counts_from)}", *told]
+            return [_may_join(speaker, task, show.home.date()), *told]
     return []
+
+
+def _may_join(speaker: Speaker, task: Task, home: date) -> str:
+    """The day it is cleared, and the first with free hands to move it, each with its true count."""
+    first, cleared = task.first_day, task.counts_from
+    told = f"may join the others from {spoken_with_year(first)}"
+    after = f"{counted((first - home).days, 'day')} after coming home"
+    if not isinstance(cleared, Reason) or cleared["clear"] == first:
+        return f"{told}, {after}"
+    return f"{told}, {after}, as hands are free: {speaker.say(cleared)}"
 
 
 def _choice(speaker: Speaker, plan: Plan, one: Verdict) -> list[str]:

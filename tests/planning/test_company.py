@@ -7,9 +7,14 @@ in water of 20 (the figures of `husbandry.isolation`).
 from __future__ import annotations
 
 from datetime import date
+from io import StringIO
 from typing import Any
 
+from rich.console import Console
+
 from showprep.husbandry.reason import FishId, Reason, reason
+from showprep.outputs.why import print_why
+from showprep.outputs.words.answer import ShortAnswer
 from showprep.planning.plan import Plan, Verdict
 
 SECOND = """\
@@ -188,3 +193,43 @@ def test_water_too_cold_clears_nobody_whatever_the_show_asks(written: Any) -> No
         "  came: 2027-03-01\n", "  came: 2027-03-01\n  tested: yes\n"
     )
     assert told(written.plan(date(2027, 5, 10)), "mates-of-new") == []
+
+
+def test_why_counts_the_days_to_the_day_it_may_join_the_others(written: Any) -> None:
+    # Home on 13 June, cleared on Sunday 11 July; with Saturdays alone it is moved on the 17th.
+    written.fish = written.fish.split("  defects")[0]
+
+    def homecoming() -> str:
+        file = StringIO()
+        plan = written.plan(date(2027, 6, 1))
+        print_why(plan, "aoi", "larkfield", Console(width=200, file=file))
+        found = (line.strip() for line in file.getvalue().splitlines())
+        return next(line for line in found if line.startswith("may join"))
+
+    assert homecoming() == ("may join the others from Sun 11 July 2027, 28 days after coming home")
+    written.with_keeper("work_days: [saturday]")
+    assert homecoming() == (
+        "may join the others from Sat 17 July 2027, 34 days after coming home, as hands are free: "
+        "cleared on Sun 11 July, 28 days after coming home"
+    )
+
+
+def test_why_nobody_is_fit_is_named(written: Any) -> None:
+    written.fish = written.fish.split("  defects")[0] + a_fish("ben")
+    on = date(2027, 6, 1)
+    written.with_show("limits: {longest_cm: 30}")
+
+    def nobody() -> str:
+        answer = ShortAnswer(written.plan(on))
+        return answer.nobody(answer.shows[0])
+
+    assert nobody() == "Nobody to Larkfield: no fish is fit for it (Aoi and Ben too long)."
+    written.with_show("limits: {longest_cm: 51}")
+    written.noted("on: 2027-05-30, saw: spawned, fish: ben")
+    told = nobody()
+    assert told.startswith("Nobody to Larkfield: no fish is fit for it (")
+    assert "Aoi too long" in told and "Ben spawned lately" in told
+    written.journal = ""
+    written.with_show("limits: {fish: 4}")
+    written.noted("on: 2027-05-30, saw: khv signs, fish: aoi")
+    assert "no fish is fit for it; signs of KHV" in nobody()

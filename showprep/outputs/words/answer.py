@@ -45,6 +45,19 @@ OF_REASON: Mapping[str, str] = {
     "entries-closed": "entries closed",
     "parasites-not-cleared": "parasites",
     "khv-signs-noted": "KHV signs",
+    "parasites-ahead": "parasites",
+    "too-old": "too old",
+    "longer-than-any-class": "no class",
+    "shorter-than-any-class": "no class",
+    "exposed": "exposed",
+    "vat-taken": "vat taken",
+    "vat-shared": "kept apart",
+    "vat-too-cold": "vat too cold",
+    "vat-too-warm": "vat too warm",
+    "treated-too-near": "treated lately",
+    "spawned-not-ready": "spawned lately",
+    "step-to-show-too-great": "water differs",
+    "off-food-vet": "off its food",
     "no-way-to-travel": "too far",
     "too-warm-to-bag": "too warm",
 }
@@ -323,7 +336,7 @@ class ShortAnswer:
             return ""
         name = self.short[show.id]
         if not fit:
-            return f"Nobody to {name}: no fish is fit for it."
+            return f"Nobody to {name}: {self._none_fit(show)}."
         causes = []
         resting = [one.fish for one in fit if self._rests(one)]
         if resting:
@@ -336,6 +349,21 @@ class ShortAnswer:
         causes += [FULL[one] for one in limits if one in FULL and one != "rest"][:1]
         why = ", and ".join(causes) if causes else "the plan is worth more without it"
         return f"Nobody to {name}: {why}."
+
+    def _none_fit(self, show: ShowLine) -> str:
+        """Why no fish is fit for a show: the one cause of all, or how many for each."""
+        said = [one for one in self.plan.verdicts if one.show == show.id]
+        first = {one.reasons[0] for one in said if one.reasons}
+        if len(first) == 1 and len(said) > 1:
+            return f"no fish is fit for it; {self.speaker.clause(*first)}"
+        words: dict[str, list[str]] = {}
+        for one in said:
+            words.setdefault(self._word(one), []).append(one.fish)
+        causes = sorted(words.items(), key=lambda cause: (-len(cause[1]), cause[0]))
+        told = [f"{self._named(fish)} {word}" for word, fish in causes[:MOST_NAMED]]
+        left = sum(len(fish) for _, fish in causes[MOST_NAMED:])
+        more = [f"{left} more otherwise"] if left else []
+        return f"no fish is fit for it ({'; '.join((*told, *more))})" if told else "no fish is fit"
 
     def least_cost(self, show: ShowLine) -> str:
         """What the cheapest entry would cost a show that gets no fish; empty where it gets one."""

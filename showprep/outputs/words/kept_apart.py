@@ -45,7 +45,7 @@ SENTENCES: Sentences = {
         "or by a ramp."
     ),
     "may-join-late": "They are crowded for longer than need be.",
-    "days-after-home": "{days:day} after coming home",
+    "days-after-home": "cleared on {clear}, {days:day} after coming home",
     "nowhere-apart": (
         "No vat to keep fish apart in: fish home from {show} would go straight back to the others, "
         "with whatever they met there. Name one (isolation, in keeper.yaml) before you enter."

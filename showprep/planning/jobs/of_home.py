@@ -126,7 +126,7 @@ def _isolation(yard: Yard, events: Events, fish: Sequence[str], apart: Apart) ->
         hands=True,
         note=reason("may-join-how", near=Kelvin(yard.figures["step_direct"])),
         late_cost=reason("may-join-late"),
-        counts_from=reason("days-after-home", days=days),
+        counts_from=reason("days-after-home", days=days, clear=apart.clear),
         cautions=JOINING,
         grade="derived",
     )
