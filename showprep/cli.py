@@ -318,6 +318,23 @@ def start(
     run(folder, on or the_day())
 
 
+@app.command()
+def schema(
+    name: Annotated[
+        str | None,
+        typer.Argument(metavar="[NAME]", help="keeper, shows, fish, fish-list or journal."),
+    ] = None,
+    into: Annotated[
+        Path | None,
+        typer.Option(metavar="SEASON", help="Put all of them into this season instead."),
+    ] = None,
+) -> None:
+    """Print the JSON Schema of a file, for editors and other programs."""
+    from showprep.commands.schema import run
+
+    run(name, into)
+
+
 def main() -> None:
     """Run the program; no traceback reaches the keeper."""
     try:

@@ -11,7 +11,14 @@ import math
 from fractions import Fraction
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo, model_validator
+from pydantic import (
+    BeforeValidator,
+    Field,
+    PlainValidator,
+    ValidationInfo,
+    WithJsonSchema,
+    model_validator,
+)
 
 from showprep.husbandry.figures import SHIPPED
 from showprep.season.record import Count, Merit, NotNegative, Positive, Record
@@ -37,10 +44,11 @@ from showprep.season.values.fields import (
     WarmingC,
     Whole,
     YesNo,
+    amount_schema,
     units_of,
 )
 from showprep.season.values.figure_values import OwnFigures
-from showprep.season.values.kinds import kind
+from showprep.season.values.kinds import kind, kind_words
 from showprep.season.values.measures import Amount, is_bare, number
 from showprep.season.values.quantities import CM_PER_INCH, Units
 from showprep.season.values.scales import LENGTH_CM
@@ -48,7 +56,13 @@ from showprep.season.values.unit_keys import key_found
 from showprep.season.values.wording import shown, wrong
 from showprep.season.values.work_days import WorkDay
 
-KindName = Annotated[str, PlainValidator(kind)]
+KindName = Annotated[
+    str,
+    PlainValidator(kind),
+    WithJsonSchema(
+        {"anyOf": [{"enum": list(kind_words())}, {"type": "string"}], "examples": ["shimi"]}
+    ),
+]
 _LENGTH = Amount("bound of a size class", "cm", LENGTH_CM, -math.inf, math.inf, {})
 
 
@@ -72,7 +86,7 @@ def _bound(value: object, info: ValidationInfo) -> float:
 
 
 SizeUnit = Annotated[Literal["cm", "in"], BeforeValidator(_unit)]
-Bound = Annotated[float, PlainValidator(_bound)]
+Bound = Annotated[float, PlainValidator(_bound), amount_schema("25", 0, 10_000)]
 
 
 Did = Literal[
@@ -289,7 +303,9 @@ def _weeks(value: object) -> object:
     return {"low": usual / 2, "usual": usual, "high": usual * 2}
 
 
-SpeckReturns = Annotated[ReturnWeeks, BeforeValidator(_weeks)]
+SpeckReturns = Annotated[
+    ReturnWeeks, BeforeValidator(_weeks, json_schema_input_type=Number | ReturnWeeks)
+]
 
 
 class Preferences(Record):

@@ -8,6 +8,8 @@ from pathlib import Path
 from string import Template
 
 from showprep.husbandry.water import YearCurve
+from showprep.season.editors import SCHEMAS, file_of, first_line, schema_text
+from showprep.season.own_files import own_folder
 
 WEEKS_AHEAD = 11  # far enough off that every job can still be done
 EXAMPLE_MONTHS = (4.5, 4.8, 7.0, 10.0, 14.0, 17.5, 19.5, 19.0, 16.0, 12.0, 8.0, 5.5)
@@ -34,13 +36,16 @@ def starter_files(on: date) -> dict[str, str]:
     }
     room = files("showprep.season").joinpath("starter")
     return {
-        path: Template(room.joinpath(name).read_text(encoding="utf-8")).substitute(words)
+        path: first_line(path)
+        + Template(room.joinpath(name).read_text(encoding="utf-8")).substitute(words)
         for path, name in FILES.items()
     }
 
 
 def start_season(folder: Path, on: date) -> list[Path]:
-    """Write a new season into `folder`, which must be new or empty; return the files written.
+    """Write a new season into `folder`, which must be new or empty; return the files to edit.
+
+    The schemas that their first lines name go into the hidden folder beside them.
 
     Raises FileExistsError when something is there already: nothing the keeper wrote is changed.
     """
@@ -53,4 +58,7 @@ def start_season(folder: Path, on: date) -> list[Path]:
         with path.open("x", encoding="utf-8", newline="\n") as file:
             file.write(text)
         written.append(path)
+    for schema in SCHEMAS:
+        path = own_folder(folder) / file_of(schema)
+        path.write_text(schema_text(schema), encoding="utf-8", newline="\n")
     return written

@@ -114,9 +114,15 @@ def _one(form: str, example: str, also: str = "") -> WithJsonSchema:
     return WithJsonSchema(schema)
 
 
-def _amount(example: str) -> WithJsonSchema:
-    """For editors: a number, or text with a number and perhaps a unit."""
-    return _one(r"[^A-Za-z]*[0-9/].*", example, "number")
+def amount_schema(example: str, low: float, high: float) -> WithJsonSchema:
+    """For editors: a number within a plausible range, or text with a number and a unit."""
+    number = {"type": "number", "minimum": low, "maximum": high}
+    text = {"type": "string", "pattern": r"^[^A-Za-z]*[0-9].*$"}
+    return WithJsonSchema({"anyOf": [number, text], "examples": [example]})
+
+
+def _bare(amount: measures.Amount, example: str) -> WithJsonSchema:
+    return amount_schema(example, amount.low, amount.high)
 
 
 Text = Annotated[
@@ -160,19 +166,37 @@ YesNo = Annotated[
 Number = Annotated[
     float, PlainValidator(measures.number), _one(measures.NUMBER_FORM, "3", "number")
 ]
-Whole = Annotated[int, PlainValidator(measures.whole), _one("[+-]?[0-9]{1,15}", "3", "number")]
-Share = Annotated[float, PlainValidator(measures.share), _amount("0.2")]
-LengthCm = Annotated[float, PlainValidator(_in_units(measures.length_cm)), _amount("52 cm")]
-TotalCm = Annotated[float, PlainValidator(_in_units(measures.total_cm)), _amount("60 cm")]
-Millimetres = Annotated[float, PlainValidator(_in_units(measures.size_mm)), _amount("2 mm")]
-Litres = Annotated[float, PlainValidator(_in_units(measures.litres)), _amount("2000 L")]
-Kilograms = Annotated[float, PlainValidator(_in_units(measures.kilograms)), _amount("40 kg")]
-FishKilograms = Annotated[
-    float, PlainValidator(_in_units(measures.fish_kilograms)), _amount("3.2 kg")
+Whole = Annotated[int, PlainValidator(measures.whole), _one("[+-]?[0-9]{1,15}", "3", "integer")]
+Share = Annotated[float, PlainValidator(measures.share), amount_schema("0.2", 0, 1)]
+LengthCm = Annotated[
+    float, PlainValidator(_in_units(measures.length_cm)), _bare(measures.length_cm, "52 cm")
 ]
-Hours = Annotated[float, PlainValidator(_in_units(measures.hours)), _amount("2.5")]
-TemperatureC = Annotated[float, PlainValidator(_in_units(measures.temperature_c)), _amount("18 °C")]
-WarmingC = Annotated[float, PlainValidator(_in_units(measures.warming_c)), _amount("1 °C")]
+TotalCm = Annotated[
+    float, PlainValidator(_in_units(measures.total_cm)), _bare(measures.total_cm, "60 cm")
+]
+Millimetres = Annotated[
+    float, PlainValidator(_in_units(measures.size_mm)), _bare(measures.size_mm, "2 mm")
+]
+Litres = Annotated[
+    float, PlainValidator(_in_units(measures.litres)), _bare(measures.litres, "2000 L")
+]
+Kilograms = Annotated[
+    float, PlainValidator(_in_units(measures.kilograms)), _bare(measures.kilograms, "40 kg")
+]
+FishKilograms = Annotated[
+    float,
+    PlainValidator(_in_units(measures.fish_kilograms)),
+    _bare(measures.fish_kilograms, "3.2 kg"),
+]
+Hours = Annotated[float, PlainValidator(_in_units(measures.hours)), _bare(measures.hours, "2.5")]
+TemperatureC = Annotated[
+    float,
+    PlainValidator(_in_units(measures.temperature_c)),
+    _bare(measures.temperature_c, "18 °C"),
+]
+WarmingC = Annotated[
+    float, PlainValidator(_in_units(measures.warming_c)), _bare(measures.warming_c, "1 °C")
+]
 Day = Annotated[date, PlainValidator(days.day), _one(_DAY_FORM, "2027-06-12")]
 DayOrTime = Annotated[
     date | datetime,
@@ -181,7 +205,7 @@ DayOrTime = Annotated[
 ]
 WallTime = Annotated[datetime, PlainValidator(days.wall_time), _one(_TIME_FORM, "2027-06-12 10:00")]
 Born = Annotated[
-    date | int, PlainValidator(days.born), _one(f"[0-9]{{4}}|{_DAY_FORM}", "2022", "number")
+    date | int, PlainValidator(days.born), _one(f"[0-9]{{1,6}}|{_DAY_FORM}", "2022", "integer")
 ]
 TimeZone = Annotated[
     str, PlainValidator(zones.time_zone), WithJsonSchema({"type": _SCALAR, "examples": ["UTC"]})

@@ -11,6 +11,7 @@ from pydantic import (
     GetPydanticSchema,
     PlainValidator,
     ValidationInfo,
+    WithJsonSchema,
 )
 from pydantic_core.core_schema import CoreSchema, no_info_after_validator_function
 
@@ -68,7 +69,8 @@ def _value(value: object, info: ValidationInfo) -> float:
     return measures.number(value) if amount is None else amount(value, units_of(info))
 
 
-_Written = Annotated[dict[Text, Annotated[float, PlainValidator(_value)]], BeforeValidator(_named)]
+_Value = Annotated[float, PlainValidator(_value), WithJsonSchema({"type": ["number", "string"]})]
+_Written = Annotated[dict[Text, _Value], BeforeValidator(_named)]
 
 
 def _in_force(_: Any, handler: GetCoreSchemaHandler) -> CoreSchema:

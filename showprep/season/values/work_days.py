@@ -8,10 +8,10 @@ from datetime import date, datetime
 from functools import lru_cache
 from typing import Annotated
 
-from pydantic import Discriminator, Field, PlainValidator, Tag
+from pydantic import Discriminator, Field, PlainValidator, Tag, WithJsonSchema
 
 from showprep.season.record import Record
-from showprep.season.values.days import weekday
+from showprep.season.values.days import WEEKDAYS, weekday
 from showprep.season.values.fields import Day
 from showprep.season.values.wording import listed, shown, wrong
 
@@ -108,7 +108,13 @@ def _until(content: str) -> date:
 class WorkRule(Record):
     """Days that recur by a rule, counted from a day; before that day there are none."""
 
-    rule: Annotated[str, PlainValidator(rule)]
+    rule: Annotated[
+        str,
+        PlainValidator(rule),
+        WithJsonSchema(
+            {"type": "string", "pattern": "FREQ=", "examples": ["FREQ=WEEKLY;INTERVAL=2;BYDAY=SA"]}
+        ),
+    ]
     from_: Day | None = Field(alias="from", default=None)
 
     def has(self, day: date) -> bool:
@@ -132,7 +138,14 @@ def work_day(value: object) -> int | WorkRule:
 
 # Told apart by what is written, so that a fault is told of that shape alone.
 WorkDay = Annotated[
-    Annotated[int | WorkRule, PlainValidator(work_day), Tag("words")]
+    Annotated[
+        int | WorkRule,
+        PlainValidator(work_day),
+        WithJsonSchema(
+            {"anyOf": [{"enum": list(WEEKDAYS)}, {"type": "string"}], "examples": ["saturday"]}
+        ),
+        Tag("words"),
+    ]
     | Annotated[WorkRule, Tag("mapping")],
     Discriminator(lambda value: "mapping" if isinstance(value, dict | WorkRule) else "words"),
 ]
