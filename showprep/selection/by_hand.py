@@ -104,6 +104,12 @@ def with_entry(options: Options, pick: Pick, number: int) -> Pick | None:
     for at in sorted(levels, key=lambda at: (-levels[at].value, at)):
         if ledger.takes(at) and options.entries[at].level(ledger.touched) is not None:
             ledger.enter(at)
+    # Others take the places of those that gave way.
+    lost = {options.entries[at].option.show for at in pick.entered - ledger.entered}
+    free = (at for show in sorted(lost) for at in options.entries_at[show])
+    for at in sorted(free, key=lambda at: (-options.entries[at].levels[0].value, at)):
+        if ledger.takes(at):
+            _enter(ledger, at)
     short = {at for show in ledger.short() for at in options.entries_at[show]}
     for at in sorted(short & ledger.entered):
         ledger.enter(at, -1)

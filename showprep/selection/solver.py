@@ -140,7 +140,7 @@ class Relaxation:
     _held: dict[int, float] = field(default_factory=dict, repr=False)
 
     def bound(self, held: Held, meter: Meter) -> Outcome:
-        """The bound with columns held; values and reduced costs are kept for `narrowed`."""
+        """The bound with columns held; values and reduced costs are kept."""
         import highspy
         import numpy as np
 
@@ -166,20 +166,6 @@ class Relaxation:
         self.values, self.reduced = np.array(solution.col_value), np.array(solution.col_dual)
         bound = float(info.objective_function_value)
         return Outcome(self.values, bound, bound)
-
-    def narrowed(self, held: Held, spare: float) -> tuple[Any, Any]:
-        """Bounds of the columns for plans worth at least the last bound less `spare`.
-
-        A column at its limit whose reduced cost is more than that cannot leave it there.
-        """
-        import numpy as np
-
-        lower, upper = np.array(self.linear.col_lower), np.array(self.linear.col_upper)
-        for place, value in held.items():
-            lower[place] = upper[place] = value
-        fixed = np.abs(self.reduced) > spare
-        at = np.where(self.values > 0.5, upper, lower)
-        return np.where(fixed, at, lower), np.where(fixed, at, upper)
 
 
 def maximise(
