@@ -161,11 +161,16 @@ def test_the_declaration_and_the_cheapest_way_out(written: Any) -> None:
     show = plan.shows[0]
     assert [one.code for one in show.declaration] == [
         "stands-against",
-        "drop-move",
-        "test-by",
-        "leave-at-home",
+        "way-to-sign",
+        "way-to-sign",
+        "way-to-sign",
     ]
-    against, drop, test, leave = show.declaration
+    against, *ways = show.declaration
+    assert [way["cheapest"] for way in ways] == [1, 0, 0]
+    drop, test, leave = (way["way"] for way in ways)
+    assert [drop.code, test.code, leave.code] == ["drop-move", "test-by", "leave-at-home"]
+    assert (drop["frees"], test["frees"]) == ((FishId("aoi"),), (FishId("aoi"), FishId("eri")))
+    assert (against["others"], against["ahead"]) == ((), (FishId("aoi"),))
     assert against["on"] == date(2027, 5, 1) and against["since"] == date(2026, 12, 12)
     assert drop["on"] == date(2027, 5, 20) and drop["water"] == "pond"
     assert test["by"] == date(2027, 5, 15)  # two weeks before the form is due
@@ -233,3 +238,73 @@ def test_why_nobody_is_fit_is_named(written: Any) -> None:
     written.with_show("limits: {fish: 4}")
     written.noted("on: 2027-05-30, saw: khv signs, fish: aoi")
     assert "no fish is fit for it; signs of KHV" in nobody()
+
+
+def declared(written: Any, fish: str, show: str, on: date) -> str:
+    """What `why` prints under the question of the declaration."""
+    file = StringIO()
+    print_why(written.plan(on), fish, show, Console(width=300, file=file))
+    rest = file.getvalue().split("May the declaration be signed?\n")[1]
+    return rest.split("\n\n")[0]
+
+
+def test_why_tells_whom_a_move_would_bar_and_whom_a_test_frees(written: Any) -> None:
+    """Two ponds, two that came untested: one still alone in the tub, one in the big pond since."""
+    written.with_keeper(
+        "waters:",
+        "  pond: {litres: 20000, steady_c: 19}",
+        "  vat: {litres: 4000, steady_c: 22}",
+        "  small pond: {steady_c: 19}",
+        "  tub: {steady_c: 20}",
+    )
+    written.with_show("declaration_months: 3", "entries_close: 2027-05-29")
+    written.shows += SECOND.replace("2027-07", "2027-09") + "  declaration_months: 12\n"
+    new = "  came: 2027-03-20\n  moves: [{on: 2027-05-20, to: small pond}]\n"
+    written.fish = written.fish.split("  defects")[0] + "".join(
+        (
+            a_fish("cho", water="small pond"),
+            a_fish("dai", new, "tub"),
+            a_fish("eri", "  came: 2026-11-10\n"),
+        )
+    )
+    on = date(2027, 5, 1)
+    # Three months before 12 June are 12 March: Dai alone came later, and is to meet Cho.
+    told = declared(written, "cho", "larkfield", on)
+    assert "For Aoi and Eri, who go, the declaration may be signed" in told
+    assert "Dai came without a test on Sat 20 March 2027" in told
+    assert "is to meet Cho on Thu 20 May" in told and "has met Cho" not in told
+    assert "Cheapest: drop the move of Dai into the small pond on Thu 20 May" in told
+    assert "may then be signed for Cho" in told
+    assert "Or: have a vet test Dai for KHV by Sat 15 May" in told
+    # Twelve months before 3 September reach back to Eri, who has been with Aoi since.
+    told = declared(written, "aoi", "otterby", on)
+    assert "Eri came without a test on Tue 10 November 2026" in told and "has met Aoi" in told
+    assert "have a vet test Eri" in told and "may then be signed for Aoi and Eri" in told
+    assert "leave Aoi, Cho, Dai and Eri at home" in told
+    assert not of(written.plan(on), "aoi", "otterby").entered
+
+
+def test_why_follows_a_meeting_at_second_hand_and_knows_a_test_too_late(written: Any) -> None:
+    """Dai sat with Fay in the tub; Fay alone was moved into the pond, where Aoi and Ben are."""
+    written.with_keeper("waters: {pond: {steady_c: 20}, vat: {steady_c: 22}, tub: {steady_c: 20}}")
+    written.with_show("declaration_months: 6", "entries_close: 2027-05-12")
+    written.fish = written.fish.split("  defects")[0] + "".join(
+        (a_fish("ben"), a_fish("dai", "  came: 2027-04-01\n", "tub"), a_fish("fay", "", "tub"))
+    )
+    on = date(2027, 5, 1)
+    assert "For Aoi and Ben, who go, the declaration may" in declared(
+        written, "aoi", "larkfield", on
+    )
+    written.noted("on: 2027-04-20, did: move, fish: fay, to: pond")
+    told = declared(written, "aoi", "larkfield", on)
+    assert "Dai came without a test on Thu 1 April 2027" in told
+    assert "has met Aoi, Ben and Fay" in told and "drop the move" not in told
+    # Two weeks before the form of 12 May are over: to stay at home is sure, a test is not.
+    assert "Cheapest: leave Aoi, Ben, Dai and Fay at home" in told
+    assert "Or: have a vet test Dai for KHV now: the answer may come too late" in told
+    against = next(one for one in of(written.plan(on), "ben", "larkfield").reasons)
+    assert (against.code, against["met"]) == ("other-untested", date(2027, 4, 20))
+    # Signs of KHV: no way out is offered at all.
+    written.noted("on: 2027-04-30, saw: khv signs, fish: fay")
+    told = declared(written, "aoi", "larkfield", on)
+    assert "Not to be signed" in told and "Cheapest" not in told and "Or:" not in told

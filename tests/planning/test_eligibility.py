@@ -161,8 +161,9 @@ def test_one_untested_newcomer_bars_its_whole_water(
     found = verdict(season.plan(ON))
     assert (found.verdict == "not-eligible") is bars
     if bars:
+        day = date.fromisoformat(came)
         assert why(found) == reason(
-            "other-untested", fish=FishId("ben"), on=date.fromisoformat(came), months=6
+            "other-untested", fish=FishId("ben"), on=day, months=6, met=day, ahead=0
         )
 
 

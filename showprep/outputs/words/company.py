@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from showprep.husbandry.reason import Reason
+
 if TYPE_CHECKING:
-    from showprep.husbandry.reason import Reason
     from showprep.outputs.words.speaker import Sentences, Speaker
 
 
@@ -89,6 +90,9 @@ def _sign(speaker: Speaker, told: Reason) -> str:
 
 def _against(speaker: Speaker, told: Reason) -> str:
     met = f", and has met {speaker.say(told['others'])}" if told["others"] else ""
+    if told["ahead"]:
+        joint = ", and" if not met else "; it"
+        met += f"{joint} is to meet {speaker.say(told['ahead'])} on {speaker.say(told['first'])}"
     return (
         f"Not for these: {speaker.say(told['fish'])} came without a test on "
         f"{speaker.formatted(told['on'], 'year')}, after "
@@ -97,17 +101,38 @@ def _against(speaker: Speaker, told: Reason) -> str:
 
 
 def _test(speaker: Speaker, told: Reason) -> str:
+    fish, frees = speaker.say(told["fish"]), _frees(speaker, told)
     if told["late"]:
         return (
-            f"Have a vet test {speaker.say(told['fish'])} for KHV now: the answer may come too "
-            "late for the form (two weeks, assumption). In water that has been too cold or too "
-            "warm a test may miss it."
+            f"Have a vet test {fish} for KHV now: the answer may come too late for the form (two "
+            "weeks, assumption). In water that has been too cold or too warm a test may miss "
+            f"it.{frees}"
         )
     return (
-        f"Have a vet test {speaker.say(told['fish'])} for KHV by {speaker.say(told['by'])} "
-        "(two weeks for the answer, assumption), in water warm enough to show it, and write down "
-        "tested: yes."
+        f"Have a vet test {fish} for KHV by {speaker.say(told['by'])} (two weeks for the answer, "
+        f"assumption), in water warm enough to show it, and write down tested: yes.{frees}"
     )
+
+
+def _drop(speaker: Speaker, told: Reason) -> str:
+    return (
+        f"Drop the move of {speaker.say(told['fish'])} into the {told['water']} on "
+        f"{speaker.say(told['on'])}; they have not met yet.{_frees(speaker, told)}"
+    )
+
+
+def _frees(speaker: Speaker, told: Reason) -> str:
+    """For whom a way would let the declaration be signed."""
+    if not told["frees"]:
+        return " Not enough alone: others stand against the same fish."
+    return f" It may then be signed for {speaker.say(told['frees'])}."
+
+
+def _way(speaker: Speaker, told: Reason) -> str:
+    way = told["way"]
+    assert isinstance(way, Reason)
+    said = speaker.phrase(way)
+    return f"{'Cheapest' if told['cheapest'] else 'Or'}: {said[:1].lower()}{said[1:]}."
 
 
 SENTENCES: Sentences = {
@@ -130,9 +155,8 @@ SENTENCES: Sentences = {
     "may-sign-for": "For {fish}, who go, the declaration may be signed as far as your files tell.",
     "signs-against": "Not to be signed: signs of KHV were written down on {on:year}.",
     "stands-against": _against,
-    "drop-move": (
-        "Cheapest: drop the move of {fish} into the {water} on {on}; they have not met yet."
-    ),
+    "way-to-sign": _way,
+    "drop-move": _drop,
     "test-by": _test,
-    "leave-at-home": "Or leave {fish} at home.",
+    "leave-at-home": "Leave {fish} at home.",
 }

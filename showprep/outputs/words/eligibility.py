@@ -31,6 +31,17 @@ def _treated(speaker: Speaker, told: Reason) -> str:
     )
 
 
+def _untested(speaker: Speaker, told: Reason) -> str:
+    """One that came without a test: whom it has met, or is to meet, itself or through others."""
+    fish, met = speaker.say(told["fish"]), speaker.formatted(told["met"], "short")
+    so = f"it is to meet {fish} on {met}" if told["ahead"] else f"it has met {fish}"
+    return (
+        f"{so[:1].upper()}{so[1:]}, or fish that did, which came untested on "
+        f"{speaker.formatted(told['on'], 'year')}, inside the "
+        f"{speaker.formatted(told['months'], 'month')} of the show's declaration."
+    )
+
+
 SENTENCES: Sentences = {
     "not-to-be-shown": "You marked it as not to be shown here.",
     "too-long": "About {length} on the day; the show takes fish up to {most}.",
@@ -52,10 +63,7 @@ SENTENCES: Sentences = {
     "came-untested": (
         "It came untested on {on:year}, inside the {months:month} of the show's declaration."
     ),
-    "other-untested": (
-        "{fish}, in the same water, came untested on {on:year}, inside the {months:month} of the "
-        "show's declaration."
-    ),
+    "other-untested": _untested,
     "new-never-clear": (
         "It came on {on} and cannot be cleared in its water: time kept apart counts only from "
         "{low} to {high}, since KHV hides in colder and in warmer water."

@@ -269,13 +269,19 @@ def _uncleared_mates(yard: Yard) -> Iterator[Warning_]:
 class Standing:
     """One fish that stands against a declaration: it came without a test, and whom that reached.
 
-    `move` is a planned move without which none of those would have met it.
+    `reached` has the day of each, its own the day it came. `move` is a planned move without which
+    none of the others would have met it.
     """
 
     fish: str
     came: date
-    reached: tuple[str, ...]
+    reached: Mapping[str, date]
     move: WaterMove | None
+
+    def others(self, first: date, last: date) -> tuple[str, ...]:
+        """The others that it reached from `first` to `last`, by id."""
+        found = (one for one, day in sorted(self.reached.items()) if first <= day <= last)
+        return tuple(one for one in found if one != self.fish)
 
 
 def against_declaration(yard: Yard, events: Events) -> tuple[Standing, ...]:
@@ -291,7 +297,8 @@ def against_declaration(yard: Yard, events: Events) -> tuple[Standing, ...]:
         reached = yard.courses.meetings.reached_from({fish.id: came})
         met = [one for one in sorted(reached) if _by(reached, one, events)]
         if met:
-            found.append(Standing(fish.id, came, tuple(met), _only_move(yard, fish, met, events)))
+            move = _only_move(yard, fish, met, events)
+            found.append(Standing(fish.id, came, {one: reached[one] for one in met}, move))
     return tuple(found)
 
 
@@ -330,28 +337,69 @@ def declaration(yard: Yard, events: Events) -> tuple[Reason, ...]:
             reason("may-sign-for", fish=tuple(map(FishId, sorted(going)))),
             *_rest(yard, events, standing, since),
         )
-    return (
-        *(reason("signs-against", on=day) for day in signs),
-        *_rest(yard, events, standing, since),
+    if signs:  # no way out of these: a vet speaks first
+        return (
+            *(reason("signs-against", on=day) for day in signs),
+            *(_stands(yard, one, since) for one in standing),
+        )
+    return tuple(_rest(yard, events, standing, since))
+
+
+def _stands(yard: Yard, one: Standing, since: date) -> Reason:
+    """What one fish does to a signature: whom it has met by today, and whom it is still to meet."""
+    ahead = one.others(yard.on + DAY, date.max)
+    return reason(
+        "stands-against",
+        fish=FishId(one.fish),
+        on=one.came,
+        since=since,
+        others=tuple(map(FishId, one.others(date.min, yard.on))),
+        ahead=tuple(map(FishId, ahead)),
+        first=min((one.reached[each] for each in ahead), default=None),
     )
 
 
 def _rest(
     yard: Yard, events: Events, standing: Sequence[Standing], since: date
 ) -> Iterator[Reason]:
-    """What stands against the others, and the ways out, the cheapest first."""
-    for one in standing:
-        others = tuple(FishId(other) for other in one.reached if other != one.fish)
-        named = FishId(one.fish)
-        yield reason("stands-against", fish=named, on=one.came, since=since, others=others)
-    for one in standing:
-        if one.move is not None:
-            named = FishId(one.fish)
-            yield reason("drop-move", fish=named, on=one.move.on, water=one.move.to)
+    """What stands against the others, and the ways out, the cheapest first.
+
+    To drop a move costs nothing; a test costs a vet, and may come too late; to stay at home costs
+    the show.
+    """
+    yield from (_stands(yard, one, since) for one in standing)
     by = (events.record.entries_close or events.departure_day) - TEST_TAKES
-    for one in standing:
-        late = int(by < yard.on)
-        yield reason("test-by", fish=FishId(one.fish), by=max(by, yard.on), late=late)
+    late = by < yard.on
+    drops = [
+        reason(
+            "drop-move",
+            fish=FishId(one.fish),
+            on=one.move.on,
+            water=one.move.to,
+            frees=_freed(one, standing, itself=False),
+        )
+        for one in standing
+        if one.move is not None
+    ]
+    tests = [
+        reason(
+            "test-by",
+            fish=FishId(one.fish),
+            by=max(by, yard.on),
+            late=int(late),
+            frees=_freed(one, standing, itself=True),
+        )
+        for one in standing
+    ]
     left = sorted({other for one in standing for other in one.reached})
-    if left:
-        yield reason("leave-at-home", fish=tuple(map(FishId, left)))
+    home = [reason("leave-at-home", fish=tuple(map(FishId, left)))] if left else []
+    ways = [*drops, *home, *tests] if late else [*drops, *tests, *home]
+    for number, way in enumerate(ways):
+        yield reason("way-to-sign", way=way, cheapest=int(number == 0))
+
+
+def _freed(one: Standing, standing: Sequence[Standing], *, itself: bool) -> tuple[FishId, ...]:
+    """Whom it frees that this fish no longer stands in the way: those no other has reached."""
+    reached = {fish for other in standing if other is not one for fish in other.reached}
+    kept = reached if itself else reached | {one.fish}
+    return tuple(FishId(fish) for fish in sorted(one.reached) if fish not in kept)

@@ -114,7 +114,14 @@ def _papers(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterat
             if other.id == fish.id:
                 yield reason("came-untested", on=came, months=months)
             else:
-                yield reason("other-untested", fish=FishId(other.id), on=came, months=months)
+                yield reason(
+                    "other-untested",
+                    fish=FishId(other.id),
+                    on=came,
+                    months=months,
+                    met=met,
+                    ahead=int(met > yard.on),
+                )
 
 
 def _new_arrival(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:
