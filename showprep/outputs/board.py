@@ -110,6 +110,8 @@ def _short(speaker: Speaker, plan: Plan, one: Verdict) -> str:
     size = ""
     if one.size_class is not None and one.length is not None:
         classes = " or ".join(one.size_class.possible) or "none"
+        if one.size_class.expected is None:
+            classes = "no class"
         size = f" {length_text(one.length.expected, plan.units)}, {classes}."
     return f"{reason}{size}"
 

@@ -14,6 +14,7 @@ from showprep.planning.jobs.of_finds import find_warnings
 from showprep.planning.jobs.of_fish import red_spot_warnings
 from showprep.planning.jobs.of_heat import heat_warnings
 from showprep.planning.jobs.of_home import home_warnings
+from showprep.planning.jobs.of_shows import journey_warnings
 from showprep.planning.jobs.of_steps import step_warnings
 from showprep.planning.jobs.of_touch_ups import keeper_may
 from showprep.planning.jobs.of_waters import water_warnings
@@ -48,6 +49,7 @@ def warnings_of(
     for events in yard.planned():
         fish = [one.fish for one in verdicts if one.show == events.show and one.entered]
         if fish:
+            yield from journey_warnings(yard, events)
             yield from home_warnings(yard, events, fish)
     yield from points_warnings(yard, verdicts)
     yield from _settled_by_the_keeper(verdicts)

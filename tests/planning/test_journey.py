@@ -159,6 +159,13 @@ def test_a_way_longer_than_one_bag_stands_in_the_verdict(written: Any, verdict: 
     assert tank.code == "take-a-tank" and nearer["longest"] == pytest.approx(4.45, abs=0.05)
     assert any("water is changed 3 times" in Speaker.of(plan).say(w.reason) for w in plan.warnings)
     assert ShortAnswer(plan).cell("aoi", "larkfield").detail == "water changed on the way"
+    jobs = [task for task in plan.tasks if task.kind == "change-water"]
+    assert [(wall(task.start), task.fish) for task in jobs] == [
+        (at, ("aoi",)) for at in ("06-11 06:15", "06-11 08:30", "06-11 10:45")
+    ]
+    # at 04:15 one does not leave alone: told with the plan, not only in the job
+    (night,) = [one.reason for one in plan.warnings if one.reason.code == "night-journey"]
+    assert "take a second driver" in Speaker.of(plan).say(night)
 
 
 def test_too_heavy_for_any_bag_goes_in_a_tank_of_the_keepers_or_not(
@@ -182,7 +189,9 @@ def test_too_heavy_for_any_bag_goes_in_a_tank_of_the_keepers_or_not(
 
 
 def test_a_short_way_says_nothing_of_it(written: Any, verdict: Any) -> None:
-    one = verdict(written.plan(ON))
+    one = verdict(plan := written.plan(ON))
+    assert not {"change-water"} & {task.kind for task in plan.tasks}
+    assert "night-journey" not in codes(warning.reason for warning in plan.warnings)
     assert not {"water-changed-on-way", "no-way-to-travel"} & {*codes(one.reasons)}
     assert not one.ways_out or "take-a-tank" not in codes(w.reason for w in one.ways_out)
 

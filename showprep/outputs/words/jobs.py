@@ -194,6 +194,14 @@ SENTENCES: Sentences = {
         "its side, or a bag near its hours: all new water of its own, and oxygen. No smoking, no "
         "flame; the cylinder upright and tied."
     ),
+    "change-water": "Change the bag water of {fish}: {show}",
+    "change-water-how": (
+        "Off the road, in the shade, engine off. {fresh} of clean water of their own, as warm as "
+        "the bag: all the old water out, fish covered by the new at once, air pressed out, fresh "
+        "oxygen, two bands. Never let air into the old water: be quick. No smoking, no flame."
+    ),
+    "hours-of-the-bag": "the last stop before the hours of the bag are over",
+    "night-journey": "{show}: {why:sentence}",
     "middle-of-the-way": "the stop nearest the middle of {hours:g} h on the road",
     "arrive": "Arrive, float the bags: {show}",
     "arrive-how": "Float the closed bags; move the fish over without the bag water.",

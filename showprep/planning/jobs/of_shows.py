@@ -16,10 +16,11 @@ from pydantic import ConfigDict, StrictBool, StrictInt, TypeAdapter, ValidationE
 from showprep.husbandry.driving import drives_by_night
 from showprep.husbandry.figure_record import Grade
 from showprep.husbandry.figures import FIGURES, FiguresInForce
-from showprep.husbandry.reason import FishId, Kelvin, Reason, ShowId, reason
+from showprep.husbandry.reason import FishId, Kelvin, Litres, Reason, ShowId, reason
 from showprep.planning.jobs.done_by import OF_WATERS
 from showprep.planning.jobs.draft import Draft, timed
-from showprep.planning.plan import Task
+from showprep.planning.plan import Task, Warning_
+from showprep.planning.worksheets.bags_season import way_there
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 
@@ -224,6 +225,7 @@ def _journey(yard: Yard, events: Events, fish: tuple[str, ...]) -> Iterator[Task
         )
         yield _departure(yard, events, fish)
         yield from _oxygen_stop(events, fish)
+        yield from _changes_of_water(yard, events, fish)
         yield timed(
             f"{show}/arrive",
             "arrive",
@@ -324,3 +326,37 @@ def _oxygen_stop(events: Events, fish: tuple[str, ...]) -> Iterator[Task]:
         note=reason("oxygen-on-the-way-how"),
         counts_from=reason("middle-of-the-way", hours=round(drive.hours, 2)),
     )
+
+
+def _changes_of_water(yard: Yard, events: Events, fish: tuple[str, ...]) -> Iterator[Task]:
+    """The bags that are not good for the whole way, at each stop where their water is changed."""
+    due: dict[datetime, list[tuple[str, float]]] = {}
+    for one in fish:
+        sheet = way_there(yard, events, one)
+        if sheet is None or sheet.ways is None or sheet.ways.water_l is None:
+            continue
+        for at in sheet.ways.change_at:
+            due.setdefault(at, []).append((one, sheet.ways.water_l))
+    minutes = timedelta(minutes=round(60 * events.drive.stop_h))
+    for number, (at, bags) in enumerate(sorted(due.items()), 1):
+        named = tuple(one for one, _ in bags)
+        yield timed(
+            f"{events.show}/change-water/{number}",
+            "change-water",
+            at,
+            at + minutes,
+            events.home_zone,
+            title=reason("change-water", show=ShowId(events.show), fish=tuple(map(FishId, named))),
+            show=events.show,
+            fish=named,
+            note=reason("change-water-how", fresh=Litres(sum(litres for _, litres in bags))),
+            counts_from=reason("hours-of-the-bag"),
+        )
+
+
+def journey_warnings(yard: Yard, events: Events) -> Iterator[Warning_]:
+    """What is wrong with the hours of a journey that fish go on."""
+    ahead = events.departure_day >= yard.on
+    if ahead and drives_by_night(events.departure, events.drive.hours, yard.figures):
+        why = reason("night-journey", show=ShowId(events.show), why=night_drive(yard, events))
+        yield Warning_("warn", why, show=events.show)
