@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 
 from showprep.husbandry.chances import chance_healed, rounded
@@ -55,7 +55,8 @@ def _all_healed(wounds: Sequence[Wound], by: date, warmth: Warmth) -> float:
         return chance_healed(only.clean, only.start, by, only.not_clean_on, warmth)
     groups = _alike(wounds, lambda wound: wound.clean)
     spans: list[Span] = []
-    asked = [[_asked(wound, by, spans, warmth) for wound in group] for group in groups]
+    # Specks taken off together ask the same: it is worked out once and counted.
+    asked = [Counter(_asked(wound, by, spans, warmth) for wound in group) for group in groups]
     told = left = 0.0
     for base, share in _shared_bases([group[0].clean for group in groups]):
         known = [_known_over(group[0].clean, base) for group in groups]
@@ -115,7 +116,7 @@ def _shared_bases(needs: Sequence[Need]) -> list[tuple[float | None, float]]:
 
 def _group_healed(
     known: Known,
-    questions: Sequence[tuple[_Amount, _Amount | None]],
+    questions: Mapping[tuple[_Amount, _Amount | None], int],
     sums: Sequence[float],
 ) -> tuple[float, float]:
     """Of wounds of one kind on one path: the chance of their looks, and of these and all healed."""
@@ -125,15 +126,15 @@ def _group_healed(
             return -math.inf
         return known.figures.score(sums[amount] if isinstance(amount, int) else amount)
 
-    scores = Counter((score(had), score(at_look)) for had, at_look in questions)
+    scores = [((score(had), score(look)), count) for (had, look), count in questions.items()]
     if len(scores) == 1:
-        ((alone, floor), count) = next(iter(scores.items()))
+        (alone, floor), count = scores[0]
         if floor == -math.inf:
             return 1.0, _all_below(known, alone, count)
     before = healed = 0.0
     for pace in known.paces:
         seen = met = 1.0
-        for (by_day, floor), count in scores.items():
+        for (by_day, floor), count in scores:
             if not known.looks:
                 seen *= more_than(pace, floor) ** count
             met *= max(1 - more_than(pace, by_day, floor), 0.0) ** count
@@ -144,10 +145,10 @@ def _group_healed(
 
 def _all_below(known: Known, score: float, count: int) -> float:
     """The chance that so many requirements of one yard are at or below a score."""
-    return sum(
-        pace.share * normal_share((score - pace.middle) / pace.scatter) ** count
-        for pace in known.paces
-    )
+    told = 0.0  # in a plain loop: this is asked for every path of the water
+    for pace in known.paces:
+        told += pace.share * normal_share((score - pace.middle) / pace.scatter) ** count
+    return told
 
 
 def _none_back(wounds: Sequence[Wound], seen_on: date) -> float:

@@ -19,6 +19,8 @@ from showprep.selection.why_not import why_not
 
 # In one model; of a larger season so many, the best at each show, are looked at.
 MOST_ENTRIES, BEST_ENTRIES = 2_500, 700
+# Work allowed above so many entries: a step does less there, and a proof is further off (measured).
+LARGE, MORE_WORK = 400, 3
 
 
 def never() -> bool:
@@ -59,8 +61,8 @@ def choose(problem: Instance, work: Work | None = None, stop: Stop = never) -> C
         return Chosen(problem, options, _solution(options, found, False), easy)
     hand = by_hand(options)
     part = _part(options, hand)
-    # A step of so large a model takes several times as long.
-    meter = Meter(work.steps if part is options else work.steps // 4, stop)
+    large = MORE_WORK if len(options.entries) > LARGE else 1
+    meter = Meter(work.steps * large, stop)
     model = build(part)
     search = Search(model, Relaxation(model.linear), work.nodes)
     start = hand if part is options or hand is None else _moved(hand, options, part)

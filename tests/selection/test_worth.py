@@ -120,6 +120,26 @@ def test_equal_plans_fewer_sessions_then_later_days() -> None:
     assert told(season(entries[:1], days)).touch_ups == (("A", on(17), "pond"),)
 
 
+@pytest.mark.parametrize("one", ["A", "B"])
+def test_of_equal_plans_the_one_without_a_sedation(one: str) -> None:
+    """One place, two fish worth the same; with no price at all the one left alone still goes."""
+    other = {"A": "B", "B": "A"}[one]
+    entries = [entry(one, "s", 80, 60), entry(other, "s", 80)]
+    problem = season(entries, [touch(one, 3, "s")], {"s": {"fish": 1}})
+    assert (problem.touch_up_price, problem.session_price) == (0, 0)
+    assert (going(problem), told(problem).touch_ups) == ([other], ())
+
+
+def test_of_plans_alike_in_everything_it_is_always_the_same_one() -> None:
+    """Five fish alike, two places: whatever the order they are written in."""
+    entries = [entry(f, "s", 80) for f in ("Aoi", "Benkei", "Fumi", "Koharu", "Tatsu")]
+    chosen = going(season(entries, None, {"s": {"fish": 2}}))
+    assert len(chosen) == 2
+    for first in range(5):
+        turned = season([*entries[first:], *entries[:first]], None, {"s": {"fish": 2}})
+        assert going(turned) == chosen
+
+
 def test_each_show_has_its_first_reserve() -> None:
     entries = [entry(f, "s", m) for f, m in (("A", 90), ("B", 80), ("C", 70))]
     assert told(season(entries, None, {"s": {"fish": 1}})).reserves == (("s", "B"),)
