@@ -210,7 +210,7 @@ KEYS = {
     "choice": "merit worth bound proven left_out entries prices reserves",
     "left_out": "fish show cost at_most because",
     "entries": "fish show merit share counts worth touch_up touch_up_gains",
-    "prices": "worth_showing touch_up session journeys",
+    "prices": "worth_showing touch_up session same_class_share journeys",
     "journeys": "show price a_fish",
     "reserves": "show fish",
 }
