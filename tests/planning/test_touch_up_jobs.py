@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from showprep.husbandry.reason import Blemish, FishId, Kelvin, reason
+from showprep.planning.jobs.draft import FROM_AFAR
 from tests.planning.told import codes
 
 ON = date(2027, 4, 1)
@@ -69,7 +70,9 @@ def test_who_may_do_it(written: Any, job: Any, touch_up: str, kind: str, title: 
     written.with_keeper(f"touch_up: {{{touch_up}}}")
     plan = written.plan(ON)
     session = job(plan, "touch-up/aoi/larkfield")
-    assert (session.kind, session.start) == (kind, DAY)
+    # a vet is asked for a weekday: the Friday before that Saturday is the best of them
+    day = DAY - timedelta(days=1) if "by: vet" in touch_up else DAY
+    assert (session.kind, session.start) == (kind, day)
     assert session.title == reason(title, fish=(FishId("aoi"),))
     assert codes(session.cautions) == [
         *(["law-not-stated"] if kind == "ask-a-vet" else []),
@@ -84,7 +87,67 @@ def test_who_may_do_it(written: Any, job: Any, touch_up: str, kind: str, title: 
     if "by: keeper, law_checked: yes, law_country: Ireland" in touch_up:
         assert not rings
     else:
-        assert [task.start for task in rings] == [DAY - timedelta(days=14)]
+        assert [task.start for task in rings] == [day - timedelta(days=14)]
+        assert rings[0].title == reason("ring-the-vet", fish=(FishId("aoi"),), day=day)
+
+
+def test_the_row_says_that_the_vet_is_asked(written: Any, verdict: Any) -> None:
+    written.with_keeper("touch_up: {by: vet, law_checked: yes, law_country: Ireland}")
+    found = verdict(written.plan(ON))
+    assert codes(found.reasons)[0] == "asked-of-the-vet"
+    assert found.reasons[0]["day"] == found.touch_up.day == date(2027, 5, 14)
+
+
+def test_on_a_vets_day_that_is_not_free_somebody_has_to_be_there(written: Any, job: Any) -> None:
+    vet = "touch_up: {by: vet, law_checked: yes, law_country: Ireland}"
+    written.with_keeper(vet, "work_days: [saturday]", "also_work_on: []")
+    session = job(written.plan(ON), "touch-up/aoi/larkfield")
+    assert session.start.weekday() < 5
+    assert codes(session.cautions)[0] == "be-there-for-the-vet"
+    assert "no-free-hands-in-window" not in codes(session.cautions)
+    written.with_keeper(vet, "work_days: [friday]", "also_work_on: []")
+    session = job(written.plan(ON), "touch-up/aoi/larkfield")
+    assert session.start == date(2027, 5, 14)
+    assert "be-there-for-the-vet" not in codes(session.cautions)
+
+
+@pytest.mark.parametrize("away", [(10, 12), (10, 17)])
+def test_what_falls_on_days_away_is_moved_or_said(written: Any, away: tuple[int, int]) -> None:
+    """No job of the pond stands on a day nobody is there without a word about it."""
+    first, last = (date(2027, 5, day) for day in away)
+    written.with_keeper(f"away: [{{from: {first}, to: {last}}}]")
+    plan = written.plan(ON)
+    there = [task for task in plan.tasks if task.all_day and first <= task.first_day <= last]
+    for task in there:
+        said = {"nobody-there-then", "no-free-hands-in-window"} & {*codes(task.cautions)}
+        assert said or task.kind in FROM_AFAR, task.id
+
+
+def test_no_touch_up_whose_looks_nobody_could_make(written: Any, verdict: Any) -> None:
+    """Away from 18 to 26 May 2027, a look of the 22nd, two days more or less, can have nobody."""
+    written.with_keeper("away: [{from: 2027-05-18, to: 2027-05-26}]")
+    plan = written.plan(ON)
+    found = verdict(plan)
+    fit = {one.day for one in found.touch_up.curve if one.fit}
+    # 7 days after: 20 to 24 May has nobody, so 13 to 17 May are out; 14 days after: 6 to 10 May
+    assert fit and not fit & {date(2027, 5, day) for day in (8, 9, 15, 16)}
+    for task in plan.tasks:
+        if task.kind == "look-back":
+            assert not date(2027, 5, 18) <= task.start <= date(2027, 5, 26)
+
+
+@pytest.mark.parametrize("first", range(1, 29))
+def test_looks_are_within_two_days_and_on_days_somebody_is_there(written: Any, first: int) -> None:
+    """Wherever ten days away lie in May, each look planned stands by the rule."""
+    away = (date(2027, 5, first), date(2027, 5, first) + timedelta(days=9))
+    written.with_keeper(f"away: [{{from: {away[0]}, to: {away[1]}}}]")
+    plan = written.plan(ON)
+    session = next((task for task in plan.tasks if task.kind == "touch-up"), None)
+    looks = [task for task in plan.tasks if task.kind == "look-back"]
+    assert (session is not None) == (len(looks) == 2)
+    for look, days in zip(looks, (7, 14), strict=False):
+        assert abs((look.start - session.start).days - days) <= 2
+        assert not away[0] <= look.start <= away[1]
 
 
 def test_the_law_not_checked_is_said_and_the_days_are_worked_out(
@@ -174,8 +237,8 @@ def test_a_look_back_not_written_down_is_late_and_says_what_that_costs(
     look = job(written.plan(date(2027, 5, 13)), "look-back-1/aoi/larkfield")
     assert (look.late, look.start) == (
         True,
-        date(2027, 5, 12),
-    )  # due on the 8th, at latest the 12th
+        date(2027, 5, 10),
+    )  # due on the 8th, at latest two days later
     assert look.late_cost == reason("look-back-late")
 
 
@@ -192,7 +255,7 @@ def test_a_look_back_is_not_put_on_a_day_nobody_is_there(written: Any, job: Any)
     written.with_keeper(
         "work_days: [monday]", "away: [{from: 2027-05-15, to: 2027-05-18}]", "also_work_on: []"
     )
-    look = job(written.plan(ON), "look-back-1/aoi/larkfield")  # due on 17 May, from 16 to 21 May
+    look = job(written.plan(ON), "look-back-1/aoi/larkfield")  # due on 17 May, from 15 to 19 May
     assert look.start == date(2027, 5, 19)
     assert look.cautions == (reason("no-free-hands-in-window"),)
 

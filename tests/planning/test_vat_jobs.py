@@ -94,7 +94,7 @@ def test_with_time_in_hand_it_goes_home(folder: Folder) -> None:
     path = folder(
         {
             "keeper.yaml": KEEPER.format(heal="yes, speck_returns_after_weeks: 12").replace(
-                "isolation:", "away: [{from: 2027-05-16, to: 2027-06-11}]\nisolation:"
+                "work_days: [saturday]", "work_days: []\nalso_work_on: [2027-05-15, 2027-06-12]"
             ),
             "shows.yaml": SHOWS.replace("06-12", "07-03").replace("06-11", "07-02"),
             "fish/aoi.yaml": AOI,

@@ -176,6 +176,10 @@ SENTENCES: Sentences = {
     "reserve-if-named": "If one stays, only a reserve named on the form can go in its place.",
     "days-from-event": _from_event,
     "no-free-hands-in-window": "No day with free hands falls in its window.",
+    "nobody-there-then": "You are away on {day}: ask somebody who is there to do it.",
+    "be-there-for-the-vet": (
+        "{day} is the vet's day and none of your free ones: somebody has to be there."
+    ),
     # The journey.
     "bag": "Net, bag and load: {show}",
     "bag-how": (
@@ -282,7 +286,7 @@ SENTENCES: Sentences = {
         "both. A place is never cut again before that."
     ),
     "only-if-unfed": "Only if the {water} has had no food since {since}; if it was fed, wait.",
-    "ring-the-vet": "Ring the vet: touch-up of {fish}",
+    "ring-the-vet": "Ask the vet for {day}: touch-up of {fish}",
     "ring-the-vet-how": (
         "Ask whether it is lawful and right, and who may do it. The day worked out is in the plan."
     ),

@@ -63,6 +63,8 @@ SENTENCES: Sentences = {
     "touch-up-planned-in-vat": (
         "Touch-up planned for {day}, healed in the {water}: chance {chance}."
     ),
+    "asked-of-the-vet": "Ask the vet for {day}: chance {chance}.",
+    "asked-of-the-vet-in-vat": "Ask the vet for {day}, healed in the {water}: chance {chance}.",
     "no-touch-up-planned": "No touch-up is planned for it: it goes with the speck seen.",
     "together": "All its blemishes together: chance {chance}.",
     "off-food-vet": "Off its food since {since}: a vet first.",

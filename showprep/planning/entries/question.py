@@ -261,7 +261,7 @@ def in_vat(
         return {}
     gap = yard.days("sedate_to_show_gap")
     last = one.events.departure_day - gap
-    tried = yard.work_days(max(yard.on, last - VAT_AT_MOST), last) if days is None else days
+    tried = yard.session_days(max(yard.on, last - VAT_AT_MOST), last) if days is None else days
     found = {}
     best = one.best.both if one.best is not None else 0.0
     for day in tried:

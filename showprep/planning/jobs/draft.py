@@ -21,6 +21,17 @@ HANDLING = frozenset(
 """The kinds of job for which fish are netted, or for which the water is dosed."""
 
 
+SESSIONS = frozenset({"touch-up", "ask-a-vet"})
+FROM_AFAR = frozenset(
+    {
+        *("choose-show", "history-check", "last-treatment", "entries-close", "send-entry"),
+        *("photos-due", "book-vat", "write-up", "ring-vet", "ring-organiser", "touch-up-kit"),
+        *("vet", "isolation", "call-organiser"),
+    }
+)
+"""The kinds of job that can be done from anywhere, or are moments and no deeds."""
+
+
 @dataclass(frozen=True, slots=True)
 class Draft:
     """An all-day job with its window; `days` is how many days it lasts (1: one day).
@@ -65,8 +76,11 @@ def place(yard: Yard, draft: Draft) -> Task | None:
     late = begun and not draft.standing and not (running and draft.days > 1)
     day = draft.latest if begun else _day(yard, draft)
     cautions = draft.cautions
-    if draft.hands and not late and not yard.is_work_day(day):
+    is_of_vet = draft.kind in SESSIONS and yard.by_vet
+    if draft.hands and not late and not yard.is_work_day(day) and not is_of_vet:
         cautions = (*cautions, reason("no-free-hands-in-window"))
+    elif draft.kind not in FROM_AFAR and not draft.hands and not yard.is_here(max(day, yard.on)):
+        cautions = (*cautions, reason("nobody-there-then", day=max(day, yard.on)))
     if draft.kind in HANDLING and (hot := _too_hot(yard, draft, max(day, yard.on))) is not None:
         cautions = (*cautions, hot)
     return Task(
@@ -111,7 +125,7 @@ def _day(yard: Yard, draft: Draft) -> date:
     earliest = max(draft.earliest, yard.on)
     ideal = min(max(draft.ideal, earliest), draft.latest)
     if not draft.hands:
-        return ideal
+        return _day_at_home(yard, earliest, ideal, draft.latest)
     before = yard.work_days(earliest, ideal)
     if before:
         return before[-1]

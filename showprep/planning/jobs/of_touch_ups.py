@@ -10,13 +10,12 @@ from showprep.husbandry.reason import FishId, Kelvin, Reason, reason
 from showprep.planning.as_of.state import FishState
 from showprep.planning.jobs.draft import Draft
 from showprep.planning.verdicts.cautions import LAW, NOT_FOOD, NOT_STATED, SEDATION
-from showprep.planning.verdicts.touch_ups import unfed_from
+from showprep.planning.verdicts.touch_ups import LOOK_BACK_DAYS, LOOK_WITHIN, unfed_from
 from showprep.planning.verdicts.wounds import blemish
 from showprep.planning.yard.yard import Yard
 
 Going = Mapping[str, Collection[str]]  # by fish: the shows it is entered in
 NEAR_DAYS = 3  # a touch-up done this near its day is the session that was planned
-LOOK_BACK_DAYS = (7, 14)  # common practice, no source: one and two weeks after
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,6 +196,7 @@ def _session(yard: Yard, session: Session) -> Draft:
         cautions=(
             *_unfed(yard, session),
             *(() if stated else (NOT_STATED,)),
+            *_vets_day(yard, session),
             LAW,
             *SEDATION,
             NOT_FOOD,
@@ -211,6 +211,12 @@ def _title(yard: Yard, session: Session) -> Reason:
     if yard.keeper.touch_up.law_stated:
         return reason("touch-up-by-vet", fish=session.named)
     return reason("touch-up-if-vet-agrees", fish=session.named)
+
+
+def _vets_day(yard: Yard, session: Session) -> Iterator[Reason]:
+    """The vet's day is none of the keeper's: somebody has to be there all the same."""
+    if yard.by_vet and not yard.is_work_day(session.day):
+        yield reason("be-there-for-the-vet", day=session.day)
 
 
 def _unfed(yard: Yard, session: Session) -> Iterator[Reason]:
@@ -241,7 +247,7 @@ def _ring_vet(session: Session) -> Draft:
     return Draft(
         id=f"ring-vet/{session.anchor}",
         kind="ring-vet",
-        title=reason("ring-the-vet", fish=session.named),
+        title=reason("ring-the-vet", fish=session.named, day=day),
         earliest=day - timedelta(days=42),
         ideal=day - timedelta(days=14),
         latest=day - timedelta(days=2),
@@ -283,9 +289,9 @@ def _look_backs(session: Session) -> Iterator[Draft]:
             id=f"look-back-{number}/{session.anchor}",
             kind="look-back",
             title=reason("look-back", fish=tuple(map(FishId, fish)), weeks=days // 7),
-            earliest=due - timedelta(days=1),
+            earliest=due - timedelta(days=LOOK_WITHIN),
             ideal=due,
-            latest=due + timedelta(days=4),
+            latest=due + timedelta(days=LOOK_WITHIN),
             fish=fish,
             show=session.show,
             hands=True,

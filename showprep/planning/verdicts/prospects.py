@@ -284,7 +284,7 @@ def _no_day(yard: Yard, touch_ups: TouchUps, events: Events, window: TouchUpWind
         return reason("last-day-has-passed", latest=latest)
     first = max(window.earliest, yard.on)
     days = [first + timedelta(days=number) for number in range((latest - first).days + 1)]
-    objections = [touch_ups.against(day) for day in days if yard.is_work_day(day)]
+    objections = [touch_ups.against(day) for day in days if yard.is_session_day(day)]
     known = [objection for objection in objections if objection is not None]
     if not objections:
         return reason("no-work-day-between", first=first, last=latest)

@@ -35,9 +35,11 @@ from showprep.planning.plan import TouchUpChance
 from showprep.planning.verdicts.company import standing_on
 from showprep.planning.verdicts.wounds import cut_and_never_clean, is_scaleless, ruling
 from showprep.planning.yard.events import Events
-from showprep.planning.yard.yard import Yard
+from showprep.planning.yard.yard import SATURDAY, Yard
 
 LOOK_BACK = timedelta(days=366)
+LOOK_BACK_DAYS = (7, 14)  # common practice, no source: one and two weeks after
+LOOK_WITHIN = 2  # days before or after that day on which a look still counts as one (our choice)
 LOOKED_BACK = timedelta(days=60)  # how far back a day that would have done is looked for
 AFTER_TREATMENT_DAYS = 7  # before the next handling (assumption)
 
@@ -131,7 +133,8 @@ class TouchUps:
         With `hands` false a day without free hands is not held against it.
         """
         for objection in (
-            self._hands(day) if hands or day < self.yard.on else None,
+            self._hands(day, hands),
+            self._looks(day) if hands else None,
             self._water(day),
             self._fast(day),
             self._since_moved(day),
@@ -155,10 +158,24 @@ class TouchUps:
     def _figures(self) -> FiguresInForce:
         return self.yard.figures
 
-    def _hands(self, day: date) -> Reason | None:
+    def _hands(self, day: date, hands: bool) -> Reason | None:
         if day < self.yard.on:
             return reason("day-has-passed", day=day)
-        return None if self.yard.is_work_day(day) else reason("no-work-day", day=day)
+        if self.yard.by_vet and day.weekday() >= SATURDAY:
+            return reason("no-weekday", day=day)
+        if not hands or self.yard.is_session_day(day):
+            return None
+        if self.yard.by_vet:
+            return reason("nobody-there", day=day)
+        return reason("no-work-day", day=day)
+
+    def _looks(self, day: date) -> Reason | None:
+        """Nobody is there to look back at it, a week or two later."""
+        for days in LOOK_BACK_DAYS:
+            due = day + timedelta(days=days)
+            if not self.yard.is_here_near(due, LOOK_WITHIN):
+                return reason("nobody-to-look", day=due, within=LOOK_WITHIN)
+        return None
 
     def _water(self, day: date) -> Reason | None:
         blocked = _blocked(water_fit(self.mean_on(day), self._figures))

@@ -47,7 +47,7 @@ def verdict_of(yard: Yard, one: Prospect, touch_ups: TouchUps, solution: Solutio
     fish, show = one.fish.id, one.events.show
     entry = next((e for e in solution.entries if e[0] == fish and e[1] == show), None)
     chosen = _chosen(yard, one, touch_ups, solution)
-    word, reasons = _word(one, entry, chosen)
+    word, reasons = _word(yard, one, entry, chosen)
     reasons = (*_altered_by_then(one, entry, solution), *reasons)
     healing = _healing(yard, one, touch_ups, chosen)
     return Verdict(
@@ -87,7 +87,7 @@ def _chosen(yard: Yard, one: Prospect, touch_ups: TouchUps, solution: Solution) 
 
 
 def _word(
-    one: Prospect, entry: tuple[str, str, bool] | None, chosen: PickedDay | None
+    yard: Yard, one: Prospect, entry: tuple[str, str, bool] | None, chosen: PickedDay | None
 ) -> tuple[VerdictWord, tuple[Reason, ...]]:
     if chosen is None:
         if entry is not None and one.word in ("ready-after-touch-up", "tight") and one.has_speck:
@@ -97,9 +97,13 @@ def _word(
     told = after_touch_up(chosen.chance.both, one.limits)
     if not chosen.in_vat:
         planned = reason("touch-up-planned", day=day, chance=chance)
+        if yard.by_vet:
+            planned = reason("asked-of-the-vet", day=day, chance=chance)
         word = max(one.word, told, key=VERDICT_ORDER.index) if one.best is not None else told
         return word, (planned, *one.reasons)
     in_vat = reason("touch-up-planned-in-vat", day=day, water=chosen.water, chance=chance)
+    if yard.by_vet:
+        in_vat = reason("asked-of-the-vet-in-vat", day=day, water=chosen.water, chance=chance)
     others = [view for view in one.outlooks if view.may != "touch-up"]
     words: list[VerdictWord] = [told, *(view.word for view in others)]
     seen = tuple(why for view in others for why in view.reasons)

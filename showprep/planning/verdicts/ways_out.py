@@ -135,7 +135,7 @@ def _speck_in_vat(
     if one.window is None or yard.keeper.preferences.heal_in_vat or yard.keeper.isolation is None:
         return
     last = one.events.departure_day - yard.days("sedate_to_show_gap")
-    work = yard.work_days(yard.on, last)
+    work = yard.session_days(yard.on, last)
     tried = {
         max((day for day in work if day <= last - timedelta(days=ago)), default=yard.on)
         for ago in VAT_TRIED
@@ -182,7 +182,7 @@ def _accept_less(yard: Yard, one: Prospect, touch_ups: TouchUps) -> Iterator[Way
     last = one.events.departure_day - yard.days("sedate_to_show_gap")
     fit = [
         touch_ups.on(day, one.events)
-        for day in yard.work_days(yard.on, last)
+        for day in yard.session_days(yard.on, last)
         if touch_ups.against(day) is None and touch_ups.closed_by(day, one.events)
     ]
     best = max(fit, key=lambda found: found.both, default=None)

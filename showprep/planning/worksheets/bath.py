@@ -32,9 +32,9 @@ from showprep.husbandry.sedation_course import (
     minutes_to_recover,
 )
 from showprep.husbandry.sedation_fit import water_fit
-from showprep.planning.jobs.of_touch_ups import LOOK_BACK_DAYS
 from showprep.planning.own_figures import that_changed
 from showprep.planning.verdicts.cautions import LAW, NOT_STATED, SEDATION
+from showprep.planning.verdicts.touch_ups import LOOK_BACK_DAYS
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish, BathSheet
 from showprep.planning.worksheets.check_word import check_word
 from showprep.planning.worksheets.dose import measured_ml

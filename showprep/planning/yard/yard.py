@@ -26,6 +26,9 @@ from showprep.season.values.work_days import is_among
 WorkedOut = TypeVar("WorkedOut")
 
 
+SATURDAY = 5
+
+
 @dataclass(frozen=True, slots=True)
 class Yard:
     """One day's view of a season: state, facts, waters and the events of every show."""
@@ -109,6 +112,26 @@ class Yard:
         if not self.is_here(day):
             return False
         return is_among(day, self.keeper.work_days) or day in self.keeper.also_work_on
+
+    @property
+    def by_vet(self) -> bool:
+        """Does a vet do the touch-ups, on a weekday, whatever days the keeper has free?"""
+        return self.keeper.touch_up.by == "vet"
+
+    def is_session_day(self, day: date) -> bool:
+        """May a touch-up be on `day`: a work day; by a vet, a weekday on which somebody is here?"""
+        if self.by_vet:
+            return day.weekday() < SATURDAY and self.is_here(day)
+        return self.is_work_day(day)
+
+    def is_here_near(self, day: date, within: int) -> bool:
+        """Is somebody here on `day`, or on one of so many days before or after it?"""
+        return any(self.is_here(day + timedelta(days=off)) for off in range(-within, within + 1))
+
+    def session_days(self, first: date, last: date) -> tuple[date, ...]:
+        """The days from `first` to `last` on which a touch-up may be, both included."""
+        every = (first + timedelta(days=number) for number in range((last - first).days + 1))
+        return tuple(day for day in every if self.is_session_day(day))
 
     def work_days(self, first: date, last: date) -> tuple[date, ...]:
         """The work days from `first` to `last`, both included."""
