@@ -188,6 +188,21 @@ def test_too_heavy_for_any_bag_goes_in_a_tank_of_the_keepers_or_not(
         assert ("goes-in-a-tank" in codes(one.reasons)) is goes
 
 
+def test_a_tank_that_carries_it_all_the_way_comes_before_a_change(
+    written: Any, verdict: Any
+) -> None:
+    # 8 kg x 10 mg x 10.75 h x 0.0381 / 0.02 are 1 640 L at pH 8: 1 700 L do in one filling
+    written.fish = HEAVY
+    written.with_show("travel_hours: 8").with_keeper("carrying: {tank_litres: 1700}")
+    plan = written.plan(ON)
+    assert codes(verdict(plan).reasons) == ["goes-in-a-tank"]
+    assert "change-water" not in {task.kind for task in plan.tasks}
+    written.with_keeper("carrying: {tank_litres: 1600}")
+    plan = written.plan(ON)
+    assert codes(verdict(plan).reasons) == ["water-changed-on-way"]
+    assert "change-water" in {task.kind for task in plan.tasks}
+
+
 def test_a_short_way_says_nothing_of_it(written: Any, verdict: Any) -> None:
     one = verdict(plan := written.plan(ON))
     assert not {"change-water"} & {task.kind for task in plan.tasks}

@@ -86,7 +86,7 @@ SENTENCES: Sentences = {
     # What stops a bag.
     "one-bag-is-not-enough": (
         "One bag is not enough for {hours:g} h: with {water} of water and the fish it weighs "
-        "{weight} and is good for {longest:.1f} h. The ways on are below."
+        "{weight} and is good for {longest:.1f} h. What to do stands with it."
     ),
     "load-too-great-for-hours": (
         "{load} is too much fish for {hours:g} h, {most} is the limit, and a bag with more water "

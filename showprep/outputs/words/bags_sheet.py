@@ -369,6 +369,11 @@ def _step(one: BagSheet) -> str:
 def _home(bags: Sequence[BagSheet]) -> tuple[str, ...]:
     known = [one.home.longest_hours for one in bags if one.home is not None]
     lines = ["Fresh water and oxygen, the same sizes; at home kept apart, not in the pond."]
+    if any(one.ways is not None and one.ways.fillings is not None for one in bags):
+        lines.append(
+            "A bag that was changed on the way there is changed on the way home, as often and as "
+            "soon: take clean water of the show's with you, before its vat is fouled."
+        )
     if known:
         bags_are = "bag is" if len(known) == 1 else f"{len(known)} bags are"
         lines.append(f"In the show's water the {bags_are} good for {min(known):.1f} h or more [d].")

@@ -42,6 +42,21 @@ def _untested(speaker: Speaker, told: Reason) -> str:
     )
 
 
+def _no_way(speaker: Speaker, told: Reason) -> str:
+    longest, hours = told["longest"], told["hours"]
+    assert isinstance(longest, int | float) and isinstance(hours, int | float)
+    fish = speaker.say(told["fish"])
+    if longest <= 0:
+        return (
+            f"With its {fish} it is too much fish, in water this warm, for any bag that two people "
+            "lift, for however short a way."
+        )
+    return (
+        f"No bag that two people lift carries its {fish} for {hours:g} h, bag to vat: it is good "
+        f"for {longest:.1f} h, too short to change the water on the way."
+    )
+
+
 SENTENCES: Sentences = {
     "not-to-be-shown": "You marked it as not to be shown here.",
     "too-long": "About {length} on the day; the show takes fish up to {most}.",
@@ -78,10 +93,7 @@ SENTENCES: Sentences = {
         "scrape of that water is written down."
     ),
     "treated-too-near": _treated,
-    "no-way-to-travel": (
-        "No bag that two people lift carries its {fish} for {hours:g} h, bag to vat: it is good "
-        "for {longest:.1f} h, and no change of water on the way would do."
-    ),
+    "no-way-to-travel": _no_way,
     "spawned-not-ready": (
         "It spawned on {on}: torn fins and lost scales are open still. It stays at home until "
         "{until} (from memory)."

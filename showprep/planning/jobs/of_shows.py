@@ -335,6 +335,8 @@ def _changes_of_water(yard: Yard, events: Events, fish: tuple[str, ...]) -> Iter
         sheet = way_there(yard, events, one)
         if sheet is None or sheet.ways is None or sheet.ways.water_l is None:
             continue
+        if sheet.ways.travels(sheet.ask) != "change":
+            continue
         for at in sheet.ways.change_at:
             due.setdefault(at, []).append((one, sheet.ways.water_l))
     minutes = timedelta(minutes=round(60 * events.drive.stop_h))

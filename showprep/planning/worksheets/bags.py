@@ -92,6 +92,8 @@ def _worked_out(ask: BagAsk, kg: float, estimated: bool) -> BagSheet:
     home = _bag(ask, kg, water_l, gas_l, ask.show_c) if ask.show_c is not None else None
     if ways is not None and ways.limited_by is not None:
         bag = replace(bag, longest_hours=ways.good_for_h, limited_by=ways.limited_by)
+        if home is not None and home.longest_hours > ways.good_for_h:
+            home = replace(home, longest_hours=ways.good_for_h, limited_by=ways.limited_by)
     step = _step(ask)
     return BagSheet(
         ask=asked,

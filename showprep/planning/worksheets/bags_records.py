@@ -66,13 +66,16 @@ class OnTheWay:
     tank: Tank | None
 
     def travels(self, ask: BagAsk) -> Literal["change", "tank"] | None:
-        """How it goes all the same: water changed, or in the keeper's own tank; None for not."""
+        """How it goes all the same: in the keeper's own tank, or its water changed; None for not.
+
+        A tank that carries it all the way comes first, then a bag, then a tank filled anew.
+        """
+        tank = self.tank if ask.tank_l is not None else None
+        if tank is not None and tank.fillings == 1:
+            return "tank"
         if self.fillings is not None:
             return "change"
-        tank = self.tank
-        if tank is None or ask.tank_l is None:
-            return None
-        return "tank" if tank.fillings == 1 or tank.hours_each >= LEAST_FILLING_H else None
+        return "tank" if tank is not None and tank.hours_each >= LEAST_FILLING_H else None
 
 
 @dataclass(frozen=True, slots=True)
