@@ -20,7 +20,7 @@ from showprep.selection.why_not import why_not
 # In one model; of a larger season so many, the best at each show, are looked at.
 MOST_ENTRIES, BEST_ENTRIES = 2_500, 700
 # Work allowed above so many entries: a step does less there, and a proof is further off (measured).
-LARGE, MORE_WORK = 400, 3
+LARGE, MORE_WORK = 400, 2
 
 
 def never() -> bool:

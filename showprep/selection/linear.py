@@ -21,7 +21,6 @@ class Linear:
     lifted: frozenset[Limit] = frozenset()
     col_lower: list[float] = field(default_factory=list)
     col_upper: list[float] = field(default_factory=list)
-    integer: list[bool] = field(default_factory=list)
     worth: list[float] = field(default_factory=list)
     starts: list[int] = field(default_factory=lambda: [0])
     places: list[int] = field(default_factory=list)
@@ -39,11 +38,10 @@ class Linear:
     def rows(self) -> int:
         return len(self.row_lower)
 
-    def column(self, worth: float = 0.0, lower: float = 0.0, integer: bool = True) -> int:
+    def column(self, worth: float = 0.0, lower: float = 0.0) -> int:
         """Add a column and return its place."""
         self.col_lower.append(lower)
         self.col_upper.append(1.0)
-        self.integer.append(integer)
         self.worth.append(worth)
         return len(self.col_lower) - 1
 

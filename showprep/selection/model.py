@@ -73,10 +73,6 @@ class Model:
                 values[place] = 1.0
         return values
 
-    def whole_by_levels(self, number: int) -> bool:
-        """Is one of its levels chosen whenever this entry is made?"""
-        return number in self.ranked
-
 
 def build(options: Options, lifted: frozenset[Limit] = frozenset()) -> Model:
     """The whole model; `lifted` limits are left out of it."""
@@ -131,7 +127,7 @@ def _levels_alone(model: Model, number: int) -> None:
     linear.worth[column] += least.value
     terms = [(column, -1.0)]
     for level in entry.levels[:-1]:
-        place = linear.column(level.value - least.value, integer=False)
+        place = linear.column(level.value - least.value)
         model.levels[number][level, None] = place
         linear.row([(place, 1.0), *((model.touched[at], -1.0) for at in level.by)], upper=0.0)
         terms.append((place, 1.0))
@@ -159,13 +155,13 @@ def _levels_ranked(model: Model, own: Sequence[int]) -> None:
                 for rank in range(min(better, most + 1)):
                     worth = level.value * share**rank
                     if worth < HALF:  # from here on it is nothing
-                        columns[level, None] = linear.column(integer=False)
+                        columns[level, None] = linear.column()
                         break
-                    place = linear.column(worth, integer=False)
+                    place = linear.column(worth)
                     columns[level, rank] = place
                     in_rank[rank].append(place)
             else:
-                columns[level, None] = linear.column(level.value, integer=False)
+                columns[level, None] = linear.column(level.value)
             if level.by:
                 mine = [(place, 1.0) for (one, _), place in columns.items() if one is level]
                 by = [(model.touched[at], -1.0) for at in level.by]

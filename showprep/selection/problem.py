@@ -181,6 +181,6 @@ class Work:
     search of a small model.
     """
 
-    steps: int = 6_000
+    steps: int = 9_000
     questions: int = 4_000
     nodes: int = 2_000

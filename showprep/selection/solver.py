@@ -57,10 +57,9 @@ class Meter:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What one run found: values (None: none was found), their worth, and the bound."""
+    """What one run found: values (None: none was found) and the bound."""
 
     values: Sequence[float] | None
-    worth: float
     bound: float
     infeasible: bool = False
 
@@ -159,13 +158,13 @@ class Relaxation:
         status, info = self._solver.getModelStatus(), self._solver.getInfo()
         states = highspy.HighsModelStatus
         if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
-            return Outcome(None, -inf, -inf, infeasible=True)
+            return Outcome(None, -inf, infeasible=True)
         if status not in (states.kOptimal, states.kModelEmpty):
-            return Outcome(None, -inf, inf)
+            return Outcome(None, inf)
         solution = self._solver.getSolution()
         self.values, self.reduced = np.array(solution.col_value), np.array(solution.col_dual)
         bound = float(info.objective_function_value)
-        return Outcome(self.values, bound, bound)
+        return Outcome(self.values, bound)
 
 
 def maximise(
@@ -194,10 +193,9 @@ def maximise(
     _run(solver, meter, STEP_OF_MIP + linear.rows // ROWS_OF_STEP)
     status, info, states = solver.getModelStatus(), solver.getInfo(), highspy.HighsModelStatus
     if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
-        return Outcome(None, -inf, -inf, infeasible=True)
+        return Outcome(None, -inf, infeasible=True)
     proven = status in (states.kOptimal, states.kModelEmpty)
     if not proven and info.primal_solution_status != 2:
-        return Outcome(None, -inf, float(info.mip_dual_bound))
-    worth = float(info.objective_function_value)
-    bound = worth if proven else float(info.mip_dual_bound)
-    return Outcome(list(solver.getSolution().col_value), worth, bound)
+        return Outcome(None, float(info.mip_dual_bound))
+    bound = info.objective_function_value if proven else info.mip_dual_bound
+    return Outcome(list(solver.getSolution().col_value), float(bound))

@@ -11,7 +11,7 @@ from random import Random
 
 import pytest
 
-from showprep.selection.choose import choose
+from showprep.selection.choose import adopted, choose
 from showprep.selection.explain import Questions
 from showprep.selection.problem import Instance, Work
 from tests.bench.by_hand import by_hand
@@ -26,7 +26,7 @@ import sys, types
 tests = types.ModuleType("tests")
 tests.__path__ = ["tests"]
 sys.modules["tests"] = tests
-from showprep.selection.choose import choose
+from showprep.selection.choose import adopted, choose
 from showprep.selection.explain import Questions
 from tests.bench.seasons import season
 for fish, shows in ((8, 3), (30, 4)):
@@ -120,3 +120,22 @@ def test_the_same_bytes_in_another_process_with_other_hash_numbers() -> None:
         for seed in ("0", "1", "2")
     }
     assert len(said) == 1
+
+
+def test_a_better_plan_found_in_asking_takes_its_place() -> None:
+    """A plan made by hand alone is not proven: no gain is told of it, and a better one is told."""
+    found = 0
+    for problem in SMALL:
+        chosen = choose(problem, Work(steps=0))
+        if chosen.solution.proven:
+            continue
+        told = Questions(chosen).all()
+        assert told.gains == ()
+        if told.better is None:
+            continue
+        found += 1
+        better = adopted(chosen, told.better).solution
+        check(problem, better)
+        assert chosen.solution.worth + 0.5 < better.worth <= choose(problem).solution.worth + 0.5
+        assert better.worth <= better.bound
+    assert found >= 3
