@@ -88,6 +88,8 @@ def _values(given: Given, units: Units) -> dict[str, Any]:
     """What the options say, by the names of the record; bare amounts only in metric `units`."""
     found = {name: amount(given, name, read, units) for name, read in AMOUNTS.items()}
     found |= {name: value(given, name, read) for name, read in NUMBERS.items()}
+    if found["hours"] is not None and not found["hours"] > 0:
+        raise Failure("--hours must be more than 0: how long the fish is in the bag.", status=2)
     return {NAMES.get(name, name): one for name, one in found.items() if one is not None}
 
 

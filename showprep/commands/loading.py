@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -82,4 +83,4 @@ def done_by(yard: Yard) -> DoneOn:
 
 def season_name(folder: Path) -> str:
     """The season's name is its folder's."""
-    return folder.resolve().name
+    return os.fsencode(folder.resolve().name).decode("utf-8", "replace")

@@ -22,8 +22,9 @@ def value(given: Given, name: str, read: Callable[[object], Value]) -> Value | N
     """The value of one option, None where it was not given. Raises Failure naming the option."""
     if name not in given:
         return None
+    words = given[name].encode("utf-8", "replace").decode()  # a shell may hand on any bytes
     try:
-        return read(given[name])
+        return read(words)
     except ValueError as error:
         raise Failure(f"--{name.replace('_', '-')}: {error}.", status=2) from None
 

@@ -129,9 +129,10 @@ class Journal:
             )
         import yaml
 
-        from showprep.season.yaml.complaints import BaseLoader
+        from showprep.season.yaml.complaints import BaseLoader, as_lines
 
-        if yaml.load(new[len(old) :], Loader=BaseLoader) != [dict(values) for values in written]:
+        added = as_lines(new[len(old) :].decode("utf-8"))
+        if yaml.load(added, Loader=BaseLoader) != [dict(values) for values in written]:
             raise JournalError("this cannot be written down so that it reads back the same")
 
 
@@ -147,12 +148,12 @@ def _list_column(text: bytes) -> int | None:
     """
     import yaml
 
-    from showprep.season.yaml.complaints import BaseLoader
+    from showprep.season.yaml.complaints import BaseLoader, as_lines
 
     root: yaml.Event | None = None
     documents = 0
     try:
-        for event in yaml.parse(text.decode("utf-8"), Loader=BaseLoader):
+        for event in yaml.parse(as_lines(text.decode("utf-8")), Loader=BaseLoader):
             documents += isinstance(event, yaml.DocumentStartEvent)
             if documents > 1 or (isinstance(event, yaml.DocumentEndEvent) and event.explicit):
                 raise JournalFaulty(f"{NAME}: one list belongs here; take '---' and '...' out")

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import os
 from datetime import date, timedelta
 from importlib.resources import files
 from pathlib import Path
+from shutil import rmtree
 from string import Template
+from tempfile import mkdtemp
 
 from showprep.husbandry.water import YearCurve
 from showprep.season.editors import SCHEMAS, file_of, first_line, schema_text
@@ -51,14 +54,44 @@ def start_season(folder: Path, on: date) -> list[Path]:
     """
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise FileExistsError(folder)
-    written = []
-    for name, text in starter_files(on).items():
-        path = folder / name
+    place = folder.resolve()  # a link to an empty folder stays one
+    place.parent.mkdir(parents=True, exist_ok=True)
+    made = Path(mkdtemp(dir=place.parent, prefix=f".{place.name[:100]}."))
+    try:
+        written = _write(made, on)
+        _take_place(made, place)
+    finally:
+        rmtree(made, ignore_errors=True)
+    return [folder / name for name in written]
+
+
+def _write(made: Path, on: date) -> list[str]:
+    """Write everything into a folder of our own; the names of the files to edit."""
+    texts = starter_files(on)
+    for name, text in texts.items():
+        path = made / name
         path.parent.mkdir(parents=True, exist_ok=True)
-        with path.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-        written.append(path)
+        path.write_text(text, encoding="utf-8", newline="\n")
     for schema in SCHEMAS:
-        path = own_folder(folder) / file_of(schema)
+        path = own_folder(made) / file_of(schema)
         path.write_text(schema_text(schema), encoding="utf-8", newline="\n")
-    return written
+    return list(texts)
+
+
+def _take_place(made: Path, place: Path) -> None:
+    """Whole, or not at all: a folder that is there may be the one the keeper stands in."""
+    mask = os.umask(0)
+    os.umask(mask)
+    made.chmod(0o777 & ~mask)  # a temporary one is private
+    if not place.exists():
+        made.rename(place)
+        return
+    moved: list[Path] = []
+    try:
+        for one in sorted(made.iterdir(), key=lambda one: one.name == "keeper.yaml"):
+            one.rename(place / one.name)
+            moved.append(place / one.name)
+    except BaseException:
+        for one in moved:
+            one.rename(made / one.name)
+        raise

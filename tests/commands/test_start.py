@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import errno
 from datetime import date
 from pathlib import Path
 
 import pytest
 
 from showprep.commands.start import run
+from showprep.outputs.failure import Failure
 from showprep.season.reading import read_season
 
 ON = date(2027, 4, 1)
@@ -60,3 +62,43 @@ def test_the_page_of_the_law_has_every_country_and_is_no_permission() -> None:
         assert what
         assert "ask" in what.lower() or (body or "memory" in known), what
         assert not body or known, what
+
+
+def test_it_writes_the_folder_whole_or_not_at_all(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A disk that is full in the middle leaves nothing, an empty folder stays empty."""
+    (tmp_path / "empty").mkdir()
+    (tmp_path / "link").symlink_to("empty")
+    true, count = Path.write_text, [0]
+
+    def full(path: Path, *words: object, **named: object) -> int:
+        count[0] += 1
+        if count[0] % 3 == 0:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        return true(path, *words, **named)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(Path, "write_text", full)
+    for name in ("new", "empty", "link", "a/b"):
+        with pytest.raises(OSError, match="No space"):
+            run(tmp_path / name, ON)
+    left = sorted(path.relative_to(tmp_path).as_posix() for path in tmp_path.rglob("*"))
+    assert left == ["a", "empty", "link"]
+    monkeypatch.undo()
+    for name in ("new", "link", "a/b"):
+        run(tmp_path / name, ON)
+        assert read_season(tmp_path / name, ON).season.fish.keys() == {"aoi", "hana"}
+    assert (tmp_path / "link").is_symlink()
+    assert not [path for path in tmp_path.iterdir() if path.name.startswith(".")]
+    with pytest.raises(Failure, match="not empty; nothing was changed"):
+        run(tmp_path / "empty", ON)
+
+
+def test_the_folder_one_stands_in_is_filled_in_place(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    before = tmp_path.stat().st_ino
+    run(Path(), ON)
+    assert tmp_path.stat().st_ino == before
+    assert read_season(Path(), ON).season.fish.keys() == {"aoi", "hana"}

@@ -78,3 +78,23 @@ def test_a_new_sheet_of_paper_begins_with_a_form_feed() -> None:
     said = done.stdout.decode()
     assert said.count("\f\n") >= 1
     assert "\\x" not in said
+
+
+def test_a_folder_whose_name_is_not_utf_8(folder: Folder, tmp_path: Path) -> None:
+    season = Path(os.fsdecode(os.fsencode(tmp_path) + b"/k\xfeoi"))
+    try:
+        folder(FILES).rename(season)
+    except OSError:
+        pytest.skip("no such name can be given here")
+    page, file = str(tmp_path / "p.html"), str(tmp_path / "p.ics")
+    for words in (["page", "--to", page], ["calendar", "--to", file], ["plan"]):
+        command = [*PROGRAM, words[0], str(season), *words[1:], "--on", "2027-03-20"]
+        done = subprocess.run(command, capture_output=True, check=False)
+        assert (done.returncode, b"went wrong inside" in done.stderr) == (0, False)
+    assert "k\N{REPLACEMENT CHARACTER}oi" in (tmp_path / "p.html").read_text("utf-8")
+
+
+def test_an_option_of_any_bytes(folder: Folder) -> None:
+    words = ["bags", str(folder(FILES)), "--units", os.fsdecode(b"\xff"), "--on", "2027-03-20"]
+    done = subprocess.run([*PROGRAM, *words], capture_output=True, check=False)
+    assert done.returncode == 2 and b"--units" in done.stderr

@@ -483,3 +483,14 @@ def test_what_was_undone_is_no_fault_any_more(told, season_files) -> None:
     line = "on: 2027-03-28, saw: spawned, fish: benny"
     season_files["journal.yaml"] = f"- {{{line}}}\n- {{{line}, undone: 2027-03-29}}\n"
     assert told(season_files) == []
+
+
+@pytest.mark.parametrize("letter", ["\x85", "\u2028", "\u2029"])
+def test_lines_are_counted_as_editors_count_them(folder, season_files, letter) -> None:
+    """YAML 1.2 (2021) §5.4 ends a line at LF and CR alone; YAML 1.1 had three more."""
+    text = f"# a comment{letter}with more{letter} of it\n" + str(season_files["keeper.yaml"])
+    place = text.count("\n") + 1
+    files = {**season_files, "keeper.yaml": text + "nonsense: 1\n"}
+    with pytest.raises(SeasonError) as caught:
+        read_season(folder(files), ON)
+    assert [(one.file, one.line) for one in caught.value.problems] == [("keeper.yaml", place)]

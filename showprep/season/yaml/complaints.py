@@ -11,6 +11,18 @@ BaseLoader: type[yaml.CBaseLoader] | type[yaml.BaseLoader] = getattr(
     yaml, "CBaseLoader", yaml.BaseLoader
 )
 
+_LINE_BREAKS = str.maketrans(dict.fromkeys("\x85\u2028\u2029", " "))
+
+
+def as_lines(text: str) -> str:
+    """The text with lines as editors count them, and every letter at its old place.
+
+    YAML 1.1 ends a line at U+0085, U+2028 and U+2029 too, YAML 1.2 and editors do not: a fault
+    would be shown some lines too far down, and a comment would end in the middle.
+    """
+    return text.translate(_LINE_BREAKS)
+
+
 Complaint = tuple[int, int, str, str]
 """Line and column (from 1), what was found, what would be right."""
 

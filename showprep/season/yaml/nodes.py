@@ -20,7 +20,7 @@ import yaml
 from showprep.season.problems import Place, Problem, problem_at
 from showprep.season.values.unit_keys import key_found
 from showprep.season.values.wording import shown
-from showprep.season.yaml.complaints import BaseLoader, complaint, left_out_parts
+from showprep.season.yaml.complaints import BaseLoader, as_lines, complaint, left_out_parts
 
 MOST_LEVELS = 20
 MOST_BYTES = 16 * 1024 * 1024
@@ -142,6 +142,7 @@ def _text(content: bytes, document: Document) -> str | None:
 def parse(text: str, document: Document) -> None:
     """Read the text into the document: its data, the place of each value, its problems."""
     document.text = text
+    text = as_lines(text)
     for line, column, what, right in left_out_parts(text):
         document.fault(line, column, what, right)
     if document.problems:

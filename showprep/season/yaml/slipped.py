@@ -11,7 +11,7 @@ from typing import Literal
 import yaml
 
 from showprep.season.values.scales import LENGTH_CM, VOLUME_L, WEIGHT_KG
-from showprep.season.yaml.complaints import BaseLoader
+from showprep.season.yaml.complaints import BaseLoader, as_lines
 
 How = Literal["digits turned round", "one digit", "decimal point", "day and month", "month", "unit"]
 
@@ -46,7 +46,7 @@ def slips_of(text: str) -> Iterator[Slip]:
     place off, day and month turned round, the month one off, or another unit than the key's. Raises
     yaml.YAMLError for a file that cannot be read.
     """
-    root = yaml.compose(text, Loader=BaseLoader)
+    root = yaml.compose(as_lines(text), Loader=BaseLoader)
     for key, node in _scalars(root, ""):
         start, end = node.start_mark.index, node.end_mark.index
         written = text[start:end]
