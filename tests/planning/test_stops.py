@@ -17,6 +17,7 @@ from showprep.husbandry.reason import Celsius, FishId
 from showprep.outputs.words.speaker import Speaker
 from showprep.planning.plan import Plan
 from showprep.planning.season_plan import worked_out
+from showprep.planning.worksheets.bags_season import journeys
 from showprep.planning.yard.presumed import yard_as_known
 from showprep.planning.yard.yard import Yard
 from showprep.season.reading import read_season
@@ -235,7 +236,8 @@ def files(number: int) -> dict[str, str | bytes]:
     shows, day = [], date(2027, 5, 29)
     for name in ("larkfield", "otterby", "thornmere")[: pick((1, 2, 3))]:
         shows.append(
-            f"{name}:\n  name: {name.title()} Show\n  judging: {day} 10:00\n  travel_hours: 2\n"
+            f"{name}:\n  name: {name.title()} Show\n  judging: {day} 10:00\n"
+            f"  travel_hours: {pick((2, 2, 6, 11))}\n"
             f"  vats: {pick(('own', 'shared'))}\n  water_c: {pick((12, 16, 19, 22, 26))}\n"
             f"  altered_fish: tolerated\n"
         )
@@ -248,7 +250,7 @@ def files(number: int) -> dict[str, str | bytes]:
             f"  sex: {pick(('male', 'female'))}\n"
             f"  lives_in: {pick(('pond', 'pond', 'other', 'vat'))}\n"
             f"  merit: {chance.randrange(50, 90)}\n"
-            f"  lengths_cm: {{2027-03-01: {chance.randrange(20, 70)}}}\n"
+            f"  lengths_cm: {{2027-03-01: {chance.randrange(20, 92)}}}\n"
         )
         if chance.random() < 0.3:
             fish.append(f"  must_show: [{pick(('larkfield',))}]\n")
@@ -316,6 +318,11 @@ def test_no_fish_goes_beside_a_stop(
         assert not (one.entered and barred), one
         if yard.parasites_on(yard.state.fish[one.fish]) is not None:
             assert not one.entered
+    for journey in journeys(yard, plan):
+        for bag in journey.bags:  # every fish that goes can be carried, and every bag be lifted
+            assert bag.water_l is None or bag.kg is None or bag.water_l + bag.kg <= 45
+            assert bag.ways is None or bag.ways.travels(bag.ask) == "change"
+            assert bag.bag is None or bag.ways is None or not bag.bag.stops
 
 
 def test_the_yards_are_not_all_at_home(folder: Any) -> None:
@@ -328,3 +335,20 @@ def test_the_yards_are_not_all_at_home(folder: Any) -> None:
         going += any(one.entered for one in plan.verdicts)
         held += any(one.level == "stop" for one in plan.warnings)
     assert going >= 3 and held >= 5
+
+
+def test_a_step_home_that_is_too_great_holds_back_only_the_fish_that_takes_it(
+    written: Any, verdict: Any
+) -> None:
+    # no vat to keep apart in: Aoi comes home from 12 °C to 20, Cho and Daru to 10 in their tub
+    written.fish = small(written).fish.split("  defects")[0] + "".join(
+        BEN.replace("ben", name).replace("Ben", name.title()).replace("LIVES", "tub")
+        for name in ("cho", "daru")
+    )
+    written.with_keeper("waters: {pond: {steady_c: 20}, vat: {steady_c: 13}, tub: {steady_c: 10}}")
+    written.keeper = written.keeper.replace("isolation: {water: vat, holds: 4}\n", "")
+    written.with_keeper("holding: {water: vat}").with_show("water_c: 12")
+    plan = written.plan(ON)
+    assert verdict(plan).reasons[0].code == "step-too-great"
+    assert verdict(plan).reasons[0]["step"]["fish"] == (FishId("aoi"),)
+    assert verdict(plan, "cho").entered and verdict(plan, "daru").entered

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
-from typing import Literal
 
 from showprep.husbandry.heat import care_in
 from showprep.husbandry.reason import Celsius, FishId, Kelvin, Reason, ShowId, reason
@@ -180,12 +179,14 @@ def step_warnings(yard: Yard) -> Iterator[Warning_]:
         if abs(step.change_c) < yard.figures["step_warn"] or step.ramp_days > 0:
             continue
         too_great = abs(step.change_c) >= yard.figures["step_block"] - 1e-9
-        told = _told(change)
-        why = (
-            reason("step-too-great", step=told) if too_great else reason("step-tempered", step=told)
-        )
-        level: Literal["stop", "warn"] = "stop" if too_great else "warn"
-        yield Warning_(level, why, fish=_only(change), show=step.show)
+        if too_great:
+            # One for each fish: others of the same show may come from and go to other waters.
+            for fish in change.fish:
+                why = reason("step-too-great", step=_told(replace(change, fish=(fish,))))
+                yield Warning_("stop", why, fish=fish.id, show=step.show)
+        else:
+            why = reason("step-tempered", step=_told(change))
+            yield Warning_("warn", why, fish=_only(change), show=step.show)
 
 
 def _into_heat(yard: Yard, change: WaterChange) -> Iterator[Warning_]:
