@@ -30,6 +30,8 @@ def run(
     `since` is an earlier plan.json to compare with; with `out` the one already there is taken, and
     without both the plan that is remembered of an earlier day.
     """
+    if str(out) == "-":
+        raise Failure("--out takes a folder. What is printed as JSON is `showprep plan --json`.", 2)
     if out is not None and out.exists() and not out.is_dir():
         raise Failure(f"{out} is no folder. Name one, and the plan's files are put there.", 2)
     yard, plan = load_yard_and_plan(folder, on, costs=True)

@@ -176,6 +176,6 @@ def test_no_value_breaks_a_command(
         told = (command, name, value, status, err)
         assert status in (0, 1, 2, 3, 130), told
         assert "went wrong inside" not in err and "Traceback" not in err, told
-        assert not CONTROLS.search(out.replace("\f\n", "")), told
+        assert not CONTROLS.search(out.replace("\f\n", "").replace("\r\n", "")), told
         for file, text in FILES.items():
             assert (root / file).read_text("utf-8") == text, told

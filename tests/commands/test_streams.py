@@ -98,3 +98,19 @@ def test_an_option_of_any_bytes(folder: Folder) -> None:
     words = ["bags", str(folder(FILES)), "--units", os.fsdecode(b"\xff"), "--on", "2027-03-20"]
     done = subprocess.run([*PROGRAM, *words], capture_output=True, check=False)
     assert done.returncode == 2 and b"--units" in done.stderr
+
+
+def test_a_dash_is_standard_output_or_refused(folder: Folder, tmp_path: Path) -> None:
+    """A page and a calendar can be printed; a folder cannot."""
+    season = str(folder(FILES))
+    for words, begins in (
+        (["page", season, "--to", "-"], b"<!DOCTYPE html>"),
+        (["page", season, "--to", "-", "--sheets", "season"], b"<!DOCTYPE html>"),
+        (["calendar", season, "--to", "-"], b"BEGIN:VCALENDAR"),
+        (["plan", season, "--out", "-"], b""),
+    ):
+        command = [*PROGRAM, *words, "--on", "2027-03-20"]
+        done = subprocess.run(command, capture_output=True, check=False)
+        assert done.stdout.startswith(begins) and bool(done.stdout) == bool(begins)
+        assert done.returncode == (0 if begins else 2)
+    assert not Path("-").exists()

@@ -108,8 +108,9 @@ def sharing(
     try:
         server = (_Server6 if ":" in host else _Server)(what, host, port, said)
         server.beyond_home = beyond_home
-    except (OSError, OverflowError) as error:
-        reason = getattr(error, "strerror", None) or "there is no such port"
+    except (OSError, OverflowError, TypeError, UnicodeError) as error:
+        none = "port" if isinstance(error, OverflowError) else "address"
+        reason = getattr(error, "strerror", None) or f"there is no such {none}"
         raise Failure(f"Nothing can listen at {host}, port {port}: {reason}.") from error
     shown = f"[{host}]" if ":" in host else host
     thread = threading.Thread(target=server.serve_forever, args=(0.1,), daemon=True)
