@@ -158,12 +158,13 @@ def differing(record: Any, data: Any, path: str = "") -> Iterator[str]:
         if len(record) == len(data):
             for number, (one, value) in enumerate(zip(record, data, strict=True)):
                 yield from differing(one, value, f"{path}.{number}")
-    elif isinstance(data, str | int | float | date) and not same(record, data):
+    elif isinstance(data, str | int | float | date) and not same(record, data, path):
         yield f"{path}: {data!r} was read as {record!r}"
 
 
-def same(value: Any, written: Any) -> bool:
+def same(value: Any, written: Any, path: str) -> bool:
     """Is a plain number, day or text what was written? Anything else is not judged here."""
+    name = path.rpartition(".")[2]
     if isinstance(written, bool):
         return True  # yes and no are words of ours
     said = str(written).strip()
@@ -175,9 +176,8 @@ def same(value: Any, written: Any) -> bool:
         return True  # a time of its zone, read elsewhere
     if isinstance(value, date) and re.fullmatch(r"\d{4}-\d\d-\d\d", said):
         return value.isoformat() == said
-    if isinstance(value, str) and isinstance(written, str):
-        ours, theirs = " ".join(value.split()), " ".join(said.split())
-        return ours.casefold() == theirs.casefold() or ours.replace("-", " ") != theirs
+    if isinstance(value, str) and isinstance(written, str) and name in ("name", "where"):
+        return value.split() == said.split()  # varieties, kinds and waters have words of ours
     return True
 
 
