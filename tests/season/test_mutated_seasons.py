@@ -117,20 +117,20 @@ def mutated(chance: random.Random) -> dict[str, str]:
 
 def slip(text: str, chance: random.Random) -> str:
     lines = text.splitlines(keepends=True)
-    at = chance.randrange(len(lines))
+    at = chance.randrange(max(len(lines), 1))
     way = chance.randrange(8)
     scalars = list(re.finditer(r"(?<=[:\[{,] )[^\s,\[\]{}:#][^,\[\]{}#\n]*", text))
     if way <= 3 and scalars:  # a value for another
         one = chance.choice(scalars)
         other = chance.choice(WORDS) if way <= 1 else chance.choice(scalars).group()
         return text[: one.start()] + other + text[one.end() :]
-    if way == 4:  # a digit
-        digits = [found.start() for found in re.finditer(r"\d", text)]
+    digits = [found.start() for found in re.finditer(r"\d", text)]
+    if way == 4 and digits:
         place = chance.choice(digits)
         return text[:place] + chance.choice("0123456789") + text[place + 1 :]
-    if way == 5:  # a line gone, or twice
+    if way == 5 and lines:  # a line gone, or twice
         return "".join(lines[:at] + chance.choice(([], [lines[at]] * 2)) + lines[at + 1 :])
-    if way == 6:  # more or less room before a line
+    if way == 6 and lines:  # more or less room before a line
         return "".join(
             [
                 *lines[:at],
@@ -138,7 +138,7 @@ def slip(text: str, chance: random.Random) -> str:
                 *lines[at + 1 :],
             ]
         )
-    place = chance.randrange(len(text))
+    place = chance.randrange(len(text) + 1)
     return text[:place] + chance.choice(WORDS) + text[place + chance.randrange(3) :]
 
 
@@ -189,7 +189,7 @@ def test_a_fault_with_its_line_or_every_value_as_it_stands(
     capsys: pytest.CaptureFixture[str],
     chunk: int,
 ) -> None:
-    reader = outside.module("ruamel.yaml").YAML(typ="safe", pure=True)
+    reader = outside.module("ruamel.yaml").YAML(typ="base", pure=True)
     reader.version = (1, 2)
     chance = random.Random(chunk)
     accepted = 0

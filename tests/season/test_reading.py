@@ -494,3 +494,12 @@ def test_lines_are_counted_as_editors_count_them(folder, season_files, letter) -
     with pytest.raises(SeasonError) as caught:
         read_season(folder(files), ON)
     assert [(one.file, one.line) for one in caught.value.problems] == [("keeper.yaml", place)]
+
+
+def test_no_advice_names_what_would_turn_the_message_round(folder, season_files) -> None:
+    """An id that turns the direction of the text is told of, but never offered."""
+    shows = "\u202eelm: {name: Elm, judging: 2027-06-12 10:00, travel_hours: 2}\n"
+    fish = str(season_files["fish/aoi.yaml"]) + "must_show: [elm]\n"
+    with pytest.raises(SeasonError) as caught:
+        read_season(folder({**season_files, "shows.yaml": shows, "fish/aoi.yaml": fish}), ON)
+    assert all(str(one).isprintable() for one in caught.value.problems)

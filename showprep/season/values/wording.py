@@ -24,7 +24,12 @@ def shown(value: object) -> str:
     text = value if isinstance(value, str) else str(value)
     if len(text) > LONGEST_SHOWN:
         text = text[: LONGEST_SHOWN - 1] + "…"
-    return "'" + "".join(mark if _is_harmless(mark) else "�" for mark in text) + "'"
+    return f"'{harmless(text)}'"
+
+
+def harmless(text: str) -> str:
+    """The text without marks that would spoil a message or a terminal."""
+    return text if text.isprintable() else "".join(m if _is_harmless(m) else "�" for m in text)
 
 
 def _is_harmless(mark: str) -> bool:
@@ -34,7 +39,7 @@ def _is_harmless(mark: str) -> bool:
 
 def listed(choices: Iterable[str], joint: str = "or") -> str:
     """`a, b or c`."""
-    words = list(choices)
+    words = [harmless(one) for one in choices]  # some are a keeper's own ids
     if len(words) < 2:
         return "".join(words)
     return f"{', '.join(words[:-1])} {joint} {words[-1]}"
@@ -64,7 +69,7 @@ def nearest(word: str, choices: Iterable[str], grave: Collection[str] = ()) -> s
     """
     if len(word) > LONGEST_SHOWN:
         return None
-    by_folded = {choice.casefold(): choice for choice in choices}
+    by_folded = {choice.casefold(): choice for choice in choices if choice == harmless(choice)}
     folded = word.casefold()
     close = (
         by_folded[one]
