@@ -29,6 +29,7 @@ from showprep.planning.worksheets.bath import bath_sheet
 from showprep.planning.worksheets.bath_records import BathAsk, BathFish
 from showprep.season.problems import SeasonError
 from tests.conftest import Outside
+from tests.storms import storm
 
 ON = date(2027, 4, 1)
 stats = Outside().module("scipy.stats")
@@ -92,7 +93,7 @@ TARGETS_OF_VETS = ("55.999999", "56", "56.0000001", "56.4", "60", "74", "110.1",
 
 
 @pytest.mark.parametrize("vet", [False, True])
-@pytest.mark.parametrize("percent", STRENGTHS)
+@pytest.mark.parametrize("percent", [*STRENGTHS][:: storm(2, 1)])
 def test_every_strength_litres_and_target(
     capsys: pytest.CaptureFixture[str], percent: str, vet: bool
 ) -> None:

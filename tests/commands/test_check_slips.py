@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
+import io
 import json
+import shutil
 from collections.abc import Callable, Mapping
 from datetime import date
 from pathlib import Path
@@ -11,6 +14,7 @@ import pytest
 
 from showprep.commands import check
 from showprep.husbandry.reason import reason
+from showprep.outputs.words.speaker import Speaker
 from showprep.planning.follow_up.slip_effects import weight_of
 from showprep.season.yaml.slipped import slips_of
 
@@ -57,13 +61,17 @@ def test_the_text_with_the_slip_is_the_file_but_for_the_value() -> None:
 
 
 @pytest.fixture(scope="module")
-def told() -> dict[str, object]:
-    import contextlib
-    import io
+def season(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    root = tmp_path_factory.mktemp("slips") / "season"
+    shutil.copytree(SAMPLE, root)
+    return root
 
+
+@pytest.fixture(scope="module")
+def told(season: Path) -> dict[str, object]:
     out = io.StringIO()
     with contextlib.redirect_stdout(out):
-        check.run(SAMPLE, ON, as_json=True, slips=True)
+        check.run(season, ON, as_json=True, slips=True)
     found: dict[str, object] = json.loads(out.getvalue())
     return found
 
@@ -116,15 +124,18 @@ def test_each_effect_is_that_of_the_files_with_the_value_meant(
         assert said == changed
 
 
-def test_nothing_is_written_into_the_season(
-    folder: Folder, capsys: pytest.CaptureFixture[str]
-) -> None:
-    texts: dict[str, str | bytes] = {
-        path.relative_to(SAMPLE).as_posix(): path.read_text("utf-8")
-        for path in SAMPLE.rglob("*.yaml")
-    }
-    root = folder(texts)
-    check.run(root, ON, as_json=False, slips=True)
-    assert capsys.readouterr().out.startswith("Read these 5 again:")
-    left = {p.relative_to(root).as_posix(): p.read_text() for p in root.rglob("*") if p.is_file()}
-    assert left == texts
+def test_nothing_is_written_into_the_season(told: dict[str, object], season: Path) -> None:
+    assert told["read_again"]
+    left = {p.relative_to(season): p.read_text() for p in season.rglob("*") if p.is_file()}
+    assert left == {p.relative_to(SAMPLE): p.read_text() for p in SAMPLE.rglob("*") if p.is_file()}
+
+
+def test_what_is_printed() -> None:
+    slip = next(one for one in slips_of("strength_percent: 10\n") if one.meant == "1")
+    effects = (reason("slip-dose", was=4.0, now=40.0),) * 4
+    found = [check.ReadAgain("keeper.yaml", slip, effects, 800.0)]
+    lines = list(check._lines(Speaker("metric"), found, 20, 0))
+    assert lines[:2] == ["Read this again:", "keeper.yaml:1: strength_percent: 10"]
+    assert lines[2].endswith("If 1 was meant (decimal point):") and "1 more change" in lines[-1]
+    assert len(lines) == 7
+    assert len(list(check._lines(Speaker("metric"), [], 20, 0))) == 1

@@ -132,8 +132,8 @@ DAYS = (ON, date(2027, 6, 5), date(2027, 6, 14))
 
 
 def days(units: str) -> tuple[date, ...]:
-    """US units on all three days; the imperial ones, which they leave little to, on one."""
-    return DAYS if FULL or units == "us" else (ON,)
+    """All three days in full; else two for US units, and one for what they leave to try."""
+    return DAYS if FULL else DAYS[:2] if units == "us" else (ON,)
 
 
 # Metric units as they are written. Not mL, mg, mg/L: those are of a dose, on syringe and label.
