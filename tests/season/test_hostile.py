@@ -166,7 +166,7 @@ NASTY = st.sampled_from(
 )
 @settings(
     derandomize=True,
-    max_examples=storm(120, 400),
+    max_examples=storm(60, 400),
     deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
@@ -201,7 +201,7 @@ VALUES = st.recursive(
 @given(key=st.integers(0, 60), value=VALUES)
 @settings(
     derandomize=True,
-    max_examples=storm(120, 300),
+    max_examples=storm(60, 300),
     deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture],
 )

@@ -19,7 +19,7 @@ from tests.storms import FULL, storm
 NEAR = Fraction(1, 2)  # hundredths of a point
 
 
-@pytest.mark.parametrize("number", range(storm(60, 120)))
+@pytest.mark.parametrize("number", range(storm(40, 120)))
 def test_no_plan_is_worth_more(number: int) -> None:
     problem = small_seasons.problem(number)
     if many(problem, 20_000):
