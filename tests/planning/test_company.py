@@ -284,6 +284,24 @@ def test_why_tells_whom_a_move_would_bar_and_whom_a_test_frees(written: Any) -> 
     assert not of(written.plan(on), "aoi", "otterby").entered
 
 
+def test_a_move_is_dropped_for_those_that_it_alone_would_bar(written: Any) -> None:
+    """Dai has been with Cho in the small pond from the first day, and is to join Aoi's on 1 June.
+
+    Dropped, Aoi may go and Cho may not; but where Cho is to join Aoi as well, to drop it is no use.
+    """
+    written.with_keeper("waters: {pond: {steady_c: 20}, vat: {steady_c: 22}, tub: {steady_c: 20}}")
+    written.with_show("declaration_months: 12", "entries_close: 2027-05-29")
+    new = "  came: 2027-04-10\n  moves: [{on: 2027-06-01, to: pond}]\n"
+    aoi = written.fish.split("  defects")[0]
+    written.fish = aoi + a_fish("cho", water="tub") + a_fish("dai", new, "tub")
+    told = declared(written, "aoi", "larkfield", date(2027, 5, 1))
+    assert "Cheapest: drop the move of Dai into the pond on Tue 1 June" in told
+    assert "may then be signed for Aoi." in told
+    joins = "  moves: [{on: 2027-06-05, to: pond}]\n"
+    written.fish = aoi + a_fish("cho", joins, "tub") + a_fish("dai", new, "tub")
+    assert "drop the move" not in declared(written, "aoi", "larkfield", date(2027, 5, 1))
+
+
 def test_why_follows_a_meeting_at_second_hand_and_knows_a_test_too_late(written: Any) -> None:
     """Dai sat with Fay in the tub; Fay alone was moved into the pond, where Aoi and Ben are."""
     written.with_keeper("waters: {pond: {steady_c: 20}, vat: {steady_c: 22}, tub: {steady_c: 20}}")

@@ -307,12 +307,17 @@ def _by(reached: Mapping[str, date], fish: str, events: Events) -> bool:
 
 
 def _only_move(yard: Yard, fish: FishState, met: list[str], events: Events) -> WaterMove | None:
-    """The planned move before which none of the others has met it."""
+    """The planned move by which alone it, or one it has met, comes to some of the others."""
+    meetings = yard.courses.meetings
+    reached = meetings.reached_from({fish.id: fish.record.came or yard.on})
     others = [one for one in met if one != fish.id]
-    reached = yard.courses.meetings.reached_from({fish.id: fish.record.came or yard.on})
     for move in fish.moves:
-        ahead = yard.on < move.on <= events.departure_day
-        if ahead and others and all(reached[one] >= move.on for one in others):
+        if not yard.on < move.on <= events.departure_day:
+            continue
+        before = [one for one in others if reached[one] < move.on]
+        later = meetings.reached_from(dict.fromkeys(before, move.on + DAY))
+        after = [one for one in others if reached[one] >= move.on]
+        if after and not any(_by(later, one, events) for one in after):
             return move
     return None
 
@@ -402,4 +407,6 @@ def _freed(one: Standing, standing: Sequence[Standing], *, itself: bool) -> tupl
     """Whom it frees that this fish no longer stands in the way: those no other has reached."""
     reached = {fish for other in standing if other is not one for fish in other.reached}
     kept = reached if itself else reached | {one.fish}
+    if not itself and one.move is not None:
+        kept |= {fish for fish, met in one.reached.items() if met < one.move.on}
     return tuple(FishId(fish) for fish in sorted(one.reached) if fish not in kept)
