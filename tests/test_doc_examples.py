@@ -73,7 +73,8 @@ def test_a_command_runs(page: str, line: str, folder, tmp_path, monkeypatch) -> 
     words = ["my-season" if word == "SEASON" else word for word in words]
     if words[0] in NOT_RUN:
         command = get_command(app).commands[words[0]]  # type: ignore[attr-defined]
-        assert command.make_context(words[0], words[1:]).params["season"] == Path("my-season")
+        season = command.make_context(words[0], words[1:]).params["season"]
+        assert str(season) == "my-season"  # older typers make a path of it later
         return
     if words[:2] == ["note", "my-season"] and "--undo" in words:
         noted = CliRunner().invoke(app, ["note", "my-season", "--note", "x", "--on", ON])

@@ -8,13 +8,15 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from jsonschema import Draft7Validator
 
 from showprep.commands.schema import run
 from showprep.outputs.failure import Failure
 from showprep.season.editors import SCHEMAS, schema_text
 from showprep.season.reading import read_season
 from showprep.season.starting import start_season
+from tests.conftest import Outside
+
+Draft7Validator = Outside().module("jsonschema").Draft7Validator
 
 ON = date(2027, 3, 20)
 

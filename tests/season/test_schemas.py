@@ -13,15 +13,17 @@ from typing import Any
 
 import pytest
 import yaml
-from jsonschema import Draft7Validator
 
 from showprep.season.problems import SeasonError
 from showprep.season.reading import read_season
 from showprep.season.starting import starter_files
+from tests.conftest import Outside
 from tests.schema_files import EMPTY_ALLOWED, FOLDER, schemas
 from tests.season.conftest import ON
 from tests.season.test_hostile import HOSTILE
 from tests.season.test_reading import ONE_FAULT
+
+Draft7Validator = Outside().module("jsonschema").Draft7Validator
 
 SAMPLES = Path(__file__).resolve().parent.parent.parent / "samples"
 OF_FILE = {
@@ -51,7 +53,7 @@ Core.add_constructor("tag:yaml.org,2002:float", lambda _, node: float(node.value
     if "inf" not in node.value.lower() and "nan" not in node.value.lower() else "nan"))  # fmt: skip
 
 
-def validator(file: str) -> Draft7Validator:
+def validator(file: str) -> Any:
     name = OF_FILE.get(file, "fish")
     return Draft7Validator(json.loads((FOLDER / f"{name}.schema.json").read_text("utf-8")))
 
