@@ -41,10 +41,11 @@ def plan(folder: str | Path, on: date) -> Plan:
     from showprep.outputs.remembered import remembered
     from showprep.planning.season_plan import worked_out
     from showprep.planning.yard.presumed import yard_as_known
+    from showprep.season.reading import season_name
 
     folder = Path(folder)
     yard = yard_as_known(read(folder, on).season, on, remembered(folder, on))
-    return worked_out(yard, folder.resolve().name, costs=True)[1]
+    return worked_out(yard, season_name(folder), costs=True)[1]
 
 
 def as_json(plan: Plan) -> dict[str, Any]:

@@ -107,10 +107,11 @@ def _one_bag(given: Given) -> BagSheet:
 
 
 def _journey(folder: Path, given: Given, on: date) -> JourneySheet:
-    from showprep.commands.loading import load, season_name
+    from showprep.commands.loading import load
     from showprep.outputs.remembered import remembered
     from showprep.planning.season_plan import worked_out
     from showprep.planning.yard.presumed import yard_as_known
+    from showprep.season.reading import season_name
 
     yard = yard_as_known(load(folder, on).season, on, remembered(folder, on))
     values = _values(given, units_in(given) or yard.keeper.units)

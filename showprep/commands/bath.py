@@ -36,7 +36,7 @@ from showprep.planning.worksheets.bath_season import bath_ask, session_on, sessi
 from showprep.planning.worksheets.check_word import check_word, same_word
 from showprep.planning.worksheets.litres import litres_question
 from showprep.season.problems import SeasonError, problem_at
-from showprep.season.reading import Reading
+from showprep.season.reading import Reading, season_name
 from showprep.season.records import TouchUp
 from showprep.season.values import measures
 from showprep.season.values.agents import agent_named
@@ -244,7 +244,7 @@ def _fish(planned: tuple[BathFish, ...], given: Given, units: Units) -> tuple[Ba
 
 
 def _of_season(folder: Path, given: Given, on: date, vet_agreed: bool) -> BathAsk:
-    from showprep.commands.loading import load, season_name
+    from showprep.commands.loading import load
     from showprep.outputs.remembered import remembered
     from showprep.planning.season_plan import worked_out
     from showprep.planning.yard.presumed import yard_as_known

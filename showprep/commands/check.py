@@ -10,6 +10,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
+from showprep.commands.loading import tell_warnings
 from showprep.commands.streams import say
 from showprep.husbandry.reason import Reason
 from showprep.outputs.words.plain import counted
@@ -41,16 +42,11 @@ def run(folder: Path, on: date, *, as_json: bool, slips: bool = False) -> None:
     if as_json:
         _print({"problems": _plain(reading.warnings)})
         return
-    _print_warnings(reading)
+    tell_warnings(reading.warnings)
     season = reading.season
     shows, entries = counted(len(season.shows), "show"), len(season.journal)
     noted = counted(entries, "entry", "entries")
     say(f"No faults: {shows}, {len(season.fish)} fish, {noted} in the journal.")
-
-
-def _print_warnings(reading: Reading) -> None:
-    for problem in reading.warnings:
-        say(problem.told, err=True)
 
 
 def _plain(problems: Iterable[Problem]) -> list[dict[str, object]]:
@@ -93,7 +89,7 @@ def _run_slips(folder: Path, on: date, reading: Reading, *, as_json: bool) -> No
         ]
         _print({"read_again": values, "tried": tried, "left": left})
         return
-    _print_warnings(reading)
+    tell_warnings(reading.warnings)
     for line in _lines(speaker, found, tried, left):
         print(line)  # noqa: T201
 

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-import os
+import sys
+from collections.abc import Iterable
 from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from showprep.commands.streams import say
 from showprep.planning.plan import Plan
-from showprep.season.reading import Reading, read_season
+from showprep.season.problems import Problem
+from showprep.season.reading import Reading, read_season, season_name
 
 if TYPE_CHECKING:
     from showprep.outputs.calendar.editions import DoneOn
@@ -23,9 +25,17 @@ DONE_AHEAD = timedelta(days=4)  # a job may be done so many days before the day 
 def load(folder: Path, on: date) -> Reading:
     """Read the season, or raise SeasonError with every fault."""
     reading = read_season(folder, on)
-    for problem in reading.warnings:
-        say(problem.told, err=True)
+    tell_warnings(reading.warnings)
     return reading
+
+
+def tell_warnings(warnings: Iterable[Problem]) -> None:
+    """What may be wrong in the files: a question stays with --quiet, a slip may be in a dose."""
+    for problem in warnings:
+        if problem.severity == "question":
+            print(problem.told, file=sys.stderr)  # noqa: T201
+        else:
+            say(problem.told, err=True)
 
 
 def load_plan(folder: Path, on: date, costs: bool = False) -> Plan:
@@ -79,8 +89,3 @@ def done_by(yard: Yard) -> DoneOn:
         return done_on(yard, row.task, row.kind, row.fish, row.show, row.water, since)
 
     return told
-
-
-def season_name(folder: Path) -> str:
-    """The season's name is its folder's."""
-    return os.fsencode(folder.resolve().name).decode("utf-8", "replace")

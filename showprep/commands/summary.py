@@ -6,9 +6,10 @@ import sys
 from datetime import date
 from pathlib import Path
 
-from showprep.commands.loading import load, season_name
+from showprep.commands.loading import load
 from showprep.outputs.summary import summary_json, summary_text
 from showprep.planning.follow_up.year_end import year_end
+from showprep.season.reading import season_name
 
 
 def run(folder: Path, on: date, *, as_json: bool) -> None:

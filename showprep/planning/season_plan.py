@@ -35,7 +35,7 @@ from showprep.planning.yard.apart import apart_after, free_from
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.last_plan import LastPlan
 from showprep.planning.yard.planned import planned_yard
-from showprep.planning.yard.presumed import presumed_gone, yard_as_known
+from showprep.planning.yard.presumed import yard_as_known
 from showprep.planning.yard.spans import spans_of
 from showprep.planning.yard.yard import Yard
 from showprep.season.records import Season
@@ -143,7 +143,7 @@ def _worked_out(
         choice=selection.choice,
         tells_most=tells_most(before, verdicts, prospects, touch_ups),
         asks=asks_of(yard, sendings_of(yard), sessions),
-        presumed_gone=presumed_gone(yard),
+        presumed_gone={show: tuple(sorted(gone)) for show, gone in yard.presumed_gone.items()},
         spans=spans_of(yard, fish, verdicts, tasks),
         pace=_pace_rows(yard),
         away=tuple((one.from_, one.to) for one in yard.keeper.away),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -140,6 +141,11 @@ class Reading:
     def where(self, *path: object) -> Place:
         """The place of a value: `where("fish", "aoi", "merit")`, `where("journal", 3)`."""
         return _place(self._parts, path)
+
+
+def season_name(folder: Path) -> str:
+    """The season's name is its folder's; bytes that are no UTF-8 are shown as such."""
+    return os.fsencode(folder.resolve().name).decode("utf-8", "replace")
 
 
 def read_season(folder: Path, on: date) -> Reading:

@@ -108,3 +108,12 @@ def test_quiet_never_hides_what_a_note_means(folder) -> None:
     root = folder({"keeper.yaml": "time_zone: UTC\nwaters: {pond: {steady_c: 18}}\n"})
     words = ["note", str(root), "--saw", "khv signs", "--water", "pond", "--quiet"]
     assert CliRunner().invoke(app, words).stdout.startswith("These may be signs of a notifiable")
+
+
+@pytest.mark.parametrize("command", ["check", "plan"])
+def test_quiet_never_hides_a_question(folder, command: str) -> None:
+    """It may be a slip that makes a dose tenfold."""
+    keeper = "time_zone: UTC\nwaters: {pond: {steady_c: 18}}\ntouch_up: {strength_percent: 1}\n"
+    root = folder({"keeper.yaml": keeper})
+    done = CliRunner().invoke(app, [command, str(root), "--on", "2027-03-20", "-q"])
+    assert done.exit_code == 0 and "keeper.yaml:3" in done.stderr and "as weak as 1" in done.stderr

@@ -13,6 +13,8 @@ from typing import Any
 import pytest
 
 from showprep.planning.as_of.note_truth import objections
+from showprep.planning.season_plan import make_plan
+from showprep.planning.yard.last_plan import last_of
 from showprep.season.records import JournalEntry
 from tests.planning.told import told
 
@@ -124,3 +126,21 @@ def test_a_move_of_the_keepers_own_is_presumed_and_asked_about(written: Any) -> 
     assert plan.fish[0].lives_in == "vat"
     written.noted("on: 2027-04-06, did: move, fish: aoi, to: vat")
     assert written.plan(date(2027, 4, 7)).asks == ()
+
+
+def test_a_note_taken_back_frees_nobody_that_was_presumed_to_have_gone(written: Any) -> None:
+    """Told to go, noted as stayed by mistake, and the note taken back: it is presumed gone again.
+
+    The plan made in between is remembered as well, and knew nothing of a journey.
+    """
+    last = last_of(written.plan(date(2027, 6, 10)))
+    assert last.going("larkfield") == {"aoi"}
+    written.noted("on: 2027-06-11, did: stayed, fish: aoi, show: larkfield")
+    season, on = written.season(date(2027, 6, 14)), date(2027, 6, 14)
+    between = make_plan(season, on, "test", last=last)
+    assert questions(between) == []
+    written.noted("on: 2027-06-11, did: stayed, fish: aoi, show: larkfield, undone: 2027-06-15")
+    season, on = written.season(date(2027, 6, 15)), date(2027, 6, 15)
+    after = make_plan(season, on, "test", last=last_of(between))
+    assert questions(after) == ["Did Aoi go to Larkfield Show?"]
+    assert "larkfield/isolation" in {task.id for task in after.tasks}

@@ -25,8 +25,7 @@ SESSIONS = frozenset({"touch-up", "ask-a-vet"})
 FROM_AFAR = frozenset(
     {
         *("choose-show", "history-check", "last-treatment", "entries-close", "send-entry"),
-        *("photos-due", "book-vat", "write-up", "ring-vet", "ring-organiser", "touch-up-kit"),
-        *("vet", "isolation", "call-organiser"),
+        *("photos-due", "book-vat", "write-up", "ring-vet", "ring-organiser", "vet", "isolation"),
     }
 )
 """The kinds of job that can be done from anywhere, or are moments and no deeds."""

@@ -39,17 +39,23 @@ def season_jobs(
     """Every job, by day; all-day jobs first."""
     drafts = _drafts(yard, prospects, solution)
     placed = (one if isinstance(one, Task) else place(yard, one) for one in drafts)
-    return _rung(sorted((task for task in placed if task is not None), key=_by_day))
+    return _rung(yard.on, sorted((task for task in placed if task is not None), key=_by_day))
 
 
-def _rung(tasks: Sequence[Task]) -> tuple[Task, ...]:
-    """The tasks, of which no more than two ring on one day: a phone that rings often is hushed."""
+def _rung(on: date, tasks: Sequence[Task]) -> tuple[Task, ...]:
+    """The tasks, of which no more than two ring on one day: a phone that rings often is hushed.
+
+    What is late rings once for all of it, on the day `on` of the plan.
+    """
     rings: dict[date, list[Task]] = {}
     for task in tasks:
-        if task.alarm is not None:
+        if task.alarm is not None and not task.late:
             rings.setdefault(_rings_on(task, task.alarm), []).append(task)
+    late = any(task.late for task in tasks)
     hushed = {
-        task.id for some in rings.values() for task in sorted(some, key=_urgency)[RINGS_A_DAY:]
+        task.id
+        for day, some in rings.items()
+        for task in sorted(some, key=_urgency)[RINGS_A_DAY - (late and day == on) :]
     }
     return tuple(replace(task, alarm=None) if task.id in hushed else task for task in tasks)
 

@@ -100,18 +100,6 @@ def presumed_journeys(
     return found
 
 
-def presumed_gone(yard: Yard) -> Mapping[str, tuple[str, ...]]:
-    """By show that was left for already: the fish that are taken to have gone, perhaps none."""
-    return {
-        events.show: tuple(
-            one.fish for one in yard.courses.going_to(events.show) if one.grade == "presumed"
-        )
-        for events in yard.events.values()
-        if yard.on - LOOKED_BACK <= events.departure_day
-        and (events.departure_day < yard.on or events.standing == "past")
-    }
-
-
 def _is_leaving(events: Events, on: date) -> bool:
     """Is it the day of departure of a show that is over the same day?"""
     return events.departure_day == on and events.standing == "past"

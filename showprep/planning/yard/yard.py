@@ -46,6 +46,8 @@ class Yard:
     held: Mapping[tuple[str, str], Reason] = field(default_factory=dict)  # entries, by a STOP
     carried: Mapping[str, tuple[Carried, ...]] = field(default_factory=dict)  # of finds, by fish
     infested: Mapping[str, Carried] = field(default_factory=dict)  # not clear by now, by fish
+    # By show that was left for: who is taken to have gone, whatever notes say of it since.
+    presumed_gone: Mapping[str, frozenset[str]] = field(default_factory=dict)
     # Never handed on: what was worked out for one yard is not true of another.
     _known: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
@@ -168,4 +170,5 @@ def yard_on(season: Season, on: date, presumed: Mapping[str, frozenset[str]] | N
         courses=courses,
         carried=carried,
         infested=not_clear_on(on, carried, courses),
+        presumed_gone=presumed or {},
     )
