@@ -9,11 +9,13 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
+import shutil
 import stat
 import tempfile
 from pathlib import Path
 
 FOLDER = ".showprep"  # what the tool keeps of a season, inside the season's folder
+STILL_WRITTEN_S = 3600  # no writing takes that long
 BEFORE = "before"  # in it: each file as it was before it was last written
 
 
@@ -52,11 +54,12 @@ def read_own(path: Path) -> bytes:
 def stage(path: Path, data: bytes, mode: int) -> Path:
     """Write `data` to a new file beside `path` and see that the disk has it; give its place.
 
-    Its name is drawn at random, so that nothing can lie there already. Raises OSError, and leaves
-    nothing behind.
+    Its name is drawn at random, so that nothing can lie there already. What a run that was killed
+    left of the same file is taken away. Raises OSError, and leaves nothing behind.
     """
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:100]}.")
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=temporary_name(path))
     staged = Path(name)
+    take_away_left_over(path, staged)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
@@ -70,6 +73,29 @@ def stage(path: Path, data: bytes, mode: int) -> Path:
             staged.unlink()
         raise
     return staged
+
+
+def temporary_name(path: Path) -> str:
+    """How the name of everything temporary for `path` begins; eight random characters follow."""
+    return f".{path.name[:100]}.showprep-"
+
+
+def take_away_left_over(path: Path, newest: Path) -> None:
+    """Remove what killed runs left for `path`: a file or a folder of ours, no link.
+
+    Only what is an hour older than `newest`, the one just made: a run beside this one may still
+    write into a younger one. Both times are the file system's own.
+    """
+    begin = temporary_name(path)
+    with contextlib.suppress(OSError):
+        made = newest.lstat().st_mtime
+        for left in newest.parent.iterdir():
+            if not left.name.startswith(begin) or made - left.lstat().st_mtime < STILL_WRITTEN_S:
+                continue
+            if stat.S_ISREG(left.lstat().st_mode):
+                left.unlink()
+            elif stat.S_ISDIR(left.lstat().st_mode):
+                shutil.rmtree(left, ignore_errors=True)
 
 
 def mode_for(path: Path) -> int:

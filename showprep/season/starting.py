@@ -12,7 +12,7 @@ from tempfile import mkdtemp
 
 from showprep.husbandry.water import YearCurve
 from showprep.season.editors import SCHEMAS, file_of, first_line, schema_text
-from showprep.season.own_files import own_folder
+from showprep.season.own_files import own_folder, take_away_left_over, temporary_name
 
 WEEKS_AHEAD = 11  # far enough off that every job can still be done
 EXAMPLE_MONTHS = (4.5, 4.8, 7.0, 10.0, 14.0, 17.5, 19.5, 19.0, 16.0, 12.0, 8.0, 5.5)
@@ -56,7 +56,8 @@ def start_season(folder: Path, on: date) -> list[Path]:
         raise FileExistsError(folder)
     place = folder.resolve()  # a link to an empty folder stays one
     place.parent.mkdir(parents=True, exist_ok=True)
-    made = Path(mkdtemp(dir=place.parent, prefix=f".{place.name[:100]}."))
+    made = Path(mkdtemp(dir=place.parent, prefix=temporary_name(place)))
+    take_away_left_over(place, made)
     try:
         written = _write(made, on)
         _take_place(made, place)

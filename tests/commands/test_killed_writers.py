@@ -16,6 +16,7 @@ from pathlib import Path
 
 import pytest
 
+from showprep.season.own_files import STILL_WRITTEN_S
 from tests.commands.test_option_storm import FILES, status_of
 from tests.storms import storm
 
@@ -39,6 +40,11 @@ def contents(*roots: Path) -> dict[str, bytes]:
         for path in root.rglob("*")
         if path.is_file() and not any(part.startswith(".") for part in path.relative_to(root).parts)
     }
+
+
+def left_over(*roots: Path) -> list[Path]:
+    """What a killed run had not yet put in place."""
+    return [path for root in roots for path in root.rglob(".*.showprep-*")]
 
 
 def killed(words: list[str], after: float) -> None:
@@ -80,8 +86,10 @@ def test_what_is_killed_leaves_the_old_or_the_new(
         for name, data in now.items():
             whole = data[-200:].rstrip().endswith((b"</html>", b"END:VCALENDAR", b"}"))
             assert data == old.get(name) or (name not in own and whole), (name, data[-80:])
+    for path in left_over(season, out):
+        os.utime(path, times=(path.stat().st_atime, path.stat().st_mtime - 2 * STILL_WRITTEN_S))
     assert status_of([*words, *LATER]) == 0
-    assert not [path for path in out.rglob(".*.*") if path.is_file() and "html." in path.name]
+    assert not [path for path in left_over(season, out) if path.parent == out]
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="no fork there")
@@ -98,3 +106,10 @@ def test_a_new_season_that_is_killed_is_whole_or_not_there(tmp_path: Path) -> No
         killed(["start", str(new)], chance.uniform(0, 1.5) * usual)
         left = {name.partition("/")[2] for name in contents(new)} if new.exists() else set()
         assert left in (set(), names)
+        if not left:
+            for path in left_over(tmp_path):
+                os.utime(path, times=(0, 0))
+            assert status_of(["start", str(new)]) == 0
+            assert {name.partition("/")[2] for name in contents(new)} == names
+            left_of_it = f".{new.name}."
+            assert not [one for one in left_over(tmp_path) if one.name.startswith(left_of_it)]

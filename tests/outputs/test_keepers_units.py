@@ -14,7 +14,7 @@ import shutil
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 import pytest
 from icalendar import Calendar
@@ -23,6 +23,8 @@ from typer.testing import CliRunner
 from showprep.cli import app
 from showprep.commands.note import run as note
 from showprep.outputs.failure import Failure
+from showprep.season.values.quantities import Units
+from showprep.season.values.unit_keys import OF_METRIC, key_in
 from tests.storms import FULL
 
 KEEPER = """\
@@ -48,7 +50,7 @@ ash:
   name: Ash Show
   judging: 2027-06-12 10:00
   entries_close: 2027-05-22
-  travel_hours: 5
+  travel_hours: 9
   vats: shared
   water_f: 60
   sizes: {unit: in, upper: [8, 12, 16, 20, 24]}
@@ -150,12 +152,12 @@ OF_A_DOSE = ("of the fish's own water", "By hand: ")
 
 
 @pytest.fixture(params=["us", "imperial"], scope="module")
-def units(request: pytest.FixtureRequest) -> str:
-    return str(request.param)
+def units(request: pytest.FixtureRequest) -> Units:
+    return cast(Units, request.param)
 
 
 @pytest.fixture(scope="module")
-def season(units: str, tmp_path_factory: pytest.TempPathFactory) -> Path:
+def season(units: Units, tmp_path_factory: pytest.TempPathFactory) -> Path:
     root = tmp_path_factory.mktemp(units) / "season"
     root.mkdir()
     for name, text in {
@@ -196,15 +198,20 @@ def read_by_people(page: str) -> Iterator[str]:
     )
 
 
-def metric(texts: Iterator[str] | list[str], units: str) -> set[str]:
-    """The lines that carry a metric unit."""
+def metric(texts: Iterator[str] | list[str], units: Units) -> set[str]:
+    """The lines that carry a metric unit, or name a key of the files that has one."""
     found = set()
     for text in texts:
         for line in re.sub(r"<[^>]*>", "", text).splitlines():
             bare = DOSE.sub("", OPTION.sub("", line))
             if "has no unit" in bare:  # it names both units that a number may carry
                 continue
-            if METRIC.search(bare) or (units == "us" and CELSIUS.search(bare)):
+            keys = {key for key in OF_METRIC if "_" in key and key_in(key, units) != key}
+            if (
+                METRIC.search(bare)
+                or (units == "us" and CELSIUS.search(bare))
+                or not keys.isdisjoint(re.findall(r"\w+", bare))
+            ):
                 found.add(" ".join(line.split()))
     return found
 
@@ -238,7 +245,7 @@ def page(season: Path, on: date) -> Iterator[str]:
     yield from read_by_people(path.read_text(encoding="utf-8"))
 
 
-def worksheets(season: Path, units: str) -> Iterator[str]:
+def worksheets(season: Path, units: Units) -> Iterator[str]:
     yield told("bags", season, "--show", "ash", "--on", ON)
     bath = ("--litres", "8 gal", "--strength-percent", 10, "--fish-cm", "20 in")
     for water in ("39 F", "50 F", "60 F", "80 F"):
@@ -288,19 +295,21 @@ WAYS: Mapping[str, Callable[[Path, date], Iterator[str]]] = {
 
 
 @pytest.mark.parametrize("output", WAYS)
-def test_nothing_printed_carries_a_metric_unit(season: Path, units: str, output: str) -> None:
+def test_nothing_printed_carries_a_metric_unit(season: Path, units: Units, output: str) -> None:
     texts = [text for on in days(units) for text in WAYS[output](season, on)]
     assert len(texts) > 20
     assert metric(texts, units) == set()
+    if output == "boards" and units == "us":
+        assert any("tank_gallons" in text for text in texts)
 
 
-def test_no_worksheet_carries_a_metric_unit(season: Path, units: str) -> None:
+def test_no_worksheet_carries_a_metric_unit(season: Path, units: Units) -> None:
     left = metric(worksheets(season, units), units)
     assert {line for line in left if not any(one in line for one in OF_A_DOSE)} == set()
 
 
 def test_notes_ask_and_answer_in_the_season_s_units(
-    season: Path, units: str, capsys: pytest.CaptureFixture[str]
+    season: Path, units: Units, capsys: pytest.CaptureFixture[str]
 ) -> None:
     texts = list(notes(season, capsys))
     degree = "°F" if units == "us" else "°C"

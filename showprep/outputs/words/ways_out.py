@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from showprep.outputs.words.plain import counted
+from showprep.season.values.unit_keys import key_in
 
 if TYPE_CHECKING:
     from showprep.husbandry.reason import Reason
@@ -16,8 +17,10 @@ def _tank(speaker: Speaker, reason: Reason) -> str:
     litres, changes = speaker.say(reason["litres"]), reason["changes"]
     assert isinstance(changes, int)
     often = f", all its water changed {counted(changes, 'time', 'times')}" if changes else ""
-    key = "" if reason["own"] else " If you have one, write carrying: {tank_litres}."
-    return f"A transport tank of {litres}{often}: `bags` has its sheet.{key}"
+    tank = f"A transport tank of {litres}{often}: `bags` has its sheet."
+    if reason["own"]:
+        return tank
+    return f"{tank} If you have one, write carrying: {{{key_in('tank_litres', speaker.units)}}}."
 
 
 SENTENCES: Sentences = {
