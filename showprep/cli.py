@@ -8,11 +8,15 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Sequence
+from copy import copy
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
 import typer
+from typer.main import get_command_name
+from typer.models import CommandInfo
 
 from showprep import __version__
 from showprep.commands.bags_options import bags
@@ -370,7 +374,24 @@ def _run() -> None:
     gc.set_threshold(100_000, 50, 50)
     # Nothing here uses pydantic's plug-ins; searching every installed package for them takes time.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
-    app(standalone_mode=True, prog_name="showprep")
+    program_for(sys.argv[1:])(standalone_mode=True, prog_name="showprep")
+
+
+def program_for(words: Sequence[str]) -> typer.Typer:
+    """The program with the one command that is asked for, or all of them.
+
+    To build every command with all its options takes as long as the shortest of them runs.
+    """
+    asked = [one for one in app.registered_commands if _name(one) in words[:1]]
+    if not asked:
+        return app
+    program = copy(app)
+    program.registered_commands = asked
+    return program
+
+
+def _name(command: CommandInfo) -> str | None:
+    return command.name or (command.callback and get_command_name(command.callback.__name__))
 
 
 def _report(error: Exception) -> None:

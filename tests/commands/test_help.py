@@ -13,7 +13,7 @@ from typer.main import get_command
 from typer.testing import CliRunner
 
 import showprep
-from showprep.cli import app
+from showprep.cli import app, program_for
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 COMMANDS = sorted(get_command(app).commands)  # type: ignore[attr-defined]
@@ -59,6 +59,22 @@ def test_help_is_whole_at_80_columns(command: str | None) -> None:
     assert text.startswith(f"Usage: showprep {command or '[OPTIONS]'}")
     assert all(len(line) <= 80 for line in text.splitlines())
     assert "…" not in text
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_a_command_built_alone_is_the_same(command: str) -> None:
+    """The program builds only what is asked for: all of them take longer than most run."""
+    alone = program_for([command, "anything"])
+    assert len(alone.registered_commands) == 1
+    done = CliRunner().invoke(
+        alone, [command, "--help"], env={"COLUMNS": "80"}, prog_name="showprep"
+    )
+    assert done.output == printed(command, "--help")
+
+
+@pytest.mark.parametrize("words", [[], ["--help"], ["plam", "here"], ["-q", "plan"]])
+def test_all_are_built_for_anything_else(words: list[str]) -> None:
+    assert program_for(words) is app
 
 
 def test_the_package_says_what_it_is() -> None:
