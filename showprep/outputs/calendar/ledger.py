@@ -57,6 +57,9 @@ class LedgerRow:
     water: str | None = None
     own: bool | None = None  # the keeper's own words or alarms stand in it, and are to be kept
     kept: str | None = None  # the phone's edition and the plan's that the keeper let stand
+    described: str | None = None  # while one is being sent: the description of the edition before
+    alarmed: int | None = None  # and its alarm
+    removing: bool | None = None  # it is being taken off, and may be gone already
 
     @property
     def stamp(self) -> datetime:

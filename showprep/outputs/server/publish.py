@@ -151,14 +151,20 @@ class _Run:
         """Take every step, and keep the ledger up with the server."""
         steps = report.comparison.steps
         stamps = {step.uid: self._stamp(step, step.job) for step in steps if step.job is not None}
-        self._keep({uid: record for step in steps for uid, record in self._intent(step, stamps)})
+        sent = {
+            step.uid: _data(step, step.job, stamps[step.uid])
+            for step in steps
+            if step.job is not None and step.kind in ("add", "change")
+        }
+        rows = (self._intent(step, stamps, sent) for step in steps)
+        self._keep({uid: record for row in rows for uid, record in row})
         for step in steps:
             if step.kind == "forget":
                 self._gone(step)
             elif step.kind == "remove":
                 self._remove(step, report)
             elif step.job is not None and step.kind in ("add", "change"):
-                self._send(step, step.job, stamps[step.uid], report)
+                self._send(step, step.job, sent[step.uid], report)
 
     def _stamp(self, step: ServerStep, job: Job) -> Stamp:
         record = self.ledger.records.get(job.uid)
@@ -171,9 +177,11 @@ class _Run:
         return stamp
 
     def _intent(
-        self, step: ServerStep, stamps: dict[str, Stamp]
+        self, step: ServerStep, stamps: dict[str, Stamp], sent: dict[str, bytes]
     ) -> Iterator[tuple[str, LedgerRow]]:
         """What the ledger says before anything is sent."""
+        if step.kind == "remove":
+            yield step.uid, replace(self.ledger.records[step.uid], removing=True)
         if step.job is None:
             return
         if step.kind == "leave":
@@ -182,22 +190,25 @@ class _Run:
             return
         old = self.ledger.records.get(step.uid)
         new = replace(record_of(step.job, stamps[step.uid]), shown=shown_by(step.job))
-        if step.base is not None:
+        base = step.base
+        if base is not None:
             new = replace(new, own=True)
         if step.kind == "keep":
             if step.base is not None:  # with the keeper's own words, which were seen
                 new = replace(new, shown=step.base.shown)
             yield step.uid, replace(new, etag=step.etag)
         else:
-            before = old.shown if old is not None and old.state != "SENDING" else None
-            if old is not None and old.state == "SENDING":
-                before = old.before
-            yield step.uid, replace(new, state="SENDING", etag=step.etag, before=before)
+            # What may still lie there, should this run be killed: it is ours, whatever was planned.
+            before = step.lies
+            if before is None and old is not None:
+                before = old.before if old.state == "SENDING" else old.shown
+            new = replace(new, state="SENDING", etag=step.etag, before=before)
+            if base is not None:  # merged with the keeper's words
+                shown = found_in(sent[step.uid], step.uid).shown
+                new = replace(new, shown=shown, described=base.description, alarmed=base.alarm)
+            yield step.uid, new
 
-    def _send(self, step: ServerStep, job: Job, stamp: Stamp, report: PublishReport) -> None:
-        data = resource_of(job, stamp)
-        if step.theirs is not None and step.base is not None:
-            data = merged(step.theirs, data, step.base.description or "", step.base.alarm)
+    def _send(self, step: ServerStep, job: Job, data: bytes, report: PublishReport) -> None:
         answer = self.collection.put(step.name, data, step.etag)
         etag = answer.headers.get("etag")
         if answer.status == 412:
@@ -214,12 +225,14 @@ class _Run:
         sent = self.ledger.records[step.uid]
         etag = etag or self.collection.etag(step.name)
         state: State = "DONE" if job.summary.startswith(DONE) else job.status
-        self._keep({step.uid: replace(sent, state=state, etag=etag, before=None)})
+        row = replace(sent, state=state, etag=etag, before=None, described=None, alarmed=None)
+        self._keep({step.uid: row})
         report.done += 1
 
     def _remove(self, step: ServerStep, report: PublishReport) -> None:
         answer = self.collection.delete(step.name, step.etag or "*")
         if answer.status == 412:
+            self._keep({step.uid: replace(self.ledger.records[step.uid], removing=None)})
             self._refuse(step, f"Left alone: {CHANGED_THERE}.", report)
         elif 200 <= answer.status < 300 or answer.status in (404, 410):
             self._gone(step)
@@ -228,7 +241,8 @@ class _Run:
             self._refused(step, answer, report)
 
     def _gone(self, step: ServerStep) -> None:
-        record = replace(self.ledger.records[step.uid], state="GONE", etag=None, before=None)
+        record = self.ledger.records[step.uid]
+        record = replace(record, state="GONE", etag=None, before=None, removing=None)
         self._keep({step.uid: record})
 
     def _refused(self, step: ServerStep, answer: Answer, report: PublishReport) -> None:
@@ -244,3 +258,11 @@ class _Run:
         if records:
             self.ledger = replace(self.ledger, records={**self.ledger.records, **records})
             save(self.path, self.ledger)
+
+
+def _data(step: ServerStep, job: Job, stamp: Stamp) -> bytes:
+    """What is sent: the plan's edition, with what the keeper wrote on the phone."""
+    data = resource_of(job, stamp)
+    if step.theirs is None or step.base is None:
+        return data
+    return merged(step.theirs, data, step.base.description or "", step.base.alarm)

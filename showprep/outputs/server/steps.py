@@ -45,6 +45,7 @@ class ServerStep:
     theirs: PhoneEvent | None = None  # with the keeper's own words and alarms, to be kept
     settled: bool = False  # left alone because the keeper said so
     base: LedgerRow | None = None
+    lies: str | None = None  # the hash of what lies there, where that is an edition of ours
 
     @property
     def name(self) -> str:
@@ -86,7 +87,11 @@ def compare(
     made anew, and everything is added again.
     """
     there = collection.etags()
-    made = [uid for uid, record in ledger.records.items() if record.state == "CONFIRMED"]
+    made = [
+        uid
+        for uid, record in ledger.records.items()
+        if record.state == "CONFIRMED" and not record.removing
+    ]
     emptied = bool(made) and not any(resource_name(uid) in there for uid in made)
     sides = _Sides(
         ledger,
@@ -133,7 +138,9 @@ class _Sides:
         old_day = date.fromisoformat(record.start[:10]) if record is not None else None
         ours_wins = self.overwrite or self._named(self.keep_plan, job) or job.uid in self.done
         if etag is None:
-            published = record is not None and record.state in ("CONFIRMED", "DONE")
+            published = (
+                record is not None and record.state in ("CONFIRMED", "DONE") and not record.removing
+            )
             if published and not (self.again or ours_wins):
                 return self._left(job, record, None, REMOVED_THERE)
             if published and job.uid in self.done and not self.again:
@@ -142,9 +149,10 @@ class _Sides:
         if record is not None and record.etag == etag:
             same = record.content == job.content() and record.state in ("CONFIRMED", "DONE")
             step = replace(_step("keep" if same else "change", job, etag), old_day=old_day)
-            if record.own and record.state == "CONFIRMED":
+            if record.own and record.state in ("CONFIRMED", "SENDING"):
                 theirs = None if same else phone_event(self._resource(job.uid), job.uid)
-                step = replace(step, theirs=theirs, base=record)
+                base = _before(record) if record.state == "SENDING" else record
+                step = replace(step, theirs=theirs, base=base)
             return step
         answer = self._resource(job.uid)
         found = found_in(answer, job.uid)
@@ -153,13 +161,17 @@ class _Sides:
             return _step("keep", job, etag, sequence=found.sequence)
         event = phone_event(answer, job.uid)
         sent = record is not None and record.state == "CONFIRMED"
+        if ours and event is not None and record and record.own and record.state == "SENDING":
+            step = _step("change", job, etag, sequence=found.sequence)
+            base = record if found.shown == record.shown else _before(record)
+            return replace(step, old_day=old_day, theirs=event, base=base, lies=found.shown)
         if ours and sent and event is not None and record and record.description is not None:
             # Only what is not seen at once was changed: an alarm, a colour. It is kept.
             step = _step("change", job, etag, sequence=found.sequence)
-            return replace(step, old_day=old_day, theirs=event, base=record)
+            return replace(step, old_day=old_day, theirs=event, base=record, lies=found.shown)
         if ours or ours_wins:
             step = _step("change", job, etag, sequence=found.sequence)
-            return replace(step, old_day=old_day)
+            return replace(step, old_day=old_day, lies=found.shown)
         if record is None or not sent or event is None:
             known = record is not None and record.state != "GONE"
             return self._left(job, record, etag, CHANGED_THERE if known else UNKNOWN)
@@ -173,7 +185,7 @@ class _Sides:
         # Words were added: they stay, and the plan's changes are made around them.
         same = record.content == job.content() and record.state == "CONFIRMED"
         step = _step("keep" if same else "change", job, etag, sequence=found.sequence)
-        return replace(step, old_day=old_day, theirs=event, base=record)
+        return replace(step, old_day=old_day, theirs=event, base=record, lies=found.shown)
 
     def _named(self, ids: frozenset[str], job: Job) -> bool:
         return job.uid in ids or (bool(job.about.task) and job.about.task in ids)
@@ -233,6 +245,11 @@ def _refuse_unknown(ids: set[str], jobs: tuple[Job, ...], ledger: Ledger) -> Non
 def _ours(record: LedgerRow | None, found: ServerEvent) -> bool:
     """Is what lies there an edition that was written here, whatever its etag?"""
     return record is not None and found.shown in (record.shown, record.before)
+
+
+def _before(record: LedgerRow) -> LedgerRow:
+    """The edition before the one that is being sent, as far as words are merged by it."""
+    return replace(record, description=record.described, alarm=record.alarmed)
 
 
 def _arrived(record: LedgerRow, job: Job, found: ServerEvent) -> bool:

@@ -8,11 +8,15 @@ from __future__ import annotations
 
 import base64
 import http.client
+import os
+import random
+import signal
 import socket
 import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
@@ -271,6 +275,52 @@ def test_killed_at_any_point_and_run_again(
         assert "leave" not in kinds(outcome)
         assert yard.holds(plan)
         assert set(kinds(yard.publish(plan))) == {"keep"}
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="no fork there")
+@pytest.mark.parametrize("noted", [False, True], ids=["untouched", "with a note from the phone"])
+def test_a_process_killed_while_it_publishes(yard: Yard, build: Any, noted: bool) -> None:
+    """At any moment: nothing is there twice, nothing of neither plan, and the next run ends it.
+
+    What the keeper wrote on the phone stays, although each plan changes that job.
+    """
+    chance = random.Random(f"killed while it publishes {noted}")
+    plans = [
+        build.plan(
+            [build.task(one, title=f"{words} {one}") for one in range(first, first + 12)],
+            planned_on=date(2027, 3, 2 + number),
+        )
+        for number, (words, first) in enumerate((("Before", 0), ("After", 4), ("Later", 8)))
+    ]
+    titles = {str(one.summary) for plan in plans for one in build.to_be_seen(plan).values()}
+    began = time.perf_counter()
+    yard.publish(plans[0])
+    usual = time.perf_counter() - began
+    uid, words_on_phone = build.uid(9), "The blue net is by the gate."
+    if noted:  # job 9 stands in all three plans
+        yard.edit_on_phone(9, b"DESCRIPTION:", b"DESCRIPTION:" + words_on_phone.encode() + b" ")
+    for number in range(storm(4, 60)):
+        plan = plans[chance.randrange(3)]
+        child = os.fork()
+        if child == 0:
+            with suppress(BaseException):
+                yard.publish(plan)
+            os._exit(0)
+        time.sleep(chance.uniform(0, 1.2) * usual)
+        os.kill(child, signal.SIGKILL)
+        os.waitpid(child, 0)
+        assert {str(event["SUMMARY"]) for event in yard.there().values()} <= titles
+        if number % 3 == 2:
+            outcome = yard.publish(plan)
+            left = [one for one in outcome.comparison.steps if one.kind == "leave"]
+            assert not outcome.refused and not left
+            if noted:
+                assert words_on_phone in str(yard.there()[uid]["DESCRIPTION"])
+            else:
+                assert yard.holds(plan)
+    outcome = yard.publish(plans[1])
+    assert not outcome.refused and (noted or yard.holds(plans[1]))
+    assert set(kinds(yard.publish(plans[1]))) == {"keep"}
 
 
 def test_a_connection_lost_half_way(yard: Yard, build: Any, radicale: Radicale) -> None:
