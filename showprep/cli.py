@@ -22,6 +22,7 @@ from showprep import __version__
 from showprep.commands.bags_options import bags
 from showprep.commands.bath_options import bath
 from showprep.commands.completion import of_fish, of_shows
+from showprep.commands.heal_options import heal, kinds
 from showprep.commands.interrupts import all_is_done, broken_off, listen, was_ended
 from showprep.commands.note_options import note
 from showprep.commands.options import Commands, Json, On, Replace, Season, now
@@ -143,6 +144,8 @@ def today(season: Season, on: On = None, json: Json = False) -> None:
 app.command()(note)
 app.command()(bath)
 app.command()(bags)
+app.command()(heal)
+app.command()(kinds)
 
 
 @app.command()

@@ -252,6 +252,16 @@ def worksheets(season: Path, units: Units) -> Iterator[str]:
         yield told("bath", *bath, "--water-c", water, "--units", units, "--on", ON)
 
 
+def without_files(units: str) -> Iterator[str]:
+    day = ("--on", ON, "--units", units)
+    for kind in ("lost-scale", "shimi", "stitches", "ulcer", "frayed-fin"):
+        for water in ("46 F", "61 F", "75 F"):
+            asked = ("heal", kind, "--seen", "2027-03-20", "--water-c", water, "--by", "+6w")
+            yield told(*asked, *day)
+            yield told(*asked, "--warm-to", "78 F", *day)
+    yield told("kinds", *day)
+
+
 # What is noted, the answers given where a question is put, and in how many words of the refusal.
 NOTES: tuple[tuple[dict[str, str], str, tuple[str, ...]], ...] = (
     ({"did": "measure"}, "aoi", ("20.5",)),
@@ -306,6 +316,10 @@ def test_nothing_printed_carries_a_metric_unit(season: Path, units: Units, outpu
 def test_no_worksheet_carries_a_metric_unit(season: Path, units: Units) -> None:
     left = metric(worksheets(season, units), units)
     assert {line for line in left if not any(one in line for one in OF_A_DOSE)} == set()
+
+
+def test_no_answer_without_files_carries_a_metric_unit(units: Units) -> None:
+    assert metric(list(without_files(units)), units) == set()
 
 
 def test_notes_ask_and_answer_in_the_season_s_units(

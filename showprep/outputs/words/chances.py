@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
+from datetime import date
 from typing import TYPE_CHECKING
 
 from showprep.outputs.words.plain import listed, spoken, spoken_with_year
@@ -73,13 +74,16 @@ def _of_ten(share: float) -> str:
 
 def curve_lines(touch_up: PlannedTouchUp) -> Iterator[str]:
     """By the day of the touch-up, of 10 such fish: how many show nothing; the marked days too."""
-    for one in _drawn(touch_up):
+    return lines_of_days(touch_up.curve, touch_up.best, touch_up.day)
+
+
+def lines_of_days(
+    curve: Sequence[TouchUpChance], best: date | None, planned: date | None = None
+) -> Iterator[str]:
+    """The days of a curve, one a line, at most about MOST_ROWS of them."""
+    for one in _drawn(curve, {best, planned}):
         tenths = int(one.both * 10 + 1e-9)
-        words = [
-            word
-            for day, word in ((touch_up.best, "best"), (touch_up.day, "planned"))
-            if day == one.day
-        ]
+        words = [word for day, word in ((best, "best"), (planned, "planned")) if day == one.day]
         if not words and not one.fit:
             words = ["not fit"]
         bar = "#" * tenths + "." * (10 - tenths)
@@ -91,11 +95,10 @@ def _note(words: Sequence[str]) -> str:
     return f", {listed(words)}" if words else ""
 
 
-def _drawn(touch_up: PlannedTouchUp) -> list[TouchUpChance]:
-    likely = [one for one in touch_up.curve if one.both >= LEAST]
+def _drawn(curve: Sequence[TouchUpChance], marked: Collection[date | None]) -> list[TouchUpChance]:
+    likely = [one for one in curve if one.both >= LEAST]
     if not likely:
         return []
-    marked = {touch_up.best, touch_up.day}
     step = -(-len(likely) // MOST_ROWS)
     anchor = next((n for n, one in enumerate(likely) if one.day in marked), 0)
     return [one for n, one in enumerate(likely) if (n - anchor) % step == 0 or one.day in marked]

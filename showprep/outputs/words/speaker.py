@@ -84,6 +84,7 @@ TABLES: tuple[str, ...] = (
     "company",
     "eligibility",
     "feeding",
+    "heal",
     "healing",
     "jobs",
     "kept_apart",
