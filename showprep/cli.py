@@ -19,6 +19,7 @@ from typer.main import get_command_name
 from typer.models import CommandInfo
 
 from showprep import __version__
+from showprep.commands.add_options import add
 from showprep.commands.bags_options import bags
 from showprep.commands.bath_options import bath
 from showprep.commands.completion import of_fish, of_shows
@@ -27,6 +28,7 @@ from showprep.commands.interrupts import all_is_done, broken_off, listen, was_en
 from showprep.commands.note_options import note
 from showprep.commands.options import Commands, Json, On, Replace, Season, now
 from showprep.commands.options import today as the_day
+from showprep.commands.start_options import start
 
 app = typer.Typer(
     name="showprep",
@@ -141,6 +143,8 @@ def today(season: Season, on: On = None, json: Json = False) -> None:
     run(season, on or the_day(), as_json=json)
 
 
+app.command()(start)
+app.command()(add)
 app.command()(note)
 app.command()(bath)
 app.command()(bags)
@@ -315,28 +319,29 @@ def summary(season: Season, on: On = None, json: Json = False) -> None:
 
 
 @app.command()
-def start(
-    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder that is new.")],
+def next_season(
+    old: Annotated[Path, typer.Argument(metavar="OLD", help="The season that ends.")],
+    new: Annotated[Path, typer.Argument(metavar="NEW", help="A folder that is new.")],
     on: On = None,
 ) -> None:
-    """Write a new season folder with a worked example to edit."""
-    from showprep.commands.start import run
+    """Carry a season over into the next year, in a new folder."""
+    from showprep.commands.next_season import run
 
-    run(folder, on or the_day())
+    run(old, new, on or the_day())
 
 
 @app.command()
 def schema(
     name: Annotated[
         str | None,
-        typer.Argument(metavar="[NAME]", help="keeper, shows, fish, fish-list or journal."),
+        typer.Argument(metavar="[NAME]", help="keeper, shows, fish, fish-list, show-card or journal."),
     ] = None,
     into: Annotated[
         Path | None,
         typer.Option(metavar="SEASON", help="Put all of them into this season instead."),
     ] = None,
 ) -> None:
-    """Print the JSON Schema of a file, for editors and other programs."""
+    """Print the JSON Schema of a file, for editors."""
     from showprep.commands.schema import run
 
     run(name, into)

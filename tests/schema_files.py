@@ -36,13 +36,14 @@ SHAPES: dict[str, tuple[Any, str, str]] = {
     "shows": (dict[Id, records.Show], "shows.yaml", "The shows, each under its id."),
     "fish": (records.Fish, "fish/ID.yaml", "One fish; the file's name is its id."),
     "fish-list": (dict[Id, records.Fish], "fish/ID.yaml", "Fish, each under its id."),
+    "show-card": (records.ShowCard, "shows.yaml", "One show, as its organiser hands it out."),
     "journal": (list[records.JournalEntry], "journal.yaml", "What was done and seen."),
 }
 RECORDS: tuple[type[Record], ...] = (
     *(records.Keeper, records.Water, records.Isolation, records.Holding, records.TouchUp),
     *(records.Tub, records.Carrying, records.JourneyPrice, records.ReturnWeeks),
     *(records.Preferences, records.Away, records.KindFigures, records.MilestoneFigures),
-    *(records.RationStepRecord, records.Show, records.Window, records.Limits),
+    *(records.RationStepRecord, records.Show, records.ShowCard, records.Window, records.Limits),
     *(records.SizeTableRecord, records.Fish, records.Defect, records.Move),
     *(records.JournalEntry, WorkRule),
 )

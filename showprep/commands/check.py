@@ -7,15 +7,15 @@ from collections.abc import Iterable, Iterator
 from dataclasses import asdict, dataclass
 from datetime import date
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from showprep.commands.loading import tell_warnings
 from showprep.commands.streams import say
 from showprep.husbandry.reason import Reason
 from showprep.outputs.words.plain import counted
+from showprep.season.additions import copied
 from showprep.season.problems import Problem, SeasonError
-from showprep.season.reading import Reading, files_of, read_season
+from showprep.season.reading import Reading, read_season
 from showprep.season.yaml.slipped import Slip, slips_of
 
 if TYPE_CHECKING:
@@ -122,9 +122,7 @@ def _read_again(folder: Path, on: date, reading: Reading) -> tuple[list[ReadAgai
     written = worked_out(yard_as_known(reading.season, on), "season", costs=False)
     worst: dict[tuple[str, int, int], ReadAgain] = {}
     tried = left = 0
-    with TemporaryDirectory() as room:
-        copy = Path(room) / "season"
-        texts = _copied(folder, copy)
+    with copied(folder) as (copy, texts):
         for file, text in texts.items():
             for slip in slips_of(text):
                 (copy / file).write_text(slip.text, encoding="utf-8")
@@ -147,18 +145,3 @@ def _read_again(folder: Path, on: date, reading: Reading) -> tuple[list[ReadAgai
             (copy / file).write_text(text, encoding="utf-8")
     found = sorted(worst.values(), key=lambda one: (-one.weight, one.file, one.slip.line))
     return found[:TOLD], tried, left
-
-
-def _copied(folder: Path, copy: Path) -> dict[str, str]:
-    """The season's files copied to try slips in, and their texts; other files are linked to."""
-    files = files_of(folder)
-    every = [files.keeper, files.shows, files.fish_list, *files.fish, files.journal]
-    texts = {name: path.read_text("utf-8-sig") for path, name in filter(None, every)}
-    copy.mkdir()
-    for name, text in texts.items():
-        (copy / name).parent.mkdir(exist_ok=True)
-        (copy / name).write_text(text, encoding="utf-8")
-    for other in folder.iterdir():
-        if other.name not in {*texts, "fish"}:
-            (copy / other.name).symlink_to(other.resolve())
-    return texts

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import get_args
 
 from pydantic import ValidationError
 
+from showprep.commands.asking import TRIES, Ask, terminal
 from showprep.commands.day_words import day_asked
 from showprep.commands.names import meant, named
 from showprep.commands.streams import say
@@ -29,8 +30,6 @@ from showprep.season.values.quantities import Units
 from showprep.season.values.unit_keys import OF_METRIC, key_found, metric_key, with_metric_keys
 from showprep.season.values.wording import choose, folded, listed
 
-Ask = Callable[[str], str]
-TRIES = 3
 FORMAT = 1  # of the JSON
 DID: tuple[str, ...] = get_args(Did)
 SAW: tuple[str, ...] = get_args(Saw)
@@ -202,7 +201,7 @@ def run(
     SeasonError for faults in the season's files, Failure (wrong usage) for what is missing or
     cannot be true. All entries are written, or none.
     """
-    ask = ask or _terminal()
+    ask = ask or terminal()
     on = _day(given.get("on"), today)
     _allow_ahead(on, today, ask)
     season = read_season(folder, max(on, today)).season
@@ -425,15 +424,3 @@ def _speaker(season: Season) -> Speaker:
 
 def _begin(words: str) -> str:
     return words[:1].upper() + words[1:]
-
-
-def _terminal() -> Ask | None:
-    """Somebody to ask, when both ends of the talk are a terminal."""
-    if not (sys.stdin.isatty() and sys.stderr.isatty()):
-        return None
-
-    def ask(question: str) -> str:
-        print(question, end=" ", file=sys.stderr, flush=True)  # noqa: T201
-        return sys.stdin.readline()
-
-    return ask

@@ -18,6 +18,7 @@ SCHEMAS: Mapping[str, str] = {
     "fish": "fish/ID.yaml",
     "fish-list": "fish.yaml",
     "journal": "journal.yaml",
+    "show-card": "a show's card",
 }
 """The schemas by name, and the file that each is of."""
 

@@ -14,8 +14,10 @@ import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+from showprep.season.editors import file_of, first_line
 from showprep.season.journal_text import as_written, blocks
 from showprep.season.own_files import (
+    FOLDER,
     flush_folder,
     keep_before,
     mode_for,
@@ -98,7 +100,8 @@ class Journal:
         try:
             return self.path.read_bytes()
         except FileNotFoundError:
-            return b""
+            has_schema = (self.folder / FOLDER / file_of("journal")).is_file()
+            return first_line(NAME).encode("utf-8") if has_schema else b""
         except OSError as error:
             raise JournalError(_told(error)) from error
 

@@ -21,14 +21,15 @@ def as_written(entry: JournalEntry, units: Units = "metric") -> dict[str, str]:
     Amounts are written as a keeper with these `units` would, and read back under any units.
     """
     values = ((name, getattr(entry, name)) for name in JournalEntry.model_fields)
-    return dict(_key_and_text(name, value, units) for name, value in values if value is not None)
+    return dict(key_and_text(name, value, units) for name, value in values if value is not None)
 
 
-def _key_and_text(name: str, value: object, units: Units) -> tuple[str, str]:
+def key_and_text(name: str, value: object, units: Units) -> tuple[str, str]:
+    """A key of the record and its value as a keeper with these `units` writes them."""
     if units == "metric" or name not in OF_METRIC or not isinstance(value, float):
-        return name, _written(value)
+        return name, plain_text(value)
     other = OF_METRIC[name]
-    metric = _written(value)
+    metric = plain_text(value)
     if key_in(name, units) == other.name:
         gallon = {"us": "US gal", "imperial": "imp gal"}[units]
         unit = gallon if other.unit == "gal" else other.unit
@@ -75,7 +76,8 @@ def _escaped(mark: str) -> str:
     return f"\\u{code:04X}" if code <= 0xFFFF else f"\\U{code:08X}"
 
 
-def _written(value: object) -> str:
+def plain_text(value: object) -> str:
+    """A value as it stands in the files, without quotation marks."""
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, datetime):

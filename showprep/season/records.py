@@ -423,8 +423,8 @@ class Limits(Record):
     varieties: tuple[Term, ...] | None = None
 
 
-class Show(Record):
-    """One show (`shows.yaml`); `judging` and `travel_hours` are needed, the rest helps."""
+class ShowRules(Record):
+    """What a show says of itself, to every exhibitor alike."""
 
     name: Text
     judging: WallTime
@@ -434,7 +434,6 @@ class Show(Record):
     entries_close: Day | None = None
     photos_due: Day | None = None
     vat_booked_by: Day | None = None
-    travel_hours: Hours
     place: Text | None = None  # where it is, as a map finds it
     time_zone: TimeZone | None = None
     vats: Literal["own", "shared", "bag"] = "shared"
@@ -446,12 +445,24 @@ class Show(Record):
     limits: Limits = Field(default_factory=Limits)
     fee: NotNegative = 0  # paid once, if anything is entered
     fee_per_fish: NotNegative = 0
-    counts: Annotated[Number, Field(gt=0, le=100)] = 1  # how much its entries count beside others
     fast_days: Annotated[Whole, Field(ge=0, le=30)] | None = None
     declaration_months: Annotated[Whole, Field(ge=0, le=120)] | None = None
     health_certificate: YesNo = False
     cancelled: YesNo = False
     note: Text | None = None
+
+
+class Show(ShowRules):
+    """One show (`shows.yaml`); `judging` and `travel_hours` are needed, the rest helps."""
+
+    travel_hours: Hours
+    counts: Annotated[Number, Field(gt=0, le=100)] = 1  # how much its entries count beside others
+
+
+class ShowCard(ShowRules):
+    """A show as its organiser hands it out: one small file, in the organiser's units."""
+
+    units: Units = "metric"
 
 
 class Defect(Record):

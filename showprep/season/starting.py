@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 from datetime import date, timedelta
 from importlib.resources import files
 from pathlib import Path
@@ -46,6 +47,11 @@ def starter_files(on: date) -> dict[str, str]:
 
 
 def start_season(folder: Path, on: date) -> list[Path]:
+    """Write the worked example into `folder`, as `write_season` does."""
+    return write_season(folder, starter_files(on))
+
+
+def write_season(folder: Path, texts: Mapping[str, str]) -> list[Path]:
     """Write a new season into `folder`, which must be new or empty; return the files to edit.
 
     The schemas that their first lines name go into the hidden folder beside them.
@@ -59,16 +65,15 @@ def start_season(folder: Path, on: date) -> list[Path]:
     made = Path(mkdtemp(dir=place.parent, prefix=temporary_name(place)))
     take_away_left_over(place, made)
     try:
-        written = _write(made, on)
+        written = _write(made, texts)
         _take_place(made, place)
     finally:
         rmtree(made, ignore_errors=True)
     return [folder / name for name in written]
 
 
-def _write(made: Path, on: date) -> list[str]:
+def _write(made: Path, texts: Mapping[str, str]) -> list[str]:
     """Write everything into a folder of our own; the names of the files to edit."""
-    texts = starter_files(on)
     for name, text in texts.items():
         path = made / name
         path.parent.mkdir(parents=True, exist_ok=True)

@@ -18,7 +18,7 @@ from pydantic_core import ErrorDetails, PydanticCustomError
 
 from showprep.season.problems import Place, Problem, problem_at
 from showprep.season.record import Record
-from showprep.season.records import Fish, JournalEntry, Keeper, Show
+from showprep.season.records import Fish, JournalEntry, Keeper, Show, ShowCard
 from showprep.season.right_shape import NAMES, right_shape, with_example
 from showprep.season.shapes import described, keys_at
 from showprep.season.values.fields import valid_id
@@ -202,6 +202,29 @@ def _keys_written(record: type[BaseModel], path: list[object]) -> list[str]:
     """The keys that may stand in a mapping, those that name another unit among them."""
     keys = keys_at(record, path)
     return [*keys, *(OF_METRIC[key].name for key in keys if key in OF_METRIC)]
+
+
+def said_of(record: type[BaseModel], name: str, value: object, units: Units) -> str | None:
+    """What is wrong with one value of a record, and what would be right; None where nothing is."""
+    data = {name: value}
+    try:
+        record.model_validate(data, context={"units": units})
+    except ValidationError as error:
+        for one in error.errors(include_url=False):
+            fault = _Fault(one, data)
+            if fault.path and fault.path[0] == name:
+                return "; ".join(_words(fault, record))
+    return None
+
+
+def card_part(file: File, units: Units | None = None) -> DocumentPart[ShowCard]:
+    """The card of a show, under the key `card`, in the units that it says."""
+    part: DocumentPart[ShowCard] = DocumentPart("card", units)
+    document = _open(file, part)
+    if document is not None and _has(document, part, dict, "a mapping with name and judging"):
+        part.units = _units_written(document.data.get("units", "metric"))
+        part.type_one("card", document.data, (document, ()), ShowCard)
+    return part
 
 
 def _miscounted(fault: _Fault) -> bool:

@@ -50,7 +50,7 @@ def test_an_older_season_gets_them_and_nothing_of_the_keeper_is_changed(folder, 
 def test_what_is_not_there_is_refused(tmp_path: Path) -> None:
     for name, into, words in (
         ("fsh", None, "did you mean fish"),
-        (None, None, "keeper, shows, fish, fish-list or journal"),
+        (None, None, "keeper, shows, fish, fish-list, journal or show-card"),
         (None, tmp_path, "is no season"),
     ):
         with pytest.raises(Failure, match=words) as failure:

@@ -17,6 +17,7 @@ import yaml
 from showprep.season.problems import SeasonError
 from showprep.season.reading import read_season
 from showprep.season.starting import starter_files
+from showprep.season.typed import card_part
 from tests.conftest import Outside
 from tests.schema_files import EMPTY_ALLOWED, FOLDER, schemas
 from tests.season.conftest import ON
@@ -31,6 +32,7 @@ OF_FILE = {
     "shows.yaml": "shows",
     "fish.yaml": "fish-list",
     "journal.yaml": "journal",
+    "show-card.yaml": "show-card",
 }
 
 
@@ -90,6 +92,34 @@ def test_the_samples_are_valid(path: Path) -> None:
 @pytest.mark.parametrize("file", starter_files(ON))
 def test_the_files_of_start_are_valid(file: str) -> None:
     assert by_schema(file, starter_files(ON)[file]) == []
+
+
+CARD = (SAMPLES / "show-card.yaml").read_text("utf-8")
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("vats: shared", "vats: lots"),
+        ("judging: 2027-09-11 10:00", "judging: 11 September"),
+        ("name: Alder", "titel: Alder"),
+        ("place: Alder", "travel_hours: 2\nplace: Alder"),
+        ("units: metric", "units: furlongs"),
+        ("fee: 20", "fee: -20"),
+        ("water_c: 19", "water_c: 190"),
+        ("{fish: 6,", "{fish: six,"),
+        ("entries_close: 2027-08-20", "entries_close: 2027-02-30"),
+    ],
+)
+def test_a_faulty_card_is_refused_by_both(tmp_path: Path, old: str, new: str) -> None:
+    assert old in CARD
+    text = CARD.replace(old, new)
+    path = tmp_path / "show-card.yaml"
+    path.write_text(text, encoding="utf-8")
+    part = card_part((path, path.name))
+    assert part.problems and "card" not in part.records
+    if new != "entries_close: 2027-02-30":  # a schema knows the form of a day, not the calendar
+        assert by_schema(path.name, text)
 
 
 def test_the_season_of_these_tests_is_valid(season_files) -> None:

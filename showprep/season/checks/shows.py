@@ -15,6 +15,7 @@ from showprep.season.values.unit_keys import key_in
 
 Event = tuple[str, tuple[str, ...], datetime]
 
+DRAFT_MARK = "Draft:"  # a note that begins so marks a show whose days are not yet known
 LONGEST_SHOW_DAYS = 10  # assumption: from first arrival to check-out
 
 
@@ -161,7 +162,17 @@ def _class_count(checked: Checked, sizes: str | SizeTableRecord) -> int | None:
     return None if table is None else len(table.upper) + table.above
 
 
+def drafts_confirmed(checked: Checked) -> Iterator[Finding | None]:
+    """A show carried over from last season has days that nobody has confirmed."""
+    for name, show in checked.season.shows.items():
+        if show.note is not None and show.note.startswith(DRAFT_MARK):
+            what = "this show is a draft, its days are not confirmed"
+            right = "ask the show, put its days and rules right, and take Draft out of its note"
+            yield Finding(("shows", name, "note"), what, right, "warning")
+
+
 SHOW_CHECKS = (
+    drafts_confirmed,
     events_in_order,
     days_before_arrival,
     not_too_long,
