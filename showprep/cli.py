@@ -334,7 +334,7 @@ def next_season(
 def schema(
     name: Annotated[
         str | None,
-        typer.Argument(metavar="[NAME]", help="keeper, shows, fish, fish-list, show-card or journal."),
+        typer.Argument(metavar="[NAME]", help="keeper, shows, fish, fish-list, journal, show-card."),
     ] = None,
     into: Annotated[
         Path | None,
