@@ -334,7 +334,9 @@ def next_season(
 def schema(
     name: Annotated[
         str | None,
-        typer.Argument(metavar="[NAME]", help="keeper, shows, fish, fish-list, journal, show-card."),
+        typer.Argument(
+            metavar="[NAME]", help="Such as keeper or show-card; all are named without one."
+        ),
     ] = None,
     into: Annotated[
         Path | None,
