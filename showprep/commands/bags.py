@@ -23,8 +23,13 @@ from showprep.outputs.worksheets.bags_json import bag_text, journey_text
 from showprep.outputs.worksheets.bags_json import refused_text as refused_json
 from showprep.outputs.worksheets.paper import paper_text
 from showprep.planning.plan import Plan, ShowLine
-from showprep.planning.worksheets.bags import bag_sheet
-from showprep.planning.worksheets.bags_records import BagAsk, BagSheet, JourneySheet
+from showprep.planning.worksheets.bags import bag_sheet, longest_bag
+from showprep.planning.worksheets.bags_records import (
+    LEAST_FILLING_H,
+    BagAsk,
+    BagSheet,
+    JourneySheet,
+)
 from showprep.planning.worksheets.bags_season import bag_asks, journey_sheet, shows_with_fish
 from showprep.season.problems import SeasonError
 from showprep.season.values import measures
@@ -98,12 +103,12 @@ def _one_bag(given: Given) -> BagSheet:
         raise Failure("--kg or --length-cm is missing: how heavy or how long the fish is.", 2)
     if "show" in given:
         raise Failure("--show is of a season: name the season's folder too.", 2)
-    for name, why in (("hours", "how long the fish is"), ("water_c", "how warm the water is")):
-        if name not in given:
-            option = name.replace("_", "-")
-            raise Failure(f"--{option} is missing: {why} in the bag.", status=2)
+    if "water_c" not in given:
+        raise Failure("--water-c is missing: how warm the water is in the bag.", status=2)
     units = units_in(given) or "metric"
-    return bag_sheet(BagAsk(figures=SHIPPED, **_values(given, units), units=units))
+    values = {"hours": LEAST_FILLING_H, **_values(given, units)}
+    ask = BagAsk(figures=SHIPPED, **values, units=units)
+    return bag_sheet(ask) if "hours" in given else longest_bag(ask)
 
 
 def _journey(folder: Path, given: Given, on: date) -> JourneySheet:

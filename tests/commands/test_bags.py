@@ -159,7 +159,7 @@ def test_wrong_usage_says_which_option(
     assert found["refused"] == said and found["longest_hours"] is None
 
 
-@pytest.mark.parametrize("missing", ["kg", "hours", "water_c"])
+@pytest.mark.parametrize("missing", ["kg", "water_c"])
 def test_what_is_needed_is_named(capsys: pytest.CaptureFixture[str], missing: str) -> None:
     given = {name: words for name, words in ONE.items() if name != missing}
     status, said, _ = refused(capsys, **given)
@@ -256,3 +256,25 @@ def test_the_command(folder: Folder) -> None:
     assert done.returncode == 0 and done.stderr == ""
     assert "Good for 6.7 h" in done.stdout
     assert len(done.stdout.splitlines()) <= 60
+
+
+@pytest.mark.parametrize("more", [{}, {"bag_water_l": "14"}, {"show_c": "24"}])
+def test_without_hours_it_says_how_long_it_is_good_for(
+    capsys: pytest.CaptureFixture[str], more: dict[str, str]
+) -> None:
+    """The longest journey with the spare time in hand; half an hour more, and it is not enough."""
+    asked = {"length_cm": "60", "water_c": "18", **more}
+    run(None, asked, ON, as_json=True)
+    found = json.loads(capsys.readouterr().out)
+    assert found["caution_codes"][0] == "bag-good-for"
+    hours = found["hours"]
+    assert found["longest_hours"] >= hours * 1.2
+    run(None, {**asked, "hours": str(hours)}, ON, as_json=True)
+    same = json.loads(capsys.readouterr().out)
+    assert {**found, "cautions": [], "caution_codes": []} == {
+        **same,
+        "cautions": [],
+        "caution_codes": [],
+    }
+    run(None, asked, ON)
+    assert capsys.readouterr().out.splitlines()[2].startswith("One bag is good for")

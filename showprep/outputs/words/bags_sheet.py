@@ -39,6 +39,7 @@ from showprep.season.values.quantities import (
 
 GASPING = "ON ITS SIDE OR GASPING? Stop safely: new water of its own and oxygen, at once."
 AT_ARRIVAL = frozenset({"do-not-open-long", "show-water-differs"})  # codes said there already
+AT_TOP = frozenset({"bag-good-for"})  # what was asked
 NOT_AT_ONCE = "NOT IN ONE BAG ALL THE WAY: see 'One bag is not enough'."
 NOT_SO = "DO NOT TRAVEL LIKE THIS: why is said below."
 BAGGING = (
@@ -113,6 +114,11 @@ def refused_text(sheet: BagSheet) -> str | None:
 
 
 def _notices(bags: Sequence[BagSheet]) -> tuple[str, ...]:
+    told = [(one, caution) for one in bags for caution in one.cautions if caution.code in AT_TOP]
+    return (*(speaker_of(one.ask).text(caution) for one, caution in told), *_stopped(bags))
+
+
+def _stopped(bags: Sequence[BagSheet]) -> tuple[str, ...]:
     stopped = (NOT_SO,) if any(map(_is_stopped, bags)) else ()
     renewed = any(one.ways is not None for one in bags)
     return (*stopped, NOT_AT_ONCE) if renewed else stopped
@@ -336,7 +342,8 @@ def _cautions(bags: Sequence[BagSheet]) -> tuple[str, ...]:
     """Each caution once, with the fish it is about where not all share it."""
     about: dict[str, list[str]] = {}
     for one in bags:
-        here = [caution for caution in one.cautions if caution.code not in AT_ARRIVAL]
+        elsewhere = AT_ARRIVAL | AT_TOP
+        here = [caution for caution in one.cautions if caution.code not in elsewhere]
         for caution in speaker_of(one.ask).texts(here):
             about.setdefault(caution, []).append(one.ask.name)
     return tuple(

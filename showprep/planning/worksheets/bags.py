@@ -48,6 +48,26 @@ def bag_sheet(ask: BagAsk) -> BagSheet:
     return replace(sheet, cautions=(*sheet.cautions, *own))
 
 
+def longest_bag(ask: BagAsk) -> BagSheet:
+    """The sheet of the longest journey that one bag is good for, with hours in hand for a jam.
+
+    Whatever `ask.hours` says; the bag is the keeper's, or the largest that is any help and that two
+    people still lift. Raises Refusal when neither weight nor length is given.
+    """
+    kg, _ = _weight(ask)
+    water_l = ask.water_l
+    if water_l is None:
+        water_l = min(_heaviest(ask, kg), kg * ROOMY_L_PER_KG)
+    ways = on_the_way(replace(ask, hours=LEAST_FILLING_H), kg, water_l)
+    hours = floor(2 * ways.good_for_h / (1 + ask.figures["bag_hours_spare"] / 100)) / 2
+    sheet = bag_sheet(replace(ask, hours=max(hours, LEAST_FILLING_H)))
+    if sheet.bag is None or sheet.water_l is None or hours < LEAST_FILLING_H:
+        return sheet
+    lasts, own = sheet.bag.longest_hours, Litres(sheet.water_l)
+    told = reason("bag-good-for", good_for=lasts, water=own, hours=hours)
+    return replace(sheet, cautions=(told, *sheet.cautions))
+
+
 def _facts(sheet: BagSheet) -> BagSheet:
     """All that a sheet says, whatever figures it was asked with."""
     return replace(sheet, ask=replace(sheet.ask, figures=SHIPPED))
