@@ -33,7 +33,9 @@ def bags(
     bag_length_cm: Annotated[
         Words, option("--bag-length-cm", "The length of a bag you have.")
     ] = None,
-    hours: Annotated[Words, option("--hours", "Time in the bag: 6, or '90 min'; else as long as it is good for.")] = None,
+    hours: Annotated[
+        Words, option("--hours", "Time in the bag: 6, or '90 min'; else as long as it is good for.")
+    ] = None,
     water_c: Annotated[Words, option("--water-c", "The bag's water: 18, or '64 F'.")] = None,
     alkalinity_meq_l: Annotated[
         Words, option("--alkalinity-meq-l", "Alkalinity of the water; 1 if left out.")

@@ -58,9 +58,9 @@ def _passes_warning(speaker: Speaker, reason: Reason) -> str:
 
 SENTENCES: Sentences = {
     "bag-good-for": (
-        "One bag is good for {good_for:.1f} h, in {water} of water. With time in hand for a jam that "
-        "is a journey of {hours:g} h from bagging to the vat, which this sheet is for. On a longer "
-        "one all its water is changed on the way, or it travels in a tank: give --hours."
+        "One bag is good for {good_for:.1f} h, in {water} of water. With time in hand for a jam "
+        "that is a journey of {hours:g} h from bagging to the vat, which this sheet is for. On a "
+        "longer one all its water is changed on the way, or it travels in a tank: give --hours."
     ),
     # What cannot be bagged.
     "measure-the-fish": "Neither weight nor length of the fish is known: measure it.",
