@@ -62,6 +62,7 @@ def test_the_import_is_light() -> None:
         (["check", str(SAMPLE)], "`check --json`"),
         (["summary", str(SAMPLE)], "`summary --json`"),
         (["plan", str(SAMPLE)], "`plan --json`, `plan.json`"),
+        (["why", str(SAMPLE), "aoi", "larkfield"], "`why --json`"),
     ],
 )
 def test_the_json_has_its_format_and_the_keys_of_the_page(words: list[str], keys: str) -> None:
@@ -70,6 +71,6 @@ def test_the_json_has_its_format_and_the_keys_of_the_page(words: list[str], keys
     row = re.search(rf"^\| {re.escape(keys)} \| (\d) \| (.*) \|$", PAGE, re.M)
     assert row is not None
     assert told["format"] == int(row[1])
-    if words[0] != "plan":
+    if words[0] not in ("plan", "why"):
         named = {*re.findall(r"`(\w+)`", row[2])}
         assert {*told} - {"format"} <= named

@@ -27,7 +27,8 @@ def run(folder: Path, fish: str, show: str, on: date, *, as_json: bool) -> None:
         found = next(
             (one for one in whole["verdicts"] if one["fish"] == fish and one["show"] == show), None
         )
-        sys.stdout.write(json.dumps(found, ensure_ascii=False, indent=2) + "\n")
+        told = found and {**found, "format": whole["format"]}
+        sys.stdout.write(json.dumps(told, ensure_ascii=False, indent=2) + "\n")
         return
     from showprep.outputs.why import print_why
 
