@@ -135,7 +135,7 @@ def show_bound(options: Options) -> float:
         earned = []
         for own in groups.values():
             best = sorted((value for value in own if value > 0), reverse=True)
-            earned += [value * problem.same_class_share**rank for rank, value in enumerate(best)]
+            earned += [value * problem.share(rank) for rank, value in enumerate(best)]
         price = min(options.entries[number].option.price for number in numbers)
         earned = sorted((value - price for value in earned if value > price), reverse=True)
         places = [most for most in (limits.fish, limits.boxes) if most is not None]

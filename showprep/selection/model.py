@@ -109,7 +109,7 @@ def _levels(model: Model) -> None:
     options = model.options
     groups: dict[tuple[str, str], list[int]] = defaultdict(list)
     for number, entry in enumerate(options.entries):
-        if entry.group is not None and options.problem.same_class_share < 1:
+        if entry.group is not None and options.problem.share(1) < 1:
             groups[entry.group].append(number)
     competing = {number for own in groups.values() if len(own) > 1 for number in own}
     for number in range(len(options.entries)):
@@ -141,7 +141,6 @@ def _levels_alone(model: Model, number: int) -> None:
 def _levels_ranked(model: Model, own: Sequence[int]) -> None:
     """Entries that compete: each level in each rank it can have."""
     options, linear = model.options, model.linear
-    share = options.problem.same_class_share
     best = [options.entries[number].levels[0].value for number in own]
     limits = options.problem.shows[options.entries[own[0]].option.show]
     most = min((limit for limit in (limits.fish, limits.boxes) if limit is not None), default=999)
@@ -153,7 +152,7 @@ def _levels_ranked(model: Model, own: Sequence[int]) -> None:
             if level.value > 0:
                 better = sum(value >= level.value for value in best)  # itself among them
                 for rank in range(min(better, most + 1)):
-                    worth = level.value * share**rank
+                    worth = level.value * options.problem.share(rank)
                     if worth < HALF:  # from here on it is nothing
                         columns[level, None] = linear.column()
                         break

@@ -38,9 +38,9 @@ def ranks(options: Options, levels: Mapping[int, MeritLevel]) -> dict[int, int |
 
 
 def shares(options: Options, levels: Mapping[int, MeritLevel]) -> dict[int, float]:
-    """The share each entry keeps in its group: the best 1, each further one a share of that."""
-    share = options.problem.same_class_share
-    return {number: share ** (rank or 0) for number, rank in ranks(options, levels).items()}
+    """The share of its worth that each entry keeps in its group."""
+    share = options.problem.share
+    return {number: share(rank or 0) for number, rank in ranks(options, levels).items()}
 
 
 def levels_of(options: Options, pick: Pick) -> dict[int, MeritLevel]:

@@ -96,10 +96,10 @@ class Instance:
     `fixed`: touch-ups already done or promised; they are options too, and count in the limits.
 
     What an entry is worth is its merit above `worth_showing`, times the weight of its show, times
-    its share: 1 for the best of its group at that show, `same_class_share` for the second, and
-    that share once more for each further one. An entry below `worth_showing` counts its shortfall
-    in full and takes nobody's share. Each touch-up, each day with touch-ups, each journey and each
-    fish on it costs its price.
+    its share (see `share`): 1 for the best of its group at that show, `same_class_share` for the
+    second, and that share once more for each further one. An entry below `worth_showing` counts
+    its shortfall in full and takes nobody's share. Each touch-up, each day with touch-ups, each
+    journey and each fish on it costs its price.
     """
 
     touch_ups: tuple[TouchUpOption, ...]
@@ -117,6 +117,13 @@ class Instance:
     same_class_share: float = 1.0
     touch_up_price: int = 0
     session_price: int = 0
+
+    def share(self, rank: int) -> float:
+        """What the entry in a place of its group, the best 0, keeps of its worth: from 0 to 1.
+
+        No further place may keep more than one before it: the model and its bounds rest on that.
+        """
+        return self.same_class_share**rank
 
 
 @dataclass(frozen=True, slots=True)
