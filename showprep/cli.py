@@ -311,6 +311,40 @@ def share(
 
 
 @app.command()
+def pondside(
+    season: Season,
+    minutes: Annotated[
+        float, typer.Option(metavar="N", help="Stop by itself after so many minutes.")
+    ] = 120,
+    host: Annotated[
+        str | None, typer.Option(metavar="ADDRESS", help="This computer's address to serve at.")
+    ] = None,
+    port: Annotated[
+        int, typer.Option(metavar="N", help="A port; 0 for the one it had, or any that is free.")
+    ] = 0,
+    new_address: Annotated[
+        bool, typer.Option("--new-address", help="Draw a new address; the old one is void.")
+    ] = False,
+    beyond_home: Annotated[
+        bool, typer.Option("--beyond-home", help="Also listen and answer outside a home network.")
+    ] = False,
+    on: On = None,
+) -> None:
+    """A page for the phone beside the pond: jobs to tick, looks, readings, show day."""
+    from showprep.commands.pondside import run
+
+    run(
+        season=season,
+        minutes=minutes,
+        host=host,
+        port=port,
+        day=(lambda: on) if on is not None else the_day,
+        beyond_home=beyond_home,
+        new_address=new_address,
+    )
+
+
+@app.command()
 def summary(season: Season, on: On = None, json: Json = False) -> None:
     """Look back on the season, fish by fish."""
     from showprep.commands.summary import run

@@ -20,11 +20,7 @@ from showprep.outputs.server.password import password_for
 from showprep.outputs.server.publish import ledger_of
 from showprep.outputs.server.read_back import FromPhone, read_back
 from showprep.outputs.words.plain import counted
-from showprep.planning.jobs.done_by import OF_FISH, OF_SHOWS, OF_WATERS, TO_WATER
-
-# A tick says that it was looked, not what was seen.
-SEEN = {kind for kind, words in OF_FISH.items() if "clean" in words} | set(OF_WATERS)
-MEASURED = {kind for kind, words in OF_FISH.items() if set(words) & {"measure", "result"}}
+from showprep.planning.jobs.done_by import MEASURED, SEEN, told_by_a_tick
 
 
 def run(*, season: Path, url: str, user: str, go: bool, today: date) -> None:
@@ -138,10 +134,4 @@ def _of_tick(row: LedgerRow) -> tuple[dict[str, str], tuple[str, ...]] | str:
         return "Left open: a tick does not say what was seen. Write it with 'note --saw ...'."
     if kind in MEASURED:
         return "Left open: a tick does not say what was measured. Write it with 'note'."
-    if kind == "touch-up":
-        return {"did": "touch-up"}, row.fish
-    if kind in OF_SHOWS and row.show:
-        return {"did": "sent", "show": row.show}, ()
-    if kind in TO_WATER and row.water:
-        return {"did": "move", "to": row.water}, row.fish
-    return {"did": "job", "job": row.task}, ()
+    return told_by_a_tick(row.task, kind, row.fish, row.show, row.water)

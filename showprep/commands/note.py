@@ -202,6 +202,27 @@ def run(
     cannot be true. All entries are written, or none.
     """
     ask = ask or terminal()
+    season, entries = written(folder, given, fish, today, undo=undo, ask=ask)
+    if undo:
+        _say_undone(entries, season.keeper.units, as_json=as_json)
+    else:
+        _say(season, entries, given.get("defect"), as_json=as_json)
+
+
+def written(
+    folder: Path,
+    given: Mapping[str, str],
+    fish: Sequence[str],
+    today: date,
+    *,
+    undo: bool = False,
+    ask: Ask | None = None,
+    jobs: Collection[str] | None = None,
+) -> tuple[Season, list[JournalEntry]]:
+    """Check and append as `run` does, without a word; gives the season before it, and the entries.
+
+    `jobs` are the ids of the planned jobs where they are known; None works the plan out to ask.
+    """
     on = _day(given.get("on"), today)
     _allow_ahead(on, today, ask)
     season = read_season(folder, max(on, today)).season
@@ -216,8 +237,7 @@ def run(
         wanted = values if "on" in given else {key: values[key] for key in values if key != "on"}
         taken = _taken_back(season, wanted, fish, today)
         _append(folder, taken, units)
-        _say_undone(taken, units, as_json=as_json)
-        return
+        return season, taken
     if "photo" in values:
         values["photo"] = _photo(folder, values["photo"])
     told = facts({**values, "fish": fish[0]} if fish else values, season, ask)
@@ -226,9 +246,9 @@ def run(
         for one in told
         for entry in _entries(one, fish if "fish" in one else (), given, units)
     ]
-    _check(season, entries, folder, on, today)
+    _check(season, entries, folder, on, today, jobs)
     _append(folder, entries, units)
-    _say(season, entries, given.get("defect"), as_json=as_json)
+    return season, entries
 
 
 def _append(folder: Path, entries: Sequence[JournalEntry], units: Units) -> None:
@@ -261,7 +281,8 @@ def _taken_back(
             None,
         )
         if entry is None:
-            raise Failure("The journal holds no such note that still stands.", status=2)
+            said = "The journal holds no such note that still stands."
+            raise Failure(said, status=2, codes=("nothing-to-take-back",))
         found.append(entry.model_copy(update={"undone": today}))
     return found
 
@@ -362,7 +383,12 @@ def _photo(folder: Path, written: str) -> str:
 
 
 def _check(
-    season: Season, entries: Sequence[JournalEntry], folder: Path, on: date, today: date
+    season: Season,
+    entries: Sequence[JournalEntry],
+    folder: Path,
+    on: date,
+    today: date,
+    jobs: Collection[str] | None,
 ) -> None:
     against: list[Reason] = []
     for entry in entries:
@@ -371,8 +397,9 @@ def _check(
     if against:
         speaker = _speaker(season)
         lines = [_begin(speaker.text(one)) for one in dict.fromkeys(against)]
-        raise Failure("\n".join([*lines, "Nothing was noted."]), status=2)
-    for job in {entry.job for entry in entries if entry.job is not None}:
+        codes = [one.code for one in against]
+        raise Failure("\n".join([*lines, "Nothing was noted."]), status=2, codes=codes)
+    for job in {entry.job for entry in entries if entry.job is not None} - set(jobs or ()):
         _check_job(season, job, on)
 
 

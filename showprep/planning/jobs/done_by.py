@@ -37,6 +37,27 @@ TO_WATER = ("to-holding", "move", "vat-back")  # done when each of its fish was 
 OUT_OF_WATER = ("isolation-clear",)  # done when each of its fish was moved out of it
 OF_SHOWS: dict[str, tuple[str, ...]] = {"send-entry": ("sent",), "entries-close": ("sent",)}
 
+# A tick says that it was looked or measured, not what was seen.
+SEEN = frozenset({kind for kind, words in OF_FISH.items() if "clean" in words} | {*OF_WATERS})
+MEASURED = frozenset(kind for kind, words in OF_FISH.items() if {*words} & {"measure", "result"})
+
+
+def told_by_a_tick(
+    task: str, kind: str, fish: tuple[str, ...], show: str | None, water: str | None
+) -> tuple[dict[str, str], tuple[str, ...]]:
+    """What the journal is told, and of which fish, by a tick of a job not in `SEEN` or `MEASURED`.
+
+    In the journal's own words where it has some: a touch-up that is only ticked off as a job
+    would leave the speck where it is.
+    """
+    if kind == "touch-up":
+        return {"did": "touch-up"}, fish
+    if kind in OF_SHOWS and show:
+        return {"did": "sent", "show": show}, ()
+    if kind in TO_WATER and water:
+        return {"did": "move", "to": water}, fish
+    return {"did": "job", "job": task}, ()
+
 
 def is_done(
     yard: Yard,

@@ -1,0 +1,156 @@
+"""A plan as the page beside the pond shows it: cards to tap, each with what a tap would note."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from showprep.outputs.words import pondside as words
+from showprep.outputs.words.answer import timed_title
+from showprep.outputs.words.plain import spoken, spoken_with_year
+from showprep.outputs.words.speaker import Speaker
+from showprep.planning.follow_up.agenda import Agenda
+from showprep.planning.jobs.done_by import MEASURED, OF_SHOWS, OF_WATERS, SEEN, told_by_a_tick
+from showprep.planning.plan import Plan, ShowLine, Task
+from showprep.season.values.unit_keys import key_in
+
+BEFORE_SHOW, AFTER_SHOW = 2, 14  # days around a journey on which its fish stand on the page
+Shown = dict[str, Any]
+
+
+def pond_state(plan: Plan, agenda: Agenda, home_water: str | None) -> Shown:
+    """All that the page shows, as plain lists and mappings; `home_water` keeps who comes home."""
+    speaker = Speaker.of(plan)
+    groups: dict[str, Sequence[Task]] = {
+        "late": agenda.late,
+        "today": agenda.today,
+        "look_at": agenda.look_at,
+        "going_on": agenda.going_on,
+    }
+    names = {one.id: one.name for one in plan.fish if one.gone is None}
+    return {
+        "season": plan.season,
+        "on": plan.planned_on.isoformat(),
+        "day": spoken_with_year(plan.planned_on),
+        "stop": [speaker.say(one) for one in agenda.stop],
+        "groups": [
+            {
+                "title": words.GROUPS[name],
+                "late": name == "late",
+                "cards": [_card(speaker, name, task, names) for task in tasks],
+            }
+            for name, tasks in groups.items()
+            if tasks
+        ],
+        "week": [
+            {"day": spoken(one.day), "jobs": [timed_title(speaker, task) for task in one.tasks]}
+            for one in agenda.week
+        ],
+        "shows": [_show(plan, one, names, home_water) for one in _near(plan)],
+        "fish": [
+            {"id": one.id, "name": one.name, "last": words.last_length(one.length_cm, plan.units)}
+            for one in plan.fish
+            if one.gone is None
+        ],
+        "waters": [
+            {"id": one.name, "last": words.last_reading(one.readings, plan.units)}
+            for one in _first(agenda, plan)
+        ],
+        "length": _amount("measured_cm", plan),
+        "reading": _amount("read_c", plan),
+        "labels": dict(words.LABELS),
+    }
+
+
+def _first(agenda: Agenda, plan: Plan) -> list[Any]:
+    """The waters, the one whose reading would tell most first."""
+    wanted = agenda.reading.water if agenda.reading is not None else None
+    return sorted(plan.waters, key=lambda one: (one.name != wanted, one.name))
+
+
+def _amount(metric: str, plan: Plan) -> Shown:
+    """The key an amount is written under in the keeper's units, and the unit beside the field."""
+    key = key_in(metric, plan.units)
+    return {"key": key, "unit": words.UNITS[key.rpartition("_")[2]]}
+
+
+def _card(speaker: Speaker, group: str, task: Task, names: Mapping[str, str]) -> Shown:
+    lines = []
+    if task.late:
+        lines.append(words.due_text(task))
+    elif group == "going_on":
+        lines.append(words.until_text(task))
+    if task.late_cost is not None:
+        lines.append(speaker.say(task.late_cost))
+    if task.note is not None:
+        lines.append(speaker.say(task.note))
+    return {
+        "id": task.id,
+        "title": timed_title(speaker, task),
+        "late": task.late,
+        "lines": lines,
+        "cautions": [speaker.say(one) for one in task.cautions],
+        "rows": list(_rows(task, names)),
+    }
+
+
+def _rows(task: Task, names: Mapping[str, str]) -> Iterable[Shown]:
+    """What can be tapped: a row for each fish where each has its own answer."""
+    fish = [one for one in task.fish if one in names]
+    if task.kind in OF_WATERS:
+        if task.water is not None:
+            yield _row("", words.SCRAPES, {"water": task.water}, ())
+        else:
+            for one in fish:
+                yield _row(names[one], words.SCRAPES, {}, (one,))
+    elif task.kind in SEEN:
+        for one in fish:
+            yield _row(names[one], words.LOOKS, {}, (one,))
+    elif task.kind in MEASURED:
+        for one in fish:
+            field = "result" if task.kind == "write-up" else "length"
+            about = {"show": task.show} if field == "result" and task.show else {}
+            yield {"who": names[one], "buttons": [], "field": field, "given": about, "fish": [one]}
+    elif task.kind == "touch-up":
+        for one in fish:
+            yield _row(names[one], ((words.DONE, {"did": "touch-up"}),), {}, (one,))
+    else:
+        given, of = told_by_a_tick(task.id, task.kind, task.fish, task.show, task.water)
+        label = words.SENT if task.kind in OF_SHOWS else words.DONE
+        yield _row("", ((label, given),), {}, of)
+
+
+def _row(
+    who: str,
+    answers: Iterable[tuple[str, Mapping[str, str]]],
+    about: Mapping[str, str],
+    fish: Sequence[str],
+) -> Shown:
+    buttons = [
+        {"label": label, "given": {**given, **about}, "fish": list(fish)}
+        for label, given in answers
+    ]
+    return {"who": who, "buttons": buttons}
+
+
+def _near(plan: Plan) -> Iterable[ShowLine]:
+    """Shows whose journey begins soon, or ended not long ago."""
+    for show in plan.shows:
+        ahead = (show.departure.date() - plan.planned_on).days
+        since = (plan.planned_on - show.home.date()).days
+        if show.standing != "cancelled" and ahead <= BEFORE_SHOW and since <= AFTER_SHOW:
+            yield show
+
+
+def _show(plan: Plan, show: ShowLine, names: Mapping[str, str], home_water: str | None) -> Shown:
+    entered = (*show.entered, *plan.presumed_gone.get(show.id, ()))
+    fish = [one for one in dict.fromkeys(entered) if one in names]
+    rows = []
+    for one in fish:
+        row = _row(names[one], words.AT_SHOW, {"show": show.id}, (one,))
+        if home_water is not None:
+            label = words.HOME.format(water=home_water)
+            given = {"did": "move", "to": home_water}
+            row["buttons"].append({"label": label, "given": given, "fish": [one]})
+        rows.append({**row, "field": "result", "given": {"show": show.id}, "fish": [one]})
+    return {"id": show.id, "title": words.show_text(show, plan.planned_on), "rows": rows}

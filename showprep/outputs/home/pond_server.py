@@ -1,0 +1,325 @@
+"""The page beside the pond, served at home: one page, its jobs, and what is tapped on it.
+
+Requests are read and answers sent by waitress, which takes in a whole request before a thread sees
+it, bounds heads and bodies, and shuts connections that fall silent. What may be asked at all is
+decided here, in an application by the standard of PEP 3333.
+"""
+
+from __future__ import annotations
+
+import hmac
+import json
+import logging
+import re
+import socket
+import threading
+import time
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
+from importlib.resources import files
+from typing import Any, Protocol
+
+from showprep.outputs.failure import Failure
+from showprep.outputs.home.share import LONGEST_SECONDS, SLOWEST_SECONDS, at_home
+from showprep.outputs.page.colours import DARK, LIGHT, custom_properties
+
+LARGEST_BODY = 16_384  # bytes; a tap is a few hundred
+LARGEST_HEAD = 16_384
+MOST_FISH = 200
+LONGEST_VALUE = 500  # characters
+THREADS = 4
+MOST_CONNECTIONS = 60
+MISSING = (
+    "The page beside the pond needs the package waitress, which is not installed: pip install "
+    "'showprep[pondside]'."
+)
+# What a page may say of an entry; the rest of the journal's keys are written at the computer.
+KEYS = frozenset(
+    {
+        *("did", "saw", "show", "water", "to", "job", "result", "remarks", "note", "where"),
+        *("defect", "measured_cm", "measured_in", "read_c", "read_f"),
+        *("minutes_to_balance_lost", "minutes_to_recovery"),
+    }
+)
+OF_A_TAP = frozenset({"tap", "on", "given", "fish", "undo"})
+_TAP = re.compile(r"[A-Za-z0-9_-]{16,64}")
+_CONTROLS = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
+_HEADERS = (
+    (
+        "Content-Security-Policy",
+        "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; "
+        "base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
+    ),
+    ("X-Content-Type-Options", "nosniff"),
+    ("X-Frame-Options", "DENY"),
+    ("Referrer-Policy", "no-referrer"),
+    ("Cross-Origin-Resource-Policy", "same-origin"),
+    ("Cross-Origin-Opener-Policy", "same-origin"),
+    ("Cache-Control", "no-store"),
+)
+_STATUS = {
+    200: "200 OK",
+    400: "400 Bad Request",
+    403: "403 Forbidden",
+    404: "404 Not Found",
+    405: "405 Method Not Allowed",
+    411: "411 Length Required",
+    413: "413 Content Too Large",
+    415: "415 Unsupported Media Type",
+    500: "500 Internal Server Error",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Tap:
+    """One thing that was tapped: `id` is drawn by the phone, so that a tap sent twice counts once.
+
+    `given` are the values of a journal entry as text, by the names of the note command's options.
+    """
+
+    id: str
+    on: date
+    given: Mapping[str, str]
+    fish: tuple[str, ...]
+    undo: bool = False
+
+
+class PondKeeper(Protocol):
+    """Who knows the season behind the page."""
+
+    def state(self, seen: int) -> bytes:
+        """What the page shows, as JSON; short where it is what was `seen` last."""
+
+    def take(self, tap: Tap) -> Mapping[str, object]:
+        """Write it down, and say so; or say in words why not."""
+
+
+class _Refused(Exception):
+    def __init__(self, status: int) -> None:
+        self.status = status
+
+
+def read_tap(body: bytes) -> Tap:
+    """A tap from its JSON. Raises ValueError for anything else."""
+    try:
+        found = json.loads(body.decode("utf-8"))
+        if not isinstance(found, dict) or not found.keys() <= {
+            "tap",
+            "on",
+            "given",
+            "fish",
+            "undo",
+        }:
+            raise ValueError("no tap")
+        name, given, fish = found["tap"], found["given"], found["fish"]
+        undo, on = found.get("undo", False), date.fromisoformat(found["on"])
+    except (KeyError, TypeError, RecursionError) as error:
+        raise ValueError("no tap") from error
+    right = (
+        isinstance(name, str)
+        and _TAP.fullmatch(name)
+        and isinstance(undo, bool)
+        and isinstance(given, dict)
+        and given.keys() <= KEYS
+        and isinstance(fish, list)
+        and len(fish) <= MOST_FISH
+        and all(_is_text(one) for one in (*given.values(), *fish))
+    )
+    if not right:
+        raise ValueError("no tap")
+    return Tap(name, on, given, tuple(fish), undo)
+
+
+def _is_text(value: object) -> bool:
+    return isinstance(value, str) and len(value) <= LONGEST_VALUE and not _CONTROLS.search(value)
+
+
+@cache
+def parts() -> Mapping[str, tuple[str, bytes]]:
+    """The files of the page by their names in the address: what they are, and their bytes."""
+    folder = files("showprep.outputs.home") / "pond"
+    own = {
+        name: (folder / name).read_text("utf-8") for name in ("pond.html", "pond.css", "pond.js")
+    }
+    dark = f"@media (prefers-color-scheme:dark){{:root{{{custom_properties(DARK)}}}}}\n"
+    colours = f":root{{{custom_properties(LIGHT)}}}\n{dark}"
+    return {
+        "": ("text/html; charset=utf-8", own["pond.html"].encode()),
+        "pond.css": ("text/css; charset=utf-8", (colours + own["pond.css"]).encode()),
+        "pond.js": ("text/javascript; charset=utf-8", own["pond.js"].encode()),
+    }
+
+
+Start = Callable[[str, list[tuple[str, str]]], object]
+
+
+class PondApplication:
+    """Answers what a phone may ask; everything else gets an empty refusal.
+
+    `place` is the host and port as they stand in the address: a request that names another came by
+    a name somebody else made up for this computer. A tap must come from the page itself.
+    """
+
+    def __init__(self, keeper: PondKeeper, token: str, place: str, *, beyond_home: bool) -> None:
+        self.keeper, self.token, self.place = keeper, token, place
+        self.beyond_home = beyond_home
+
+    def __call__(self, environ: Mapping[str, Any], start_response: Start) -> Iterable[bytes]:
+        kind, body, status = "text/plain; charset=utf-8", b"", 200
+        try:
+            kind, body = self._answer(environ)
+        except _Refused as refused:
+            status = refused.status
+        except Exception:  # the phone keeps the tap; no trace of the program reaches anybody
+            status = 500
+        length = ("Content-Length", str(len(body)))
+        start_response(_STATUS[status], [("Content-Type", kind), length, *_HEADERS])
+        return [] if environ["REQUEST_METHOD"] == "HEAD" else [body]
+
+    def _answer(self, environ: Mapping[str, Any]) -> tuple[str, bytes]:
+        if not self.beyond_home and not at_home(str(environ.get("REMOTE_ADDR", ""))):
+            raise _Refused(403)
+        if str(environ.get("HTTP_HOST", "")).casefold() != self.place.casefold():
+            raise _Refused(403)
+        way = re.fullmatch(r"/([^/]*)/([^/]*)", str(environ.get("PATH_INFO", "")))
+        token = way[1] if way is not None else ""
+        if not hmac.compare_digest(token.encode("utf-8", "replace"), self.token.encode()):
+            raise _Refused(404)
+        assert way is not None
+        name = way[2]
+        # Another site's page may lead here, as a link does, but not fetch or frame anything.
+        near = environ.get("HTTP_SEC_FETCH_SITE", "none") in ("none", "same-origin")
+        if not near and (name or environ.get("HTTP_SEC_FETCH_MODE") != "navigate"):
+            raise _Refused(403)
+        method = environ["REQUEST_METHOD"]
+        if name == "tap":
+            if method != "POST":
+                raise _Refused(405)
+            return self._tapped(environ)
+        if name not in (*parts(), "state"):
+            raise _Refused(404)
+        if method not in ("GET", "HEAD"):
+            raise _Refused(405)
+        if name == "state":
+            seen = re.fullmatch(r"seen=([0-9]{1,9})", str(environ.get("QUERY_STRING", "")))
+            return "application/json", self.keeper.state(int(seen[1]) if seen else 0)
+        return parts()[name]
+
+    def _tapped(self, environ: Mapping[str, Any]) -> tuple[str, bytes]:
+        """A form of another site can send no JSON, and a script of one cannot hide its origin."""
+        if environ.get("HTTP_ORIGIN") != f"http://{self.place}":
+            raise _Refused(403)
+        kind = str(environ.get("CONTENT_TYPE", "")).partition(";")[0].strip().casefold()
+        if kind != "application/json":
+            raise _Refused(415)
+        length = str(environ.get("CONTENT_LENGTH", ""))
+        if not re.fullmatch(r"[0-9]{1,9}", length):
+            raise _Refused(411)
+        if int(length) > LARGEST_BODY:
+            raise _Refused(413)
+        try:
+            tap = read_tap(environ["wsgi.input"].read(int(length)))
+        except ValueError:
+            raise _Refused(400) from None
+        told = json.dumps(self.keeper.take(tap), ensure_ascii=False)
+        return "application/json", told.encode()
+
+
+@contextmanager
+def serving(
+    keeper: PondKeeper,
+    token: str,
+    host: str,
+    port: int,
+    *,
+    wanted: int = 0,
+    beyond_home: bool = False,
+) -> Iterator[str]:
+    """Serve the page at `host` until the block is left; gives its whole address.
+
+    With port 0 `wanted` is tried, then any free one. Raises Failure when nothing can listen there,
+    or waitress is not installed.
+    """
+    try:
+        from waitress import create_server
+    except ImportError:
+        raise Failure(MISSING) from None
+    door = _door(host, port, wanted)
+    shown = f"[{host}]" if ":" in host else host
+    place = f"{shown}:{door.getsockname()[1]}"
+    logging.getLogger("waitress").addHandler(logging.NullHandler())
+    logging.getLogger("waitress").propagate = False
+    connections: dict[int, Any] = {}
+    server = create_server(
+        PondApplication(keeper, token, place, beyond_home=beyond_home),
+        map=connections,
+        sockets=[door],
+        threads=THREADS,
+        ident="showprep",
+        connection_limit=MOST_CONNECTIONS,
+        max_request_body_size=LARGEST_BODY,
+        max_request_header_size=LARGEST_HEAD,
+        channel_timeout=int(SLOWEST_SECONDS),
+        cleanup_interval=2,
+        expose_tracebacks=False,
+        clear_untrusted_proxy_headers=True,
+    )
+    server.channel_class = _impatient(server.channel_class)
+    over = threading.Event()
+
+    def serve() -> None:
+        while not over.is_set():
+            server.asyncore.loop(timeout=0.2, map=connections, use_poll=False, count=1)
+        server.task_dispatcher.shutdown()
+        server.asyncore.close_all(map=connections, ignore_all=True)
+
+    thread = threading.Thread(target=serve, daemon=True)
+    thread.start()
+    try:
+        yield f"http://{place}/{token}/"
+    finally:
+        over.set()
+        thread.join(timeout=10)
+        door.close()
+
+
+def _door(host: str, port: int, wanted: int) -> socket.socket:
+    """A socket bound there: at the port asked for, else at the one wanted, else at any."""
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    tries = (port,) if port or not wanted else (wanted, 0)
+    for one in tries:
+        door = socket.socket(family, socket.SOCK_STREAM)
+        try:
+            door.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            door.bind((host, one))
+            return door
+        except (OSError, OverflowError, TypeError, UnicodeError) as error:
+            door.close()
+            if one != tries[-1]:
+                continue
+            none = "port" if isinstance(error, OverflowError) else "address"
+            reason = getattr(error, "strerror", None) or f"there is no such {none}"
+            raise Failure(f"Nothing can listen at {host}, port {port}: {reason}.") from error
+    raise AssertionError
+
+
+def _impatient(channel: Any) -> Any:
+    """A connection that is shut when one request takes too long in all, however it drips."""
+
+    class ImpatientChannel(channel):  # type: ignore[misc]
+        began: float | None = None
+
+        def received(self, data: bytes) -> bool:
+            taken = bool(super().received(data))
+            if self.request is None:
+                self.began = None
+            elif self.began is None:
+                self.began = time.monotonic()
+            elif time.monotonic() - self.began > LONGEST_SECONDS:
+                self.will_close = True
+            return taken
+
+    return ImpatientChannel

@@ -1,0 +1,324 @@
+"""`pondside`: from a tap to the journal, through the checks of `note`. Everything is invented."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import threading
+import urllib.request
+from collections.abc import Callable, Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from showprep.commands import note
+from showprep.commands.pondside import Pond, run
+from showprep.outputs.failure import Failure
+from showprep.outputs.home.pond_memory import PondMemory, only_one
+from showprep.outputs.home.pond_server import Tap
+
+Folder = Callable[[Mapping[str, str | bytes]], Path]
+TODAY = date(2027, 5, 10)
+FILES = {
+    "keeper.yaml": """\
+time_zone: Europe/Dublin
+waters:
+  main pond: {steady_c: 18}
+  isolation vat: {steady_c: 22}
+isolation: {water: isolation vat, holds: 3}
+""",
+    "shows.yaml": """\
+larkfield: {name: Larkfield Spring Show, judging: 2027-06-12 10:00, travel_hours: 2}
+""",
+    "fish.yaml": """\
+aoi:
+  name: Aoi
+  variety: kohaku
+  lives_in: main pond
+  merit: 82
+  lengths_cm: {2027-03-20: 52.0}
+  defects:
+    - {kind: split-fin, where: tail fin, seen: 2027-04-20, merit_lost: 3}
+ren: {name: Ren, variety: showa, lives_in: main pond, merit: 80, lengths_cm: {2027-03-20: 48}}
+""",
+}
+
+
+def pond_of(root: Path, on: date = TODAY) -> Pond:
+    pond = Pond(root, PondMemory(root), lambda: on)
+    pond.plan_anew()
+    return pond
+
+
+def tap(number: int, *fish: str, on: date = TODAY, undo: bool = False, **given: str) -> Tap:
+    return Tap(f"tap-{number:016d}", on, given, fish, undo)
+
+
+def entries(root: Path) -> list[dict[str, str]]:
+    path = root / "journal.yaml"
+    text = path.read_text("utf-8") if path.exists() else ""
+    return yaml.load(text, Loader=yaml.BaseLoader) or []
+
+
+def test_the_page_shows_the_days_jobs_and_what_can_be_written(folder: Folder) -> None:
+    pond = pond_of(folder(FILES))
+    shown = json.loads(pond.state(0))
+    assert shown["on"] == "2027-05-10"
+    assert [one["id"] for one in shown["fish"]] == ["aoi", "ren"]
+    assert {one["id"] for one in shown["waters"]} == {"main pond", "isolation vat"}
+    assert shown["length"] == {"key": "measured_cm", "unit": "cm"}
+    cards = [card for group in shown["groups"] for card in group["cards"]]
+    assert cards
+    assert shown["groups"][0]["late"] == any(card["late"] for card in cards)
+    assert all(row["buttons"] or row.get("field") for card in cards for row in card["rows"])
+    assert json.loads(pond.state(shown["number"]))["same"] is True
+
+
+def test_a_job_that_is_ticked_has_left_the_page(folder: Folder) -> None:
+    root = folder(FILES)
+    pond = pond_of(root)
+    shown = json.loads(pond.state(0))
+    cards = [card for group in shown["groups"] for card in group["cards"]]
+    card, button = next(
+        (card, button)
+        for card in cards
+        for row in card["rows"]
+        for button in row["buttons"]
+        if button["given"].get("did") == "job"
+    )
+    told = pond.take(tap(1, *button["fish"], **button["given"]))
+    assert told["ok"], told
+    assert [one["job"] for one in entries(root)] == [card["id"]]
+    assert json.loads(pond.state(shown["number"]))["planning"] is True
+    pond.plan_anew()
+    after = json.loads(pond.state(shown["number"]))
+    assert card["id"] not in [one["id"] for group in after["groups"] for one in group["cards"]]
+
+
+def test_looks_readings_and_lengths_are_entries_as_a_keeper_writes_them(folder: Folder) -> None:
+    root = folder(FILES)
+    pond = pond_of(root)
+    for one in (
+        tap(1, "aoi", saw="not clean"),
+        tap(2, water="main pond", read_c="17.5"),
+        tap(3, "ren", measured_cm="49.5"),
+    ):
+        assert pond.take(one)["ok"]
+    assert entries(root) == [
+        {"on": "2027-05-10", "saw": "not clean", "fish": "aoi"},
+        {"on": "2027-05-10", "saw": "temperature", "water": "main pond", "read_c": "17.5"},
+        {"on": "2027-05-10", "did": "measure", "fish": "ren", "measured_cm": "49.5"},
+    ]
+
+
+def test_worse_says_at_once_that_a_vet_may_be_needed(folder: Folder) -> None:
+    pond = pond_of(folder(FILES))
+    told: Any = pond.take(tap(1, "aoi", saw="not clean", note="worse than before"))
+    assert "for a vet, today" in " ".join(told["mind"])
+
+
+def test_a_tap_sent_again_is_written_once(folder: Folder) -> None:
+    root = folder(FILES)
+    pond = pond_of(root)
+    one = tap(1, water="main pond", read_c="17.5")
+    assert pond.take(one)["ok"]
+    assert pond.take(one)["ok"]
+    assert len(entries(root)) == 1
+    # Another program after this one knows it as well.
+    assert Pond(root, PondMemory(root), lambda: TODAY).take(one)["ok"]
+    assert len(entries(root)) == 1
+
+
+def test_a_tap_cut_off_between_journal_and_memory_is_not_doubled(
+    folder: Folder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    root = folder(FILES)
+    pond = pond_of(root)
+    one = tap(1, "aoi", saw="not clean")
+    keep = PondMemory.keep
+
+    def killed(memory: PondMemory, name: str, how: str) -> None:
+        if how == "done":
+            raise KeyboardInterrupt
+        keep(memory, name, how)
+
+    monkeypatch.setattr(PondMemory, "keep", killed)
+    with pytest.raises(KeyboardInterrupt):
+        pond.take(one)
+    monkeypatch.undo()
+    assert Pond(root, PondMemory(root), lambda: TODAY).take(one)["ok"]
+    assert len(entries(root)) == 1
+
+
+def test_a_tap_cut_off_before_the_journal_is_written_the_next_time(
+    folder: Folder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    root = folder(FILES)
+    pond = pond_of(root)
+    one = tap(1, "aoi", saw="not clean")
+
+    def killed(*args: object, **more: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(note, "written", killed)
+    with pytest.raises(KeyboardInterrupt):
+        pond.take(one)
+    monkeypatch.undo()
+    assert Pond(root, PondMemory(root), lambda: TODAY).take(one)["ok"]
+    assert len(entries(root)) == 1
+
+
+@pytest.mark.parametrize(
+    ("given", "said"),
+    [
+        ({"fish": "ren", "saw": "clean"}, "Ren"),
+        ({"fish": "aoi", "measured_cm": "520"}, "Length"),
+        ({"water": "main pond", "read_c": "warm"}, "Temperature"),
+        ({"did": "job", "job": "no/such-job"}, "no job"),
+        ({"water": "nowhere", "read_c": "17"}, "nowhere"),
+    ],
+)
+def test_what_cannot_be_true_is_refused_in_words(
+    folder: Folder, given: dict[str, str], said: str
+) -> None:
+    root = folder(FILES)
+    fish = [given.pop("fish")] if "fish" in given else []
+    told = pond_of(root).take(tap(1, *fish, **given))
+    assert told["ok"] is False
+    assert told["again"] is False
+    assert said in str(told["refused"])
+    assert "--" not in str(told["refused"])
+    assert entries(root) == []
+
+
+def test_a_refused_tap_may_come_again_when_it_can_be_true(folder: Folder) -> None:
+    root = folder(FILES)
+    pond = pond_of(root)
+    one = tap(1, "ren", saw="clean")
+    assert not pond.take(one)["ok"]
+    note.run(root, {"saw": "new defect", "defect": "split-fin"}, ["ren"], TODAY)
+    assert pond.take(one)["ok"]
+
+
+def test_a_day_that_has_not_come_is_refused(folder: Folder) -> None:
+    root = folder(FILES)
+    told = pond_of(root).take(tap(1, "aoi", on=date(2027, 5, 11), saw="not clean"))
+    assert "has not come yet" in str(told["refused"])
+    assert entries(root) == []
+
+
+def test_a_tap_of_yesterday_keeps_its_day(folder: Folder) -> None:
+    root = folder(FILES)
+    assert pond_of(root).take(tap(1, "aoi", on=date(2027, 5, 9), saw="not clean"))["ok"]
+    assert [one["on"] for one in entries(root)] == ["2027-05-09"]
+
+
+def test_what_was_tapped_is_taken_back(folder: Folder) -> None:
+    root = folder(FILES)
+    pond = pond_of(root)
+    assert pond.take(tap(1, "ren", measured_cm="49.5"))["ok"]
+    told = pond.take(tap(2, "ren", undo=True, measured_cm="49.5"))
+    assert told["ok"], told
+    assert entries(root)[-1]["undone"] == "2027-05-10"
+    assert "Taken back" in str(told["told"])
+
+
+def test_faults_in_the_files_leave_the_tap_on_the_phone(folder: Folder) -> None:
+    root = folder(FILES)
+    pond = pond_of(root)
+    (root / "keeper.yaml").write_text("time_zone: nowhere\n", "utf-8")
+    told = pond.take(tap(1, "aoi", saw="not clean"))
+    assert (told["ok"], told["again"]) == (False, True)
+    (root / "keeper.yaml").write_text(FILES["keeper.yaml"], "utf-8")
+    assert pond.take(tap(1, "aoi", saw="not clean"))["ok"]
+    assert len(entries(root)) == 1
+
+
+def test_two_phones_at_once_lose_and_double_nothing(folder: Folder) -> None:
+    root = folder(FILES)
+    pond = pond_of(root)
+
+    def phone() -> None:
+        for number in range(6):
+            pond.take(tap(number, water="main pond", read_c=f"17.{number + 1}"))
+
+    both = [threading.Thread(target=phone) for _ in range(2)]
+    for one in both:
+        one.start()
+    for one in both:
+        one.join()
+    assert sorted(one["read_c"] for one in entries(root)) == [f"17.{n}" for n in range(1, 7)]
+
+
+def test_the_address_stays_until_a_new_one_is_asked_for(folder: Folder) -> None:
+    root = folder(FILES)
+    first = PondMemory(root)
+    first.port = 8123
+    first.write()
+    assert len(first.token) == 22
+    again = PondMemory(root)
+    assert (again.token, again.port) == (first.token, 8123)
+    assert PondMemory(root, new_address=True).token != first.token
+
+
+@pytest.mark.parametrize("text", ["", "[]", '{"token": "../..", "port": -1, "taps": 5}', "\xff"])
+def test_a_damaged_memory_is_begun_anew(folder: Folder, text: str) -> None:
+    root = folder({**FILES, ".showprep/pondside.json": text.encode("latin-1")})
+    memory = PondMemory(root)
+    assert len(memory.token) == 22
+    assert memory.port == 0
+    assert memory.how("tap") is None
+
+
+def test_one_page_a_season_at_a_time(folder: Folder) -> None:
+    root = folder(FILES)
+    with only_one(root), pytest.raises(Failure, match="served already"), only_one(root):
+        pass
+    with only_one(root):
+        pass
+
+
+def test_the_command_serves_a_tap_and_stops_when_told(folder: Folder, outside: Any) -> None:
+    outside.module("waitress")
+    root = folder(FILES)
+    words = ["pondside", str(root), "--host", "127.0.0.1", "--on", "2027-05-10", "--minutes", "1"]
+    with subprocess.Popen(
+        [sys.executable, "-m", "showprep", *words],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        env={**os.environ, "PYTHONUNBUFFERED": "1"},
+    ) as program:
+        assert program.stdout is not None
+        address = next(line.strip() for line in program.stdout if line.startswith("http://"))
+        body = {"tap": "0123456789abcdef", "on": "2027-05-10", "fish": ["aoi"]}
+        body["given"] = {"saw": "not clean"}
+        request = urllib.request.Request(
+            address + "tap",
+            json.dumps(body).encode(),
+            {"Content-Type": "application/json", "Origin": "/".join(address.split("/")[:3])},
+        )
+        with urllib.request.urlopen(request, timeout=20) as answer:
+            assert json.load(answer)["ok"] is True
+        program.send_signal(signal.SIGINT)
+        rest, errors = program.communicate(timeout=30)
+    assert "The page is not served any more." in rest
+    assert "Traceback" not in errors
+    assert [one["saw"] for one in entries(root)] == ["not clean"]
+
+
+@pytest.mark.parametrize("minutes", [0.0, -1.0, 241.0, float("nan")])
+def test_minutes_are_bounded(folder: Folder, minutes: float) -> None:
+    with pytest.raises(Failure, match="--minutes"):
+        run(season=folder(FILES), minutes=minutes, host=None, port=0, day=lambda: TODAY)
+
+
+def test_the_address_of_all_the_world_is_refused(folder: Folder) -> None:
+    with pytest.raises(Failure, match="no address of a home network"):
+        run(season=folder(FILES), minutes=1, host="0.0.0.0", port=0, day=lambda: TODAY)
