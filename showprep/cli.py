@@ -330,7 +330,7 @@ def pondside(
     ] = False,
     on: On = None,
 ) -> None:
-    """A page for the phone beside the pond: jobs to tick, looks, readings, show day."""
+    """Serve a page to tick and note on with the phone beside the pond."""
     from showprep.commands.pondside import run
 
     run(
