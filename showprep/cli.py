@@ -330,7 +330,7 @@ def pondside(
     ] = False,
     on: On = None,
 ) -> None:
-    """Serve a page to tick and note on with the phone beside the pond."""
+    """Serve a page to the phone beside the pond, to tick and note."""
     from showprep.commands.pondside import run
 
     run(
