@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import unicodedata
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date, datetime
 from functools import partial
@@ -91,52 +92,56 @@ def days_words(days: int) -> str:
     return f"{days} day" if days == 1 else f"{days} days"
 
 
-def day_writer(this_year: int) -> Callable[[date], Markup]:
-    """Writes `Sat 12 June` as a time element, with the year when it is another."""
+def isolated(text: str) -> str:
+    """A text that runs from right to left, or turns what is around it, kept to itself."""
+    turns = any(unicodedata.bidirectional(mark) not in _LEFT_TO_RIGHT for mark in text)
+    return Markup("<bdi>{}</bdi>").format(text) if turns else text
 
-    def write(moment: date | datetime) -> Markup:
+
+_LEFT_TO_RIGHT = frozenset(("L", "EN", "ES", "ET", "CS", "NSM", "BN", "B", "S", "WS", "ON"))
+"""Classes of characters that leave a line from left to right as it is (Unicode Annex 9)."""
+
+
+def day_writer(this_year: int) -> Callable[[date], str]:
+    """Writes `Sat 12 June`, with the year when it is another."""
+
+    def write(moment: date | datetime) -> str:
         day = moment.date() if isinstance(moment, datetime) else moment
-        text = spoken(day) if day.year == this_year else spoken_with_year(day)
-        return Markup('<time datetime="{}">{}</time>').format(day.isoformat(), text)
+        return spoken(day) if day.year == this_year else spoken_with_year(day)
 
     return write
 
 
-def long_day_writer(this_year: int) -> Callable[[date], Markup]:
+def long_day_writer(this_year: int) -> Callable[[date], str]:
     """Writes `Saturday 12 June`."""
 
-    def write(day: date) -> Markup:
+    def write(day: date) -> str:
         text = spoken(day) if day.year == this_year else spoken_with_year(day)
-        whole = WEEKDAYS[day.weekday()].title() + text[3:]
-        return Markup('<time datetime="{}">{}</time>').format(day.isoformat(), whole)
+        return WEEKDAYS[day.weekday()].title() + text[3:]
 
     return write
 
 
-def end_writer(this_year: int, home_zone: str) -> Callable[..., Markup]:
+def end_writer(this_year: int, home_zone: str) -> Callable[..., str]:
     """Writes where a stretch of time ends: only the time when that is on the day it began."""
     write_whole = moment_writer(this_year, home_zone)
 
-    def write(end: date | datetime, start: date | datetime) -> Markup:
+    def write(end: date | datetime, start: date | datetime) -> str:
         if isinstance(end, datetime) and isinstance(start, datetime) and end.date() == start.date():
-            return Markup('<time datetime="{}">{}</time>').format(
-                end.isoformat(timespec="minutes"), clock(end, home_zone)
-            )
-        return write_whole(end)
+            return clock(end, home_zone)
+        return str(write_whole(end))
 
     return write
 
 
-def moment_writer(this_year: int, home_zone: str) -> Callable[..., Markup]:
+def moment_writer(this_year: int, home_zone: str) -> Callable[..., str]:
     """Writes `Fri 11 June, 13:00`; abroad with the zone, and the time at home beside it."""
 
-    def write(moment: date | datetime) -> Markup:
+    def write(moment: date | datetime) -> str:
+        text = day_writer(this_year)(moment)
         if not isinstance(moment, datetime):
-            return day_writer(this_year)(moment)
-        text = spoken(moment) if moment.year == this_year else spoken_with_year(moment)
-        return Markup('<time datetime="{}">{}, {}</time>').format(
-            moment.isoformat(timespec="minutes"), text, clock(moment, home_zone)
-        )
+            return text
+        return f"{text}, {clock(moment, home_zone)}"
 
     return write
 
@@ -241,6 +246,9 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
     )
     year = plan.planned_on.year
     environment.filters.update(
+        isolated=lambda told: isolated(
+            speaker.text(told) if isinstance(told, Reason) else Markup.escape(told)
+        ),
         day=day_writer(year),
         long_day=long_day_writer(year),
         moment=moment_writer(year, plan.time_zone),

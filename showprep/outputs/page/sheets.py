@@ -299,7 +299,7 @@ def said_of(plan: Plan) -> dict[str, list[Verdict]]:
 
 
 def cage_cards(plan: Plan, with_photos: frozenset[str]) -> Iterator[Page]:
-    """A card for each fish that is here: who it is, where it goes, and its next dates."""
+    """A card for each fish with a date ahead: who it is, where it goes, and its next dates."""
     shows = {show.id: show for show in plan.shows if show.standing == "planned"}
     said, job_lines = said_of(plan), partial(_card_job_lines, Speaker.of(plan).say)
     jobs: dict[str, list[Task]] = {}
@@ -312,6 +312,8 @@ def cage_cards(plan: Plan, with_photos: frozenset[str]) -> Iterator[Page]:
         known = [(shows[one.show], one) for one in said.get(fish.id, []) if one.show in shows]
         going = [pair for pair in known if fish.id in pair[0].entered]
         ahead = [task for task in jobs.get(fish.id, []) if task.last_day >= plan.planned_on]
+        if not (going or ahead):
+            continue
         photos = CARD_PHOTO if fish.id in with_photos else 0.0
         room = NORMAL.mm(HEIGHT - photos) - _card_lines(fish)
         verdicts = dealt((going or known)[:CARD_SHOWS], _card_show_lines, room, room)[0]

@@ -16,7 +16,7 @@ if (find) {
   const body = document.querySelector(".board tbody");
   const rows = [...body.rows].map((row) => ({
     row,
-    name: row.cells[0].querySelector("bdi").textContent,
+    name: row.cells[0].firstChild.textContent,
     said: row.cells[0].textContent.toLowerCase(),
     goes: row.dataset.goes.split(" ").filter(Boolean),
     water: row.dataset.water,
