@@ -20,7 +20,7 @@ const box = e => { const r = e.getBoundingClientRect(); return [r.left, r.top, r
 const words = e => {
   const found = [], texts = document.createTreeWalker(e, NodeFilter.SHOW_TEXT);
   while (texts.nextNode()) {
-    for (const word of texts.currentNode.data.matchAll(/\\S+/g)) {
+    for (const word of texts.currentNode.data.matchAll(/[^\\s-]+-?/g)) {
       const range = document.createRange();
       range.setStart(texts.currentNode, word.index);
       range.setEnd(texts.currentNode, word.index + word[0].length);
