@@ -51,7 +51,7 @@ _HEADERS = (
     (
         "Content-Security-Policy",
         "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; "
-        "base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
+        "img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
     ),
     ("X-Content-Type-Options", "nosniff"),
     ("X-Frame-Options", "DENY"),

@@ -1,0 +1,185 @@
+"""The page beside the pond in a real browser, as wide as a phone: Chromium, with a real season.
+
+Accessibility: axe-core (npm), rules tagged for WCAG 2.0 to 2.2, levels A and AA.
+"""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from showprep.commands.pondside import STOP, Pond
+from showprep.outputs.home.pond_memory import PondMemory
+from showprep.outputs.home.pond_server import serving
+from tests.commands.test_pondside import FILES, TODAY, entries
+from tests.outputs.page.conftest import FLAGS, PHONE
+from tests.outputs.page.conftest import node_module as node_module
+from tests.outputs.page.test_browser import TAGS
+
+Folder = Callable[[Any], Path]
+
+
+@pytest.fixture(scope="module")
+def phones(outside: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
+    """Starts browsers, each with a profile of its own, that reach this computer alone."""
+    webdriver = outside.module("selenium.webdriver")
+    service = outside.module("selenium.webdriver.chrome.service").Service
+    outside.module("waitress")
+    drivers: list[Any] = []
+
+    def start(number: int) -> Any:
+        while len(drivers) <= number:
+            options = outside.module("selenium.webdriver.chrome.options").Options()
+            options.binary_location = outside.program("chromium")
+            rules = "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1"
+            flags = [one for one in FLAGS if not one.startswith("--host-resolver")]
+            for flag in (*flags, rules, f"--user-data-dir={tmp_path_factory.mktemp('phone')}"):
+                options.add_argument(flag)
+            options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
+            path = outside.program("chromedriver")
+            drivers.append(webdriver.Chrome(options=options, service=service(path)))
+        driver = drivers[number]
+        size = {"width": PHONE, "height": 740, "deviceScaleFactor": 1, "mobile": True}
+        driver.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
+        driver.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": True})
+        driver.get_log("browser")
+        return driver
+
+    yield start
+    for driver in drivers:
+        driver.quit()
+
+
+@contextmanager
+def served(root: Path) -> Iterator[str]:
+    """The page of a season, planned anew in a thread as the command does in its own."""
+    memory = PondMemory(root)
+    pond = Pond(root, memory, lambda: TODAY)
+    pond.plan_anew()
+    with serving(pond, memory.token, "127.0.0.1", 0, wanted=memory.port) as address:
+        memory.port = int(address.split("/")[2].rpartition(":")[2])
+        memory.write()
+        planner = threading.Thread(target=pond.follow, daemon=True)
+        planner.start()
+        try:
+            yield address
+        finally:
+            pond.wishes.put(STOP)
+            planner.join(timeout=60)
+
+
+def until(holds: Callable[[], Any], seconds: float = 15) -> Any:
+    """What holds in the end, within some seconds."""
+    for _ in range(int(seconds / 0.1)):
+        if found := holds():
+            return found
+        time.sleep(0.1)
+    raise AssertionError("it did not come to hold")
+
+
+def tap(driver: Any, label: str) -> None:
+    until(lambda: driver.find_elements("css selector", f'button[aria-label="{label}"]'))[0].click()
+
+
+def fill(driver: Any, label: str, text: str) -> None:
+    found = until(lambda: driver.find_elements("css selector", f'input[aria-label="{label}"]'))
+    found[0].send_keys(text + "\n")
+
+
+def line(driver: Any) -> str:
+    return driver.find_element("id", "line").text
+
+
+def offline(driver: Any, gone: bool) -> None:
+    driver.execute_cdp_cmd("Network.enable", {})
+    driver.execute_cdp_cmd(
+        "Network.emulateNetworkConditions",
+        {"offline": gone, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1},
+    )
+
+
+def test_a_phone_without_connection_keeps_its_taps(
+    folder: Folder, phones: Any, node_module: Callable[[str], Path]
+) -> None:
+    root, phone = folder(FILES), phones(0)
+    with served(root) as address:
+        phone.get(address)
+        until(lambda: "Connected" in line(phone))
+        engine = node_module("axe-core/axe.min.js").read_text("utf-8")
+        assert phone.execute_script("return document.documentElement.scrollWidth") <= PHONE
+        lowest = "return Math.min(...[...document.querySelectorAll('button,input')]"
+        assert phone.execute_script(lowest + ".map(one => one.offsetHeight))") >= 44
+
+        fill(phone, "°C: main pond", "17,5")
+        until(lambda: len(entries(root)) == 1)
+        offline(phone, True)
+        fill(phone, "cm: Ren", "49.5")
+        fill(phone, "cm: Aoi", "520")  # cannot be true
+        until(lambda: "kept on this phone: 2" in line(phone))
+        assert "No connection" in line(phone)
+        assert len(entries(root)) == 1
+        offline(phone, False)
+        until(lambda: len(entries(root)) == 2)
+        until(lambda: "Not noted: Aoi: 520" in phone.find_element("id", "refused").text)
+        until(lambda: "kept" not in line(phone))
+        phone.execute_cdp_cmd("Page.enable", {})
+        found = _checked(phone, engine)
+        assert found == []
+        tap(phone, "Take it back: Ren: 49.5")
+        until(lambda: "undone" in entries(root)[-1])
+    kinds = [one.get("saw") or one.get("did") for one in entries(root)]
+    assert kinds == ["temperature", "measure", "measure"]
+    complaints = [one["message"] for one in phone.get_log("browser")]
+    assert [one for one in complaints if "Content Security" in one or "Uncaught" in one] == []
+
+
+def _checked(driver: Any, engine: str) -> list[str]:
+    """What axe finds; it is put in past the page's policy, which would refuse it."""
+    driver.execute_cdp_cmd("Runtime.evaluate", {"expression": engine})
+    found = driver.execute_async_script(
+        "const done = arguments[arguments.length - 1];"
+        "axe.run(document, {runOnly: arguments[0], resultTypes: ['violations']}).then(done)",
+        TAGS,
+    )
+    return [f"{one['id']}: {one['nodes'][0]['html']}" for one in found["violations"]]
+
+
+def test_two_phones_and_a_server_that_goes_away_lose_and_double_nothing(
+    folder: Folder, phones: Any
+) -> None:
+    root, one, other = folder(FILES), phones(0), phones(1)
+    with served(root) as address:
+        for phone in (one, other):
+            phone.get(address)
+            until(lambda phone=phone: "Connected" in line(phone))
+        fill(one, "°C: main pond", "17.5")
+        fill(other, "°C: isolation vat", "22.5")
+        until(lambda: len(entries(root)) == 2)
+    fill(one, "cm: Ren", "49.5")
+    fill(other, "cm: Aoi", "53.5")
+    until(lambda: "kept on this phone: 1" in line(one) and "kept on this phone: 1" in line(other))
+    with served(root) as again:
+        assert again == address
+        until(lambda: len(entries(root)) == 4)
+        until(lambda: "kept" not in line(one) + line(other))
+        # What one has written, the other sees.
+        until(lambda: "53.5 cm" in one.find_element("id", "lengths").text, 40)
+    assert len(entries(root)) == 4
+
+
+def test_hostile_names_run_nothing(folder: Folder, phones: Any) -> None:
+    owned = "<img src=x onerror=document.title=1>"
+    files = {**FILES, "fish.yaml": FILES["fish.yaml"].replace("name: Ren", f'name: "{owned}"')}
+    with served(folder(files)) as address:
+        phone = phones(0)
+        phone.get(address)
+        until(lambda: "Connected" in line(phone))
+        assert owned in phone.find_element("id", "lengths").text
+        assert phone.find_elements("css selector", "img") == []
+        assert phone.title != "1"
