@@ -49,20 +49,28 @@ def chances_of(
     `warmth` must know the days from the wound's start to both days. A touch-up day later than
     a day asked about gives 0.
     """
-    closed = 1.0
-    if wound.closed is not None and not wound.seen_closed_by(closed_by):
-        closed = chance_healed(wound.closed, wound.start, closed_by, wound.not_closed_on, warmth)
     clean = 1.0
     if not wound.seen_clean_by(clean_by):
-        clean = chance_healed(wound.clean, wound.start, clean_by, wound.not_clean_on, warmth)
-    not_back = 1.0
-    if wound.returns is not None:
-        not_back = chance_not_back(wound.returns, *wound.days_away(seen_on))
+        clean = rounded(
+            chance_healed(wound.clean, wound.start, clean_by, wound.not_clean_on, warmth)
+        )
     return WoundChances(
-        1.0 if wound.closed is None or wound.seen_closed_by(closed_by) else rounded(closed),
-        1.0 if wound.seen_clean_by(clean_by) else rounded(clean),
-        1.0 if wound.returns is None else rounded(not_back),
+        chance_closed(wound, closed_by, warmth), clean, chance_still_away(wound, seen_on)
     )
+
+
+def chance_closed(wound: Wound, by: date, warmth: Warmth) -> float:
+    """The chance, 0 to 1, that the skin of a wound is closed by a day; 1 where it needs not be."""
+    if wound.closed is None or wound.seen_closed_by(by):
+        return 1.0
+    return rounded(chance_healed(wound.closed, wound.start, by, wound.not_closed_on, warmth))
+
+
+def chance_still_away(wound: Wound, seen_on: date) -> float:
+    """The chance, 0 to 1, that a speck taken off is not back on a day; 1 where none comes back."""
+    if wound.returns is None:
+        return 1.0
+    return rounded(chance_not_back(wound.returns, *wound.days_away(seen_on)))
 
 
 def rounded(chance: float) -> float:

@@ -116,9 +116,11 @@ class Search:
 
         `relaxed` is what the relaxation was asked last.
         """
-        gap = relaxed.bound - found.value
-        spare = gap if most == MANY else min(gap, GUESS * abs(relaxed.bound) + HALF)
+        spare = relaxed.bound - found.value
         lower, upper = self._narrowed(held, spare)
+        if most == FEW and self._size(lower, upper) > FEW:
+            spare = min(spare, GUESS * abs(relaxed.bound) + HALF)
+            lower, upper = self._narrowed(held, spare)
         while self._size(lower, upper) > most and HALF < spare < inf:
             spare *= LESS
             lower, upper = self._narrowed(held, spare)

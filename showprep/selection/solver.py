@@ -24,13 +24,14 @@ Held = Mapping[int, float]  # columns held at a value
 STEP_OF_MIP, ROWS_OF_STEP = 5, 1_500
 SETTING_UP = 80  # steps that a small model costs before its first one (measured)
 
-# Heuristics that search a smaller model: dear where the model has been made small before.
+# Heuristics that are dear where the model has been made small before and a plan is at hand.
 DEAR = (
     "mip_heuristic_run_rins",
     "mip_heuristic_run_rens",
     "mip_heuristic_run_root_reduced_cost",
     "mip_heuristic_run_zi_round",
     "mip_heuristic_run_shifting",
+    "mip_heuristic_run_feasibility_jump",
 )
 
 

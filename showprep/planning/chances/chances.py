@@ -7,7 +7,14 @@ from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
-from showprep.husbandry.chances import WoundChances, chance_healed, chances_of, rounded
+from showprep.husbandry.chances import (
+    WoundChances,
+    chance_closed,
+    chance_healed,
+    chance_still_away,
+    chances_of,
+    rounded,
+)
 from showprep.husbandry.no_blemish import chance_no_blemish
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.husbandry.warmth_ahead import Warmth
@@ -124,17 +131,19 @@ class FishChances:
     def _touch_up(
         self, specks: Sequence[DefectState], events: Events, day: date
     ) -> tuple[float, float, float]:
-        every = [self.of(speck, events, day) for speck in specks]
-        closed = min(one.closed for one in every)
-        if len(every) == 1:
-            return closed, every[0].clean, every[0].not_back
-        wounds = [
-            wound for speck in specks if (wound := self.yard.needs.wound(speck, day)) is not None
-        ]
-        alone = [replace(wound, returns=None) for wound in wounds]
-        seen = events.benching_day, events.judging_day, self.warmth
-        healed, both = chance_no_blemish(alone, *seen), chance_no_blemish(wounds, *seen)
-        away = both / healed if healed > 0 else min(one.not_back for one in every)
+        if len(specks) == 1:
+            alone = self.of(specks[0], events, day)
+            return alone.closed, alone.clean, alone.not_back
+        found = [self.yard.needs.wound(speck, day) for speck in specks]
+        wounds = [wound for wound in found if wound is not None]
+        by, seen_on = events.departure_day, events.judging_day
+        closed = min([chance_closed(one, by, self.warmth) for one in wounds], default=1.0)
+        clean = [replace(wound, returns=None) for wound in wounds]
+        seen = events.benching_day, seen_on, self.warmth
+        healed, both = chance_no_blemish(clean, *seen), chance_no_blemish(wounds, *seen)
+        if healed > 0:
+            return closed, healed, rounded(both / healed)
+        away = min([chance_still_away(one, seen_on) for one in wounds], default=1.0)
         return closed, healed, rounded(away)
 
     def lost_to(self, specks: Sequence[DefectState], events: Events, day: date) -> dict[str, float]:

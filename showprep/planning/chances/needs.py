@@ -8,7 +8,6 @@ itself count.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import replace
 from datetime import date
 from functools import cached_property, partial
 from typing import Literal
@@ -72,11 +71,13 @@ class Needs:
         }
         if "clean" not in needs:
             return None
-        wound = Wound(defect.heals_from, needs.get("closed"), needs["clean"])
+        closed, clean = needs.get("closed"), needs["clean"]
         if touched_on is not None:
-            return replace(wound, start=touched_on, returns=self.returns)
-        return replace(
-            wound,
+            return Wound(touched_on, closed, clean, self.returns)
+        return Wound(
+            defect.heals_from,
+            closed,
+            clean,
             returns=self.returns if defect.touched is not None else None,
             not_closed_on=defect.not_closed_on,
             not_clean_on=defect.not_clean_on,
