@@ -121,39 +121,23 @@ def with_entry(options: Options, pick: Pick, number: int) -> Pick | None:
 
 def thinned(options: Options, pick: Pick) -> Pick:
     """The plan without whatever is not worth its price."""
-    ledger, worth = Usage(options), worth_of(options, pick)
-    for at in sorted(pick.touched - options.fixed):
-        ledger.touch(at)
-    for number in sorted(pick.entered):
-        ledger.enter(number)
-    again = True
+    worth, again = worth_of(options, pick), True
     while again:
         again = False
-        for entries, touch_ups in list(_steps(options, ledger.pick)):
-            before = ledger.pick
-            if not entries <= before.entered or not touch_ups <= before.touched:
+        for entries, touch_ups in list(_steps(options, pick)):
+            if not entries <= pick.entered or not touch_ups <= pick.touched:
                 continue
-            smaller = Pick(before.entered - entries, before.touched - touch_ups)
+            smaller = Pick(pick.entered - entries, pick.touched - touch_ups)
             smaller = Pick(_able(options, smaller), smaller.touched)
             smaller = Pick(smaller.entered, smaller.touched - needless(options, smaller))
-            gone = before.entered - smaller.entered
-            if any(options.entries[number].option.must for number in gone):
+            if any(options.entries[n].option.must for n in pick.entered - smaller.entered):
                 continue
             left = worth_of(options, smaller)
-            if left < worth or (left == worth and smaller.touched == before.touched):
+            if left < worth or (left == worth and smaller.touched == pick.touched):
                 continue
-            for number in gone:
-                ledger.enter(number, -1)
-            for at in before.touched - smaller.touched:
-                ledger.touch(at, -1)
-            if ledger.short():
-                for number in gone:
-                    ledger.enter(number)
-                for at in before.touched - smaller.touched:
-                    ledger.touch(at)
-                continue
-            worth, again = left, True
-    return ledger.pick
+            if not Usage(options, smaller).short():
+                pick, worth, again = smaller, left, True
+    return pick
 
 
 def _able(options: Options, pick: Pick) -> frozenset[int]:

@@ -162,11 +162,7 @@ def _solution(options: Options, found: Incumbent, interrupted: bool) -> Solution
 
 def _reserves(options: Options, pick: Pick) -> Iterator[tuple[str, str]]:
     """For each show the best fish that can step in for one of those entered, as things stand."""
-    ledger = Usage(options)
-    for at in sorted(pick.touched - options.fixed):
-        ledger.touch(at)
-    for number in sorted(pick.entered):
-        ledger.enter(number)
+    ledger = Usage(options, pick)
     for show in shows_of(options, pick):
         here = options.entries_at[show]
         levels = {number: options.entries[number].level(pick.touched) for number in here}

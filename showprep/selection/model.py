@@ -10,14 +10,14 @@ the vat are whole by demand: levels and ranks then come out whole by themselves.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from itertools import combinations, pairwise
 from zlib import crc32
 
-from showprep.selection.cliques import cliques
 from showprep.selection.linear import Linear
-from showprep.selection.options import MeritLevel, Options, conflict, overlap
+from showprep.selection.options import MeritLevel, Options, conflict, free_again, overlap
 from showprep.selection.plans import HALF, Pick, levels_of, ranks
 from showprep.selection.problem import Instance, Limit, ShowLimits
 
@@ -171,6 +171,33 @@ def _levels_ranked(model: Model, own: Sequence[int]) -> None:
         linear.row([(place, 1.0) for place in in_rank[rank]], upper=1.0)
 
 
+def _one_at_a_time(options: Options, own: Sequence[int]) -> list[list[int]]:
+    """Groups of one fish's touch-ups of which only one can be done; together they hold every clash.
+
+    Each keeps its fish from the next until a day: all that reach over one day are a group.
+    """
+    touch_ups = options.touch_ups
+    until = {at: free_again(options.problem, touch_ups[at]) for at in own}
+    groups = [
+        [at for at in own if touch_ups[at].day <= day < until[at]]
+        for day in sorted({touch_ups[at].day for at in own})
+    ]
+    return [one for one, later in pairwise([*groups, []]) if not set(one) <= set(later)]
+
+
+def _clashing(places: Sequence[int], clash: Callable[[int, int], bool]) -> list[list[int]]:
+    """Groups of places that all clash, so that one row says what many pairs would."""
+    found: list[list[int]] = []
+    for pair in combinations(places, 2):
+        if clash(*pair) and not any(set(pair) <= set(group) for group in found):
+            group = [*pair]
+            for place in places:
+                if place not in group and all(clash(place, other) for other in group):
+                    group.append(place)
+            found.append(group)
+    return found
+
+
 def _fish_rows(model: Model) -> None:
     """What holds for each fish by itself: spacing, how often, bars and rest."""
     options = model.options
@@ -195,7 +222,7 @@ def _sedations(model: Model, fish: str, own: Sequence[int]) -> list[list[int]]:
     linear.row(
         [(model.touched[at], 1.0) for at in free], upper=float(allowed), limit=often, more=1.0
     )
-    groups = cliques(free, lambda a, b: conflict(problem, touch_ups[a], touch_ups[b]))
+    groups = _one_at_a_time(options, free)
     if allowed <= 1 and linear.holds(often) and free:
         groups = [free]
     for group in groups:
@@ -228,7 +255,7 @@ def _rest(model: Model, fish: str, numbers: Sequence[int]) -> None:
     def clash(one: int, other: int) -> bool:
         return (show[one], show[other]) in apart or (show[other], show[one]) in apart
 
-    for group in cliques(numbers, clash):
+    for group in _clashing(numbers, clash):
         terms = [(model.entered[number], 1.0) for number in group]
         model.linear.row(terms, upper=1.0, limit=Limit("rest", fish))
 
@@ -333,7 +360,7 @@ def _vat_rows(model: Model) -> None:
         a, b = keys[one], keys[other]
         return a[0] != b[0] and overlap(a[1:], b[1:])
 
-    for group in cliques(range(len(keys)), clash):
+    for group in _clashing(range(len(keys)), clash):
         terms = [(model.returning[keys[number]], 1.0) for number in group]
         linear.row(terms, upper=1.0, limit=Limit("vat-cohorts"))
     if options.problem.vat_holds is not None:
@@ -352,16 +379,10 @@ def _healing_apart(model: Model, key: tuple[str, date, date], healing: Sequence[
             else:
                 by_fish[options.touch_ups[at].fish].append(at)
 
-    def clash(one: int, other: int) -> bool:
-        return conflict(options.problem, options.touch_ups[one], options.touch_ups[other])
-
     for own in by_fish.values():
-        rest = set(own)
-        for group in cliques(own, clash) + [[at] for at in own]:
-            if rest & set(group):
-                rest -= set(group)
-                terms = [(model.touched[at], 1.0) for at in group]
-                model.linear.row([*terms, (column, 1.0)], upper=1.0, limit=limit)
+        for group in _one_at_a_time(options, own):
+            terms = [(model.touched[at], 1.0) for at in group]
+            model.linear.row([*terms, (column, 1.0)], upper=1.0, limit=limit)
 
 
 def _places(

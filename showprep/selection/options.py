@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from functools import cached_property
 
 from showprep.selection.problem import EntryOption, Instance, TouchUpOption
@@ -108,19 +108,20 @@ def _by(pairs: Iterable[tuple[str, int]]) -> dict[str, list[int]]:
     return found
 
 
-def conflict(problem: Instance, one: TouchUpOption, other: TouchUpOption) -> bool:
-    """May these two touch-ups of one fish not both be done?
+def free_again(problem: Instance, one: TouchUpOption) -> date:
+    """The first day after a touch-up on which its fish may be touched up again.
 
-    Too near each other for a second sedation, or the later one while the fish is still in the
-    isolation vat healing from the earlier.
+    Neither too near for a second sedation, nor while it heals in the isolation vat.
     """
+    spacing = problem.spacing_days.get((one.fish, one.day), problem.spacing_default)
+    after = one.day + timedelta(days=max(spacing, 1))
+    return after if one.vat is None else max(after, one.vat[1] + timedelta(days=1))
+
+
+def conflict(problem: Instance, one: TouchUpOption, other: TouchUpOption) -> bool:
+    """May these two touch-ups of one fish not both be done?"""
     first, second = (one, other) if one.day <= other.day else (other, one)
-    if first.day == second.day:
-        return True
-    spacing = problem.spacing_days.get((first.fish, first.day), problem.spacing_default)
-    if (second.day - first.day).days < spacing:
-        return True
-    return first.vat is not None and second.day <= first.vat[1]
+    return second.day < free_again(problem, first)
 
 
 def overlap(one: tuple[date, date], other: tuple[date, date]) -> bool:
@@ -188,15 +189,19 @@ def _useful(
     problem: Instance, wanted: Mapping[str, Mapping[str, EntryOption]]
 ) -> list[TouchUpOption]:
     """Touch-ups that can be worth their price, or are fixed; sorted by fish, day, water."""
-    kept: list[TouchUpOption] = []
-    by_fish: dict[str, list[TouchUpOption]] = {}
-    for option in sorted(problem.touch_ups):
-        if option.key in problem.fixed or _gains(problem, option, wanted.get(option.fish, {})):
-            by_fish.setdefault(option.fish, []).append(option)
-    for fish in sorted(by_fish):
-        own = by_fish[fish]
-        kept += [one for one in own if one.key in problem.fixed or not _idle_stay(one, own)]
-    return kept
+    kept = [
+        option
+        for option in sorted(problem.touch_ups)
+        if option.key in problem.fixed or _gains(problem, option, wanted.get(option.fish, {}))
+    ]
+    same_day: dict[tuple[str, date], list[TouchUpOption]] = {}
+    for one in kept:
+        same_day.setdefault((one.fish, one.day), []).append(one)
+    return [
+        one
+        for one in kept
+        if one.key in problem.fixed or not _idle_stay(one, same_day[one.fish, one.day])
+    ]
 
 
 def _gains(problem: Instance, option: TouchUpOption, wanted: Mapping[str, EntryOption]) -> bool:
@@ -216,10 +221,12 @@ def _gains(problem: Instance, option: TouchUpOption, wanted: Mapping[str, EntryO
 
 
 def _idle_stay(option: TouchUpOption, own: Sequence[TouchUpOption]) -> bool:
-    """Is this a stay in the vat that does nothing that healing at home does not do as well?"""
+    """Is this a stay in the vat that does nothing that healing at home does not do as well?
+
+    `own` are the touch-ups of its fish on its day.
+    """
     return option.vat is not None and any(
         other.vat is None
-        and other.day == option.day
         and other.bars <= option.bars
         and all(other.merits.get(show, -1) >= merit for show, merit in option.merits.items())
         for other in own

@@ -124,10 +124,10 @@ class Usage:
     """A plan in the making: what each show, day, fish and the vat have taken so far.
 
     Lengths, weights, points and fees are counted in whole thousandths. The least a show takes is
-    not looked at here (see `short`).
+    not looked at here (see `short`). It begins with what is fixed, or with a plan.
     """
 
-    def __init__(self, options: Options) -> None:
+    def __init__(self, options: Options, pick: Pick | None = None) -> None:
         self.options = options
         self.entered: set[int] = set()
         self.touched: set[int] = set()
@@ -139,8 +139,11 @@ class Usage:
         self._most = {show: dict(_ceilings(problem.shows[show])) for show in problem.shows}
         self._fees = None if problem.fees is None else _thousandths(problem.fees)
         self._fixed_days = Counter(options.touch_ups[at].day for at in options.fixed)
-        for at in sorted(options.fixed):
+        begun = Pick(frozenset(), options.fixed) if pick is None else pick
+        for at in sorted(begun.touched):
             self.touch(at)
+        for number in sorted(begun.entered):
+            self.enter(number)
 
     @property
     def pick(self) -> Pick:
