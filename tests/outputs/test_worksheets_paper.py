@@ -137,3 +137,10 @@ def test_a_bag_from_options_fits() -> None:
         salt_g_l=3,
     )
     assert len(check_fits(bag_words(bag_sheet(ask)))) == 1
+
+
+def test_no_box_to_tick_stands_at_the_end_of_a_line() -> None:
+    things = " ".join(f"[ ] {'thing' * (number % 5 + 1)}" for number in range(60))
+    told = paper_text([Sheet("Kit", (("All", (things,)),))])
+    assert told.count("[ ] thing") == 60
+    assert not [line for line in told.splitlines() if line.rstrip().endswith(("[ ]", "["))]

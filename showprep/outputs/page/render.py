@@ -33,7 +33,7 @@ from showprep.outputs.words.healing import healing_amount, healing_unit, skin_da
 from showprep.outputs.words.kinds import of_kind
 from showprep.outputs.words.plain import clock, spoken, spoken_with_year
 from showprep.outputs.words.season_line import span_text
-from showprep.outputs.words.sheet import Sheet
+from showprep.outputs.words.sheet import Sheet, with_its_word
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS, VERDICTS
 from showprep.outputs.words.wall import CAUTION, KEY
@@ -226,7 +226,7 @@ def _sheets(plan: Plan, album: Album, worksheets: Sequence[Sheet]) -> tuple[Page
     with_photos = frozenset(fish for fish, photos in album.by_fish.items() if photos)
     return (
         *season_pages(plan),
-        *session_pages(plan),
+        *session_pages(plan, [one.day for one in worksheets if one.day is not None]),
         *worksheet_pages(worksheets),
         *show_pages(plan),
         *cage_cards(plan, with_photos),
@@ -249,6 +249,7 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
         isolated=lambda told: isolated(
             speaker.text(told) if isinstance(told, Reason) else Markup.escape(told)
         ),
+        boxed=with_its_word,
         day=day_writer(year),
         long_day=long_day_writer(year),
         moment=moment_writer(year, plan.time_zone),

@@ -8,7 +8,7 @@ sheets and count the pages.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
@@ -26,7 +26,8 @@ from showprep.season.values.days import MONTHS
 Say = Callable[[Value], str]  # puts what is told into words
 
 POINT = 25.4 / 72  # mm
-HEIGHT = 279.4 - 24 - 9  # mm of a Letter page, less its margins and the foot of the sheet
+LEAST_POINTS = 12.0  # of what is read beside the water, with wet hands and reading glasses
+HEIGHT = 279.4 - 24 - 12  # mm of a Letter page, less its margins and the foot of the sheet
 TITLE = 10.0  # mm a line of a sheet's title
 TITLE_ACROSS = 42  # letters in it
 LOG_DAYS = 9  # rows
@@ -38,10 +39,11 @@ CARD_PHOTO = 60.0  # mm
 CARD_TITLE = 20.0  # mm a line, in large type
 WEEK = 7  # days before departure
 FACTS = 42.0  # mm
-IN_THE_VAN = 55.0  # mm
+IN_THE_VAN = 63.0  # mm
 TABLE_HEAD = 20.0  # mm
 TWO_COLUMNS = 0.86  # of the room of both is used, as no line is broken between them
 HEADING = 1.8  # lines
+LARGE_LINES = 1.5  # more than another line
 WIDER = 1.08  # lines without a box to tick are this much longer
 
 
@@ -83,6 +85,7 @@ class Page:
     foot: str = ""
     wall: WallPage | None = None
     months: tuple[tuple[str, tuple[Task, ...]], ...] = ()
+    large: frozenset[str] = frozenset()  # lines that stand alone, in large type
 
     @property
     def group(self) -> str:
@@ -124,6 +127,11 @@ class Paper:
         return self.mm(HEIGHT - 6 - TITLE * lines(title, TITLE_ACROSS))
 
     @property
+    def aside(self) -> float:
+        """How large what stands beside is set, of the text; never below LEAST_POINTS."""
+        return max(0.9, min(1.0, LEAST_POINTS / self.size))
+
+    @property
     def across(self) -> int:
         """Letters in a line."""
         return round(80 * 12.5 / self.size)
@@ -136,7 +144,7 @@ class Paper:
     @property
     def log_days(self) -> float:
         """Lines of the table that is filled in day by day."""
-        return self.heading + self.mm(9.2) * LOG_DAYS + 1
+        return self.heading + self.mm(9.4) * LOG_DAYS + 2
 
     def text(self, text: str, indent: int = 0) -> float:
         return lines(text, self.across - indent)
@@ -145,16 +153,18 @@ class Paper:
         """Lines of a job with its day, and its note unless `brief`."""
         height = self.text(written(say, task), 5) + self.mm(1.7)
         if task.note and not brief:
-            height += 0.9 * lines(say(task.note), self.across + 6)
+            height += self.aside * lines(say(task.note), round(self.across / self.aside) - 3)
         if cautions:
-            height += sum(0.9 * lines(say(one), self.across + 4) for one in task.cautions[:2])
+            across = round(self.across / self.aside) - 5
+            height += sum(self.aside * lines(say(one), across) for one in task.cautions[:2])
         return height
 
     def cautions(self, say: Say, cautions: Iterable[Reason]) -> float:
         return sum(self.text(say(caution), 4) + 0.3 for caution in cautions)
 
 
-NORMAL, DENSE, FINE = Paper("", 12.5), Paper("dense", 10.5), Paper("fine", 9.6, 1.25)
+NORMAL, TIGHT = Paper("", 12.5), Paper("tight", LEAST_POINTS, 1.24)
+DENSE = Paper("dense", 10.5)  # the list of all jobs, which nobody reads with wet hands
 
 
 def written(say: Say, task: Task) -> str:
@@ -228,11 +238,14 @@ def _month(day: date) -> str:
     return f"{MONTHS[day.month - 1]} {day.year}"
 
 
-def session_pages(plan: Plan) -> Iterator[Page]:
-    """A sheet for each touch-up session, or for each one that a vet is to be asked about."""
+def session_pages(plan: Plan, baths: Collection[date] = ()) -> Iterator[Page]:
+    """A sheet for each touch-up session, or for each one that a vet is to be asked about.
+
+    Session and bath are one sheet: on the days of `baths` the worksheet of the bath is it.
+    """
     said, say = said_of(plan), Speaker.of(plan).say
     for at, task in enumerate(plan.tasks):
-        if task.kind not in SESSION_KINDS:
+        if task.kind not in SESSION_KINDS or (task.kind == "touch-up" and task.first_day in baths):
             continue
         anchor = task.id.partition("/")[2]
         around = tuple(one for one in plan.tasks if one is not task and _is_of(one, anchor))
@@ -249,7 +262,7 @@ def _session(
 ) -> Iterator[Page]:
     """One page in the usual type if it fits, else in smaller type; only then more than one."""
     title = "Touch-up session" if task.kind == "touch-up" else "To ask the vet: a touch-up"
-    for paper in (NORMAL, DENSE):
+    for paper in (NORMAL, TIGHT):
         always = paper.cautions(say, task.cautions) + paper.text(say(task.note)) + paper.mm(58)
         beside = sum(paper.job(say, one, brief=True) for one in around) + paper.heading
         room = paper.room(title)
@@ -347,7 +360,7 @@ def _card_job_lines(say: Say, task: Task) -> float:
 
 
 # Which way of setting a sheet comes first: with notes, in smaller type, then without notes.
-WAYS: tuple[tuple[Paper, bool], ...] = ((NORMAL, False), (DENSE, False), (DENSE, True))
+WAYS: tuple[tuple[Paper, bool], ...] = ((NORMAL, False), (TIGHT, False), (TIGHT, True))
 
 
 def show_pages(plan: Plan) -> Iterator[Page]:
@@ -442,7 +455,7 @@ def _once(tasks: Iterable[Task]) -> tuple[Reason, ...]:
     return tuple(dict.fromkeys(caution for task in tasks for caution in task.cautions))
 
 
-SETTINGS: tuple[tuple[Paper, int], ...] = ((NORMAL, 1), (DENSE, 1), (DENSE, 2), (FINE, 2))
+SETTINGS: tuple[tuple[Paper, int], ...] = ((NORMAL, 1), (TIGHT, 1), (TIGHT, 2))
 
 
 def worksheet_pages(worksheets: Sequence[Sheet]) -> Iterable[Page]:
@@ -452,6 +465,7 @@ def worksheet_pages(worksheets: Sequence[Sheet]) -> Iterable[Page]:
         for paper, columns in SETTINGS:
             beside = 2 * (paper.text(sheet.always) + 0.8) if sheet.always else 0.0
             beside += paper.text(sheet.foot) if sheet.foot else 0.0
+            beside += len(sheet.large) * LARGE_LINES
             room = (paper.room(sheet.title) - beside) * (2 * TWO_COLUMNS if columns == 2 else 1)
             hands = list(_filled(body, int(WIDER * paper.across / columns), room))
             if len(hands) == 1:
@@ -466,6 +480,8 @@ def worksheet_pages(worksheets: Sequence[Sheet]) -> Iterable[Page]:
                 columns=columns,
                 always=sheet.always,
                 foot=sheet.foot,
+                day=sheet.day,
+                large=frozenset(sheet.large),
             )
             for hand in hands
         ]

@@ -65,6 +65,8 @@ def bath_words(sheet: BathSheet) -> Sheet:
         always=GILLS_STOPPED,
         notices=_notices(sheet),
         foot=MARKS,
+        day=ask.day,
+        large=(_measure(sheet),) if sheet.dose is not None and not sheet.refused else (),
     )
 
 
@@ -156,6 +158,11 @@ def _dose(sheet: BathSheet) -> tuple[str, ...]:
     return _clove(sheet, sheet.ask)
 
 
+def _measure(sheet: BathSheet) -> str:
+    """The amount, in a line of its own."""
+    return f"MEASURE {dose_text(sheet)}"
+
+
 def _clove(sheet: BathSheet, ask: BathAsk) -> tuple[str, ...]:
     made, strength = sheet.dose, ask.strength
     assert made is not None and strength is not None
@@ -163,8 +170,9 @@ def _clove(sheet: BathSheet, ask: BathAsk) -> tuple[str, ...]:
     target = made.oil_mg_per_l
     lines = [
         f"Clove oil, {_stated(strength)}, by its label (neat oil 1.05 g/mL [p]).",
-        f"MEASURE {amount} for {target:g} mg oil/L, {made.eugenol_mg_per_l:.0f} mg eugenol/L. "
-        "30 to 50 mg/L was general anaesthesia of carp [p].",
+        _measure(sheet),
+        f"That is {target:g} mg oil/L, {made.eugenol_mg_per_l:.0f} mg eugenol/L. 30 to 50 mg/L was "
+        "general anaesthesia of carp [p].",
         f"At {target:g} mg/L and ten minutes {carp_dead(made.share_dead)} would die [d]."
         + _if_undiluted(made, strength),
     ]

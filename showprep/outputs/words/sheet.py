@@ -3,10 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 Section = tuple[str, tuple[str, ...]]
 
 MARKS = "[p] published [d] derived [c] practice [a] assumed [o] ours: docs/worksheets.md"
+
+
+KEPT = "\u00a0"  # a space at which no line ends
+
+
+def with_its_word(text: str) -> str:
+    """The text with every box to tick kept in the line of its word."""
+    return text.replace("[ ] ", f"[{KEPT}]{KEPT}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +31,8 @@ class Sheet:
     always: str = ""
     notices: tuple[str, ...] = ()
     foot: str = ""
+    day: date | None = None  # of a session
+    large: tuple[str, ...] = ()  # lines among those of the sections that stand alone, in large type
 
     @property
     def whole(self) -> tuple[Section, ...]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from textwrap import wrap
 
-from showprep.outputs.words.sheet import Sheet
+from showprep.outputs.words.sheet import KEPT, Sheet, with_its_word
 
 COLUMNS = 80
 LINES = 60
@@ -71,10 +71,11 @@ def _dealt(first: list[str], sheet: Sheet, room: int) -> list[list[str]]:
 def _wrapped(text: str, indent: str = "") -> list[str]:
     if not text:
         return []
-    return wrap(
-        text,
+    found = wrap(
+        with_its_word(text),
         COLUMNS,
         initial_indent=indent,
         subsequent_indent=indent + ("  " if indent else ""),
         break_on_hyphens=False,
     )
+    return [line.replace(KEPT, " ") for line in found]

@@ -9,16 +9,19 @@ import re
 import unicodedata
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 import pytest
 
+from showprep.commands.loading import load_yard_and_plan
+from showprep.commands.page import page_of
 from showprep.outputs.page import Sheet, render_page
 from showprep.outputs.page.render import render_sheets, sheet_groups
 from showprep.outputs.words.speaker import Speaker
 from tests.outputs.page import plans
 from tests.outputs.page.large import large_plan
-from tests.outputs.page.test_page import PLANS, renamed
+from tests.outputs.page.test_page import PLANS, SAMPLE, renamed
 
 Opened = Callable[..., Any]
 PAPERS = {"A4": (210 / 25.4, 297 / 25.4), "Letter": (8.5, 11.0)}
@@ -156,25 +159,52 @@ def test_what_is_printed_first_is_the_season_on_one_sheet(
     assert all(plain(say(task.title))[:40] in jobs for task in plan.tasks)
 
 
+def sizes_on(page: Any) -> dict[float, str]:
+    """The sizes of type on a printed page [pt], each with some text set in it."""
+    found: dict[float, str] = {}
+
+    def seen(text: str, at: Any, of_text: Any, font: Any, size: float) -> None:
+        if text.strip():
+            scale = abs(at[0] * of_text[0] + at[1] * of_text[2]) or abs(at[0])
+            found.setdefault(round(size * scale, 2), text.strip()[:60])
+
+    page.extract_text(visitor_text=seen)
+    return found
+
+
+def pdf_of(browser: Any, paper: str, outside: Any) -> Any:
+    width, height = PAPERS[paper]
+    settings = {"paperWidth": width, "paperHeight": height, "printBackground": False}
+    data = browser.execute_cdp_cmd("Page.printToPDF", settings)["data"]
+    return outside.module("pypdf").PdfReader(io.BytesIO(base64.b64decode(data)))
+
+
 @pytest.mark.parametrize("paper", PAPERS)
 def test_no_letter_of_the_chart_is_under_ten_points(
     paper: str, opened: Opened, outside: Any
 ) -> None:
     """10 pt is 3.53 mm; the sizes are read back from the printed PDF."""
-    browser = opened(render_page(plans.spring_circuit()))
-    width, height = PAPERS[paper]
-    settings = {"paperWidth": width, "paperHeight": height, "printBackground": False}
-    data = browser.execute_cdp_cmd("Page.printToPDF", settings)["data"]
-    reader = outside.module("pypdf").PdfReader(io.BytesIO(base64.b64decode(data)))
-    sizes: list[float] = []
+    reader = pdf_of(opened(render_page(plans.spring_circuit())), paper, outside)
+    assert min(sizes_on(reader.pages[0])) >= 9.9
 
-    def seen(text: str, at: Any, of_text: Any, font: Any, size: float) -> None:
-        if text.strip():
-            scale = abs(at[0] * of_text[0] + at[1] * of_text[2]) or abs(at[0])
-            sizes.append(size * scale)
 
-    reader.pages[0].extract_text(visitor_text=seen)
-    assert sizes and min(sizes) >= 9.9
+def test_what_is_read_with_wet_hands_is_set_in_twelve_points(opened: Opened, outside: Any) -> None:
+    """12 pt is 4.23 mm. Bath, bags, packing, journey, week and cards of the sample; a large dose."""
+    yard, plan = load_yard_and_plan(SAMPLE, date(2027, 3, 20), costs=True)
+    browser = opened(page_of(yard, plan, SAMPLE))
+    groups = browser.execute_script(
+        "return [...document.querySelectorAll('.group')].map(one => one.id.slice(6))"
+    )
+    dose = 0.0
+    for group in groups:
+        if group == "season":
+            continue
+        browser.execute_script("location.hash = arguments[0]", f"print-{group}")
+        for page in pdf_of(browser, "A4", outside).pages:
+            sizes = sizes_on(page)
+            assert min(sizes) >= 11.9, (group, sizes[min(sizes)])
+            dose = max([dose, *(size for size, text in sizes.items() if "MEASURE" in text)])
+    assert dose > 20
 
 
 def test_chosen_sheets_are_a_file_of_their_own(opened: Opened, outside: Any) -> None:
