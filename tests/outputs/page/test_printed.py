@@ -189,7 +189,7 @@ def test_no_letter_of_the_chart_is_under_ten_points(
 
 
 def test_what_is_read_with_wet_hands_is_set_in_twelve_points(opened: Opened, outside: Any) -> None:
-    """12 pt is 4.23 mm. Bath, bags, packing, journey, week and cards of the sample; a large dose."""
+    """12 pt is 4.23 mm: bath, bags, packing, journey, week and cards of the sample."""
     yard, plan = load_yard_and_plan(SAMPLE, date(2027, 3, 20), costs=True)
     browser = opened(page_of(yard, plan, SAMPLE))
     groups = browser.execute_script(
