@@ -31,7 +31,7 @@ from showprep.outputs.worksheets.bath_json import refused_text as refused_json
 from showprep.outputs.worksheets.paper import paper_text
 from showprep.planning.plan import Plan, Task
 from showprep.planning.worksheets.bath import bath_sheet
-from showprep.planning.worksheets.bath_records import BathAsk, BathFish
+from showprep.planning.worksheets.bath_records import BathAsk, BathFish, BathSheet
 from showprep.planning.worksheets.bath_season import bath_ask, session_on, sessions_in
 from showprep.planning.worksheets.check_word import check_word, same_word
 from showprep.planning.worksheets.litres import litres_question
@@ -98,17 +98,7 @@ def confirm_word(
         if folder is not None:
             said = "--confirm takes no SEASON: type what jug and label say, not what the files say."
             raise Failure(said, status=2)
-        ask = _overridden(BathAsk(figures=SHIPPED), given, vet_agreed)
-        if ask.agent == "clove oil" and ask.target_mg_per_l is None:
-            said = "--target-mg-per-l is missing: read it from the sheet, where the amount stands."
-            raise Failure(said, status=2)
-        _nothing_missing(ask)
-        assert ask.target_mg_per_l is not None
-        if not same_word(word, check_word(ask, ask.target_mg_per_l)):
-            raise Failure(_differs(ask))
-        sheet = bath_sheet(replace(ask, litres_settled=True))  # else there would be no such word
-        if sheet.refused:
-            raise Failure(f"Refused: {refused_text(sheet)}")
+        sheet = read_afresh(given, word, vet_agreed)
     except Failure as error:
         if as_json:
             sys.stdout.write(confirmed_text(None, str(error)))
@@ -117,10 +107,26 @@ def confirm_word(
         sys.stdout.write(confirmed_text(sheet, None))
         return
     sys.stdout.write(
-        f"The word is right: {_read(ask)}.\n"
+        f"The word is right: {_read(sheet.ask)}.\n"
         f"By hand: {by_hand(sheet)}. The two must be the same, or nearly.\n"
         "Is that what stands on the sheet and in the syringe? If not, the bath is not made.\n"
     )
+
+
+def read_afresh(given: Given, word: str, vet_agreed: bool = False) -> BathSheet:
+    """The bath that jug and label say, if it is that of the `word`; raises Failure otherwise."""
+    ask = _overridden(BathAsk(figures=SHIPPED), given, vet_agreed)
+    if ask.agent == "clove oil" and ask.target_mg_per_l is None:
+        said = "--target-mg-per-l is missing: read it from the sheet, where the amount stands."
+        raise Failure(said, status=2)
+    _nothing_missing(ask)
+    assert ask.target_mg_per_l is not None
+    if not same_word(word, check_word(ask, ask.target_mg_per_l)):
+        raise Failure(_differs(ask))
+    sheet = bath_sheet(replace(ask, litres_settled=True))  # else there would be no such word
+    if sheet.refused:
+        raise Failure(f"Refused: {refused_text(sheet)}")
+    return sheet
 
 
 def _differs(ask: BathAsk) -> str:

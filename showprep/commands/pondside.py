@@ -15,12 +15,13 @@ from typing import Any
 import typer
 
 from showprep.commands import note
+from showprep.commands.bath import read_afresh
 from showprep.commands.interrupts import choice_is_over
 from showprep.commands.loading import load, load_yard_and_plan
 from showprep.commands.share import LONGEST_MINUTES
 from showprep.outputs.failure import Failure
 from showprep.outputs.home.pond_memory import PondMemory, only_one
-from showprep.outputs.home.pond_page import pond_state
+from showprep.outputs.home.pond_page import PondSession, dose_of, pond_state
 from showprep.outputs.home.pond_server import Tap, serving
 from showprep.outputs.home.qr import qr_lines
 from showprep.outputs.home.share import own_address, refuse_beyond_home
@@ -30,6 +31,8 @@ from showprep.outputs.words.plain import spoken
 from showprep.outputs.words.speaker import Speaker
 from showprep.planning.as_of.note_truth import advice
 from showprep.planning.follow_up.agenda import agenda_of
+from showprep.planning.worksheets.bath_records import BathSheet
+from showprep.planning.worksheets.bath_season import NoBath, baths, sessions_in
 from showprep.season.problems import SeasonError
 
 WRITTEN_ALREADY = frozenset({"noted-already", "nothing-to-take-back"})
@@ -94,6 +97,7 @@ class Pond:
         self.wishes: queue.Queue[str] = queue.Queue()
         self._one_at_a_time = threading.Lock()
         self._shown: dict[str, Any] = {}
+        self._sessions: Mapping[str, BathSheet | NoBath] = {}
         self._jobs: Collection[str] = ()
         self._number = 0
         self._trouble = ""
@@ -127,7 +131,13 @@ class Pond:
         remember(self.season, plan)
         isolation = yard.keeper.isolation
         home = isolation.water if isolation is not None else None
-        self._shown = pond_state(plan, agenda_of(plan), home)
+        sessions = [
+            PondSession(task, bath)
+            for task, bath in zip(sessions_in(plan), baths(yard, plan), strict=True)
+            if task.first_day == on
+        ]
+        self._sessions = {one.task.id: one.bath for one in sessions}
+        self._shown = pond_state(plan, agenda_of(plan), home, sessions)
         self._jobs = frozenset(task.id for task in plan.tasks)
         self._trouble, self._planned_for = "", on
         self._number += 1
@@ -167,6 +177,30 @@ class Pond:
             self.memory.keep(tap.id, "done")
             self.wishes.put(PLAN_ANEW)
         return {"ok": True, "told": told, "mind": list(mind)}
+
+    def confirm(self, read: Mapping[str, str]) -> Mapping[str, object]:
+        """As `PondKeeper` has it."""
+        sheet = self._sessions.get(read["job"])
+        if not isinstance(sheet, BathSheet) or sheet.refused:
+            return _refused(words.NO_SESSION)
+        ask, litres = sheet.ask, read["litres"].strip()
+        if ask.units != "metric" and litres.replace(".", "", 1).isdigit():
+            litres += " gal"
+        given = {
+            "agent": ask.agent,
+            "units": ask.units,
+            "litres": litres,
+            "target_mg_per_l": read["target"].strip(),
+        }
+        if ask.strength is not None:
+            percent = ask.strength.percent_v_v is not None
+            key = "strength_percent" if percent else "strength_mg_per_ml"
+            given[key] = read["strength"].strip()
+        try:
+            read_afresh({key: one for key, one in given.items() if one}, sheet.check_word)
+        except Failure as error:
+            return _refused(words.for_phone(str(error)))
+        return {"ok": True, "word": sheet.check_word, **dose_of(sheet)}
 
     def _written(self, tap: Tap) -> tuple[str, Sequence[str]]:
         """What was written down, and what the keeper should know at once."""

@@ -3,23 +3,43 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from showprep.outputs.words import pondside as words
 from showprep.outputs.words.answer import timed_title
+from showprep.outputs.words.bath_sheet import bath_words, refused_text, stop_rules
 from showprep.outputs.words.plain import spoken, spoken_with_year
 from showprep.outputs.words.speaker import Speaker
 from showprep.planning.follow_up.agenda import Agenda
 from showprep.planning.jobs.done_by import MEASURED, OF_SHOWS, OF_WATERS, SEEN, told_by_a_tick
 from showprep.planning.plan import Plan, ShowLine, Task
+from showprep.planning.worksheets.bath_records import BathSheet
+from showprep.planning.worksheets.bath_season import NoBath
 from showprep.season.values.unit_keys import key_in
 
 BEFORE_SHOW, AFTER_SHOW = 2, 14  # days around a journey on which its fish stand on the page
+OF_THE_DOSE = ("Water, dose, limits", "Steps")  # sections that hold the amount
+OF_PAPER = ("Second person, before any fish goes in", "Log")  # the page has its own of them
+STOP_RULES = "Stop"
 Shown = dict[str, Any]
 
 
-def pond_state(plan: Plan, agenda: Agenda, home_water: str | None) -> Shown:
-    """All that the page shows, as plain lists and mappings; `home_water` keeps who comes home."""
+@dataclass(frozen=True, slots=True)
+class PondSession:
+    """A touch-up session of today, and its bath."""
+
+    task: Task
+    bath: BathSheet | NoBath
+
+
+def pond_state(
+    plan: Plan, agenda: Agenda, home_water: str | None, sessions: Sequence[PondSession] = ()
+) -> Shown:
+    """All that the page shows, as plain lists and mappings; `home_water` keeps who comes home.
+
+    No amount of a product is in it: `dose_of` gives that, after the check by a second person.
+    """
     speaker = Speaker.of(plan)
     groups: dict[str, Sequence[Task]] = {
         "late": agenda.late,
@@ -42,6 +62,7 @@ def pond_state(plan: Plan, agenda: Agenda, home_water: str | None) -> Shown:
             for name, tasks in groups.items()
             if tasks
         ],
+        "sessions": [_session(speaker, one, names) for one in sessions],
         "week": [
             {"day": spoken(one.day), "jobs": [timed_title(speaker, task) for task in one.tasks]}
             for one in agenda.week
@@ -59,6 +80,60 @@ def pond_state(plan: Plan, agenda: Agenda, home_water: str | None) -> Shown:
         "length": _amount("measured_cm", plan),
         "reading": _amount("read_c", plan),
         "labels": dict(words.LABELS),
+    }
+
+
+def _session(speaker: Speaker, session: PondSession, names: Mapping[str, str]) -> Shown:
+    task, bath = session.task, session.bath
+    shown: Shown = {"id": task.id, "title": speaker.say(task.title), "refused": ""}
+    if isinstance(bath, NoBath):
+        return {**shown, "refused": speaker.say(bath.why)}
+    if bath.refused:
+        return {**shown, "refused": refused_text(bath)}
+    told = bath_words(bath)
+    figures = bath.ask.figures
+    return {
+        **shown,
+        "notices": [told.always, *told.notices],
+        "sections": [
+            {"title": title, "lines": lines}
+            for title, lines in told.sections
+            if title not in (*OF_THE_DOSE, *OF_PAPER, STOP_RULES)
+        ],
+        "stop": list(stop_rules(bath)),
+        "word": bath.check_word,
+        "target": f"{bath.target_mg_per_l:g}",
+        "strength": words.strength_label(bath.ask),
+        "litres": words.litres_label(bath.ask.units),
+        "limits": {
+            "fast_s": 60 * figures["induction_too_fast"],
+            "bath_s": 60 * bath.longest_minutes,
+            "air_s": figures["out_of_water"],
+            "alarm_s": 60 * figures["recovery_alarm"],
+            "vet_s": 60 * figures["recovery_vet"],
+        },
+        "fish": _in_order(task, bath, names),
+    }
+
+
+def _in_order(task: Task, bath: BathSheet, names: Mapping[str, str]) -> list[Shown]:
+    """The fish in the order of the work, each with its id."""
+    left = list(zip(task.fish, bath.ask.fish, strict=True))
+    found = []
+    for fish in bath.fish:
+        one = next(pair for pair in left if pair[1] == fish)
+        left.remove(one)
+        if one[0] in names:
+            found.append({"id": one[0], "name": names[one[0]]})
+    return found
+
+
+def dose_of(bath: BathSheet) -> Shown:
+    """What a sheet says with the amount to measure out, and what a touch-up in it notes."""
+    sections = dict(bath_words(bath).sections)
+    return {
+        "sections": [{"title": title, "lines": sections[title]} for title in OF_THE_DOSE],
+        "given": {"did": "touch-up", "bath_mg_per_l": f"{bath.target_mg_per_l:g}"},
     }
 
 

@@ -41,9 +41,10 @@ KEYS = frozenset(
     {
         *("did", "saw", "show", "water", "to", "job", "result", "remarks", "note", "where"),
         *("defect", "measured_cm", "measured_in", "read_c", "read_f"),
-        *("minutes_to_balance_lost", "minutes_to_recovery"),
+        *("minutes_to_balance_lost", "minutes_to_recovery", "bath_mg_per_l"),
     }
 )
+OF_A_BATH = frozenset({"job", "litres", "strength", "target"})
 OF_A_TAP = frozenset({"tap", "on", "given", "fish", "undo"})
 _TAP = re.compile(r"[A-Za-z0-9_-]{16,64}")
 _CONTROLS = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
@@ -96,6 +97,9 @@ class PondKeeper(Protocol):
     def take(self, tap: Tap) -> Mapping[str, object]:
         """Write it down, and say so; or say in words why not."""
 
+    def confirm(self, read: Mapping[str, str]) -> Mapping[str, object]:
+        """The dose of a session, if a second person read the same off jug and label."""
+
 
 class _Refused(Exception):
     def __init__(self, status: int) -> None:
@@ -131,6 +135,19 @@ def read_tap(body: bytes) -> Tap:
     if not right:
         raise ValueError("no tap")
     return Tap(name, on, given, tuple(fish), undo)
+
+
+def read_bath(body: bytes) -> Mapping[str, str]:
+    """What a second person read off jug and label. Raises ValueError for anything else."""
+    try:
+        found = json.loads(body.decode("utf-8"))
+    except RecursionError as error:
+        raise ValueError("no bath") from error
+    if not isinstance(found, dict) or found.keys() != OF_A_BATH:
+        raise ValueError("no bath")
+    if not all(_is_text(one) for one in found.values()):
+        raise ValueError("no bath")
+    return found
 
 
 def _is_text(value: object) -> bool:
@@ -195,10 +212,10 @@ class PondApplication:
         if not near and (name or environ.get("HTTP_SEC_FETCH_MODE") != "navigate"):
             raise _Refused(403)
         method = environ["REQUEST_METHOD"]
-        if name == "tap":
+        if name in ("tap", "bath"):
             if method != "POST":
                 raise _Refused(405)
-            return self._tapped(environ)
+            return "application/json", self._told(name, self._posted(environ))
         if name not in (*parts(), "state"):
             raise _Refused(404)
         if method not in ("GET", "HEAD"):
@@ -208,7 +225,7 @@ class PondApplication:
             return "application/json", self.keeper.state(int(seen[1]) if seen else 0)
         return parts()[name]
 
-    def _tapped(self, environ: Mapping[str, Any]) -> tuple[str, bytes]:
+    def _posted(self, environ: Mapping[str, Any]) -> bytes:
         """A form of another site can send no JSON, and a script of one cannot hide its origin."""
         if environ.get("HTTP_ORIGIN") != f"http://{self.place}":
             raise _Refused(403)
@@ -220,12 +237,16 @@ class PondApplication:
             raise _Refused(411)
         if int(length) > LARGEST_BODY:
             raise _Refused(413)
+        return bytes(environ["wsgi.input"].read(int(length)))
+
+    def _told(self, name: str, body: bytes) -> bytes:
         try:
-            tap = read_tap(environ["wsgi.input"].read(int(length)))
+            found: Tap | Mapping[str, str] = read_tap(body) if name == "tap" else read_bath(body)
         except ValueError:
             raise _Refused(400) from None
-        told = json.dumps(self.keeper.take(tap), ensure_ascii=False)
-        return "application/json", told.encode()
+        keeper = self.keeper
+        told = keeper.take(found) if isinstance(found, Tap) else keeper.confirm(found)
+        return json.dumps(told, ensure_ascii=False).encode()
 
 
 @contextmanager

@@ -96,7 +96,7 @@ def _work(sheet: BathSheet) -> list[Section]:
         ("Second person, before any fish goes in", _second_person(sheet)),
         ("Kit, laid out before the first net", _kit(sheet)),
         ("Steps", _steps(sheet)),
-        ("Stop", _stop(sheet)),
+        ("Stop", stop_rules(sheet)),
         ("People", _people(sheet)),
         ("Between fish, and after", (*_between(sheet), *_after(sheet))),
         ("Log", _log(sheet)),
@@ -347,8 +347,9 @@ def _expected(minutes: Minutes | None) -> str:
     return f"in about {round(minutes.typical)} min ({short:g} to {long:g} [d])"
 
 
-def _stop(sheet: BathSheet) -> tuple[str, ...]:
-    """The signs that mean stop, in the order in which they may come."""
+def stop_rules(sheet: BathSheet) -> tuple[str, ...]:
+    """The signs that mean stop, in the order in which they may come: too fast, gills, time in the
+    bath, time out of the water, not upright, not upright for long."""
     figures = sheet.ask.figures
     fast, out = figures["induction_too_fast"], figures["out_of_water"]
     alarm, vet = figures["recovery_alarm"], figures["recovery_vet"]

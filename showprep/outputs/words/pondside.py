@@ -9,6 +9,7 @@ from datetime import date
 from showprep.outputs.words.plain import counted, listed, spoken
 from showprep.outputs.words.speaker import Speaker
 from showprep.planning.plan import ShowLine, Task
+from showprep.planning.worksheets.bath_records import BathAsk
 from showprep.season.records import JournalEntry
 from showprep.season.values.quantities import Units, show_length, show_temperature
 
@@ -42,6 +43,9 @@ WORSE = (
 )
 LABELS: Mapping[str, str] = {
     "again": "The computer could not write it. It stays on this phone and is sent again.",
+    "air": "Out of the water",
+    "bath": "In the bath",
+    "check": "Check",
     "closed": "This address is not served any more. Start pondside again, and open its address.",
     "connected": "Connected",
     "dismiss": "I have read it",
@@ -52,8 +56,21 @@ LABELS: Mapping[str, str] = {
     "nothing": "Write something first.",
     "offline": "No connection",
     "planning": "The plan is being worked out anew.",
+    "cloth": "Out, on the cloth",
+    "clean": "Into clean water",
+    "recovery": "Not upright yet",
     "refused": "Not noted",
     "result": "What it won",
+    "in": "In the bath now",
+    "rolled": "Rolled over",
+    "wetted": "Gills wetted",
+    "upright": "Upright",
+    "session": "Note the touch-up",
+    "second": "A second person, not who mixed it, reads jug and label afresh. The amount to "
+    "measure is shown when both say the same. Check word: {word}. Target: {target} mg/L.",
+    "same": "The same bath: {word}. Only this phone shows the amount, until the page is left.",
+    "target": "Target (mg/L)",
+    "stopped": "STOP",
     "save": "Note it",
     "undo": "Take it back",
     "undone": "taken back",
@@ -66,6 +83,9 @@ _OPTIONS: Mapping[str, str] = {
     "--measured-cm": "Length",
     "--measured-in": "Length",
     "--to": "Water",
+    "--target-mg-per-l": "Target",
+    "--strength-percent": "Strength",
+    "--strength-mg-per-ml": "Strength",
 }
 AHEAD = "{day} has not come yet by the computer's clock. Is the phone's day right?"
 DONE_ALREADY = "It was written down before; nothing was written twice."
@@ -95,6 +115,21 @@ def noted_text(speaker: Speaker, entries: Sequence[JournalEntry], units: Units) 
     fish = [listed(dict.fromkeys(names))] if names else []
     head = "Taken back" if first.undone is not None else "Noted"
     return f"{head}: {', '.join([first.word, *words, *fish])}"
+
+
+NO_SESSION = "There is no such session today any more. Look at the page anew."
+
+
+def strength_label(ask: BathAsk) -> str:
+    """What the label is read for; nothing where the vet's figure alone counts."""
+    if ask.strength is None:
+        return ""
+    return "Strength (%)" if ask.strength.percent_v_v is not None else "Strength (mg/mL)"
+
+
+def litres_label(units: Units) -> str:
+    """What the jug is read for."""
+    return "Water in the bath (litres)" if units == "metric" else "Water in the bath (gallons)"
 
 
 def due_text(task: Task) -> str:

@@ -5,10 +5,12 @@ Accessibility: axe-core (npm), rules tagged for WCAG 2.0 to 2.2, levels A and AA
 
 from __future__ import annotations
 
+import shutil
 import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +20,7 @@ from showprep.commands.pondside import STOP, Pond
 from showprep.outputs.home.pond_memory import PondMemory
 from showprep.outputs.home.pond_server import serving
 from tests.commands.test_pondside import FILES, TODAY, entries
+from tests.commands.test_pondside_session import AMOUNT, DAY, SAMPLE, read_off
 from tests.outputs.page.conftest import FLAGS, PHONE
 from tests.outputs.page.conftest import node_module as node_module
 from tests.outputs.page.test_browser import TAGS
@@ -26,7 +29,7 @@ Folder = Callable[[Any], Path]
 
 
 @pytest.fixture(scope="module")
-def phones(outside: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
+def browser(outside: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
     """Starts browsers, each with a profile of its own, that reach this computer alone."""
     webdriver = outside.module("selenium.webdriver")
     service = outside.module("selenium.webdriver.chrome.service").Service
@@ -48,6 +51,7 @@ def phones(outside: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[A
         size = {"width": PHONE, "height": 740, "deviceScaleFactor": 1, "mobile": True}
         driver.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
         driver.execute_cdp_cmd("Emulation.setTouchEmulationEnabled", {"enabled": True})
+        offline(driver, False)
         driver.get_log("browser")
         return driver
 
@@ -57,10 +61,10 @@ def phones(outside: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[A
 
 
 @contextmanager
-def served(root: Path) -> Iterator[str]:
+def served(root: Path, on: date = TODAY) -> Iterator[str]:
     """The page of a season, planned anew in a thread as the command does in its own."""
     memory = PondMemory(root)
-    pond = Pond(root, memory, lambda: TODAY)
+    pond = Pond(root, memory, lambda: on)
     pond.plan_anew()
     with serving(pond, memory.token, "127.0.0.1", 0, wanted=memory.port) as address:
         memory.port = int(address.split("/")[2].rpartition(":")[2])
@@ -105,9 +109,9 @@ def offline(driver: Any, gone: bool) -> None:
 
 
 def test_a_phone_without_connection_keeps_its_taps(
-    folder: Folder, phones: Any, node_module: Callable[[str], Path]
+    folder: Folder, browser: Any, node_module: Callable[[str], Path]
 ) -> None:
-    root, phone = folder(FILES), phones(0)
+    root, phone = folder(FILES), browser(0)
     with served(root) as address:
         phone.get(address)
         until(lambda: "Connected" in line(phone))
@@ -122,7 +126,7 @@ def test_a_phone_without_connection_keeps_its_taps(
         fill(phone, "cm: Ren", "49.5")
         fill(phone, "cm: Aoi", "520")  # cannot be true
         until(lambda: "kept on this phone: 2" in line(phone))
-        assert "No connection" in line(phone)
+        until(lambda: "No connection" in line(phone))
         assert len(entries(root)) == 1
         offline(phone, False)
         until(lambda: len(entries(root)) == 2)
@@ -151,9 +155,9 @@ def _checked(driver: Any, engine: str) -> list[str]:
 
 
 def test_two_phones_and_a_server_that_goes_away_lose_and_double_nothing(
-    folder: Folder, phones: Any
+    folder: Folder, browser: Any
 ) -> None:
-    root, one, other = folder(FILES), phones(0), phones(1)
+    root, one, other = folder(FILES), browser(0), browser(1)
     with served(root) as address:
         for phone in (one, other):
             phone.get(address)
@@ -173,13 +177,63 @@ def test_two_phones_and_a_server_that_goes_away_lose_and_double_nothing(
     assert len(entries(root)) == 4
 
 
-def test_hostile_names_run_nothing(folder: Folder, phones: Any) -> None:
+def test_hostile_names_run_nothing(folder: Folder, browser: Any) -> None:
     owned = "<img src=x onerror=document.title=1>"
     files = {**FILES, "fish.yaml": FILES["fish.yaml"].replace("name: Ren", f'name: "{owned}"')}
     with served(folder(files)) as address:
-        phone = phones(0)
+        phone = browser(0)
         phone.get(address)
         until(lambda: "Connected" in line(phone))
         assert owned in phone.find_element("id", "lengths").text
         assert phone.find_elements("css selector", "img") == []
         assert phone.title != "1"
+
+
+def test_a_session_from_the_second_person_to_the_journal(
+    tmp_path: Path, browser: Any, node_module: Callable[[str], Path]
+) -> None:
+    root, phone = tmp_path / "season", browser(0)
+    shutil.copytree(SAMPLE, root, ignore=shutil.ignore_patterns(".showprep"))
+    with served(root, DAY) as address:
+        phone.get(address)
+        until(lambda: phone.find_elements("css selector", "form.second"))
+        sessions = phone.find_element("id", "sessions")
+        told = phone.execute_script("return state.sessions[0]")
+        read = read_off(told)
+
+        def check(litres: str) -> None:
+            for name, text in {**read, "litres": litres}.items():
+                for field in phone.find_elements("css selector", f"form.second input[name={name}]"):
+                    field.clear()
+                    field.send_keys(text)
+            phone.find_element("css selector", "form.second button").click()
+
+        check("300")
+        until(lambda: "another bath" in sessions.text)
+        assert not AMOUNT.search(sessions.get_property("textContent").split("another bath")[0])
+        assert phone.find_elements("css selector", ".clock") == []
+        check(read["litres"])
+        until(lambda: "MEASURE" in sessions.text)
+        for rule in told["stop"]:
+            assert rule in sessions.text
+        assert _checked(phone, node_module("axe-core/axe.min.js").read_text("utf-8")) == []
+        assert phone.execute_script("return document.documentElement.scrollWidth") <= PHONE
+
+        name = told["fish"][0]["name"]
+        tap(phone, f"In the bath now: {name}")
+        tap(phone, f"Rolled over: {name}")
+        until(lambda: "too strong" in phone.find_element("css selector", "[role=alert]").text)
+        tap(phone, f"Out, on the cloth: {name}")
+        until(lambda: "Out of the water 0:0" in phone.find_element("css selector", ".clock").text)
+        # Half an hour later by the phone's clock it is still not upright.
+        later = (
+            "const now = performance.now.bind(performance); performance.now = () => now() + 18e5"
+        )
+        phone.execute_script(later)
+        tap(phone, f"Into clean water: {name}")
+        until(lambda: "call a vet" in phone.find_element("css selector", "[role=alert]").text)
+        tap(phone, f"Upright: {name}")
+        tap(phone, f"Note the touch-up: {name}")
+        (entry,) = until(lambda: entries(root))
+    assert (entry["did"], entry["fish"]) == ("touch-up", told["fish"][0]["id"])
+    assert float(entry["minutes_to_recovery"]) >= 30
