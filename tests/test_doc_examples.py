@@ -28,7 +28,8 @@ PAGES = [
 BLOCK = re.compile(r"^```(\w*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 PROGRAM = re.compile(r"(?:\.venv/(?:bin|Scripts)/)?showprep ")
 ON = "2027-04-01"
-NOT_RUN = ("publish", "collect", "share", "pondside")  # they need a server or a phone: read, but not run
+# They need a server or a phone: read, but not run.
+NOT_RUN = ("publish", "collect", "share", "pondside")
 WITHOUT_A_DAY = ("schema", "start", "--install-completion")
 YARD = {
     "keeper.yaml": "time_zone: UTC\nwaters: {main pond: {steady_c: 18}, vat: {steady_c: 22}}\n",
