@@ -87,6 +87,7 @@ BASE: Mapping[str, tuple[str, ...]] = {
     "why": ("SEASON", "aoi", "elm"),
     "note": ("SEASON", "--did", "feed again", "--water", "pond"),
     "share": ("SEASON", "--minutes", "0.0001", "--port", "0", "--host", "127.0.0.1"),
+    "pondside": ("SEASON", "--minutes", "0.0001", "--port", "0", "--host", "127.0.0.1"),
     "publish": ("SEASON", "--url", "http://127.0.0.1:9/c/", "--user", "keeper"),
     "collect": ("SEASON", "--url", "http://127.0.0.1:9/c/", "--user", "keeper"),
     "page": ("SEASON", "--to", "page.html"),
