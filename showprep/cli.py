@@ -278,7 +278,7 @@ def collect(
     """Write what was ticked on the phone into the journal."""
     from showprep.commands.collect import run
 
-    run(season=season, url=url, user=user, go=go, today=the_day())
+    run(season=season, url=url, user=user, go=go, today=the_day(), now=now())
 
 
 @app.command()

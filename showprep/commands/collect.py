@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 
 import typer
@@ -11,40 +11,45 @@ import typer
 from showprep.commands import note
 from showprep.commands.loading import load_with_done
 from showprep.commands.streams import say
-from showprep.outputs.calendar.ledger import LedgerDamaged, LedgerRow, load
+from showprep.outputs.calendar.identity import uid_of
+from showprep.outputs.calendar.ledger import LedgerRow
+from showprep.outputs.calendar.season_identity import known_identity
 from showprep.outputs.calendar.text import clean_line
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.collection import Collection
 from showprep.outputs.server.connection import Server, address_of, fit_user
+from showprep.outputs.server.look import Look
 from showprep.outputs.server.password import password_for
-from showprep.outputs.server.publish import ledger_of
 from showprep.outputs.server.read_back import FromPhone, read_back
+from showprep.outputs.server.whose import ledger_for, ledger_of
 from showprep.outputs.words.plain import counted
 from showprep.planning.jobs.done_by import MEASURED, SEEN, told_by_a_tick
 
 
-def run(*, season: Path, url: str, user: str, go: bool, today: date) -> None:
+def run(*, season: Path, url: str, user: str, go: bool, today: date, now: datetime) -> None:
     """Read the calendar at `url`, show what each change would do, and write what was ticked into
     the journal: after asking, or at once if `go`. Only the journal is written.
 
-    Raises Failure (status 1) where something stays open or was refused.
+    `now` (aware) counts only when the ledger is lost. Raises Failure (status 1) where something
+    stays open or was refused.
     """
     address, user = address_of(url), fit_user(user)
-    try:
-        ledger = load(ledger_of(season, address, user))
-    except LedgerDamaged as damage:
-        raise Failure(
-            f"What was published is not known: the ledger is not used, {damage}."
-        ) from None
-    if ledger is None:
-        raise Failure("Nothing was published to this calendar from this season's folder.", 2)
+    plan, done_on = load_with_done(season, today)
+    identity = known_identity(season)
     server = Server(address, user, password_for(address, user))
     try:
-        touched = read_back(ledger, Collection(server))
+        look = Look.at(Collection(server))
+        path = ledger_of(season, address, user, identity)
+        planned = {uid_of(task.id, identity) for task in plan.tasks}
+        ledger, notes = ledger_for(path, look, identity, planned, now, plan.planned_on)
+        if not ledger.records:
+            raise Failure("Nothing was published to this calendar from this season's folder.", 2)
+        touched = read_back(ledger, look)
     finally:
         server.close()
+    for text in notes:
+        say(text, err=True)
     # What the journal says already is not written again, however often this is run.
-    _, done_on = load_with_done(season, today)
     known = ("ticked", "deleted")
     touched = tuple(one for one in touched if one.touch not in known or done_on(one.row) is None)
     if not touched:

@@ -18,8 +18,9 @@ from showprep.outputs.remembered import remember as remember_plan
 from showprep.outputs.server.collection import Collection
 from showprep.outputs.server.connection import Server, address_of, fit_user
 from showprep.outputs.server.password import password_for, remember
-from showprep.outputs.server.publish import PublishReport, ledger_of, publish
+from showprep.outputs.server.publish import PublishReport, publish
 from showprep.outputs.server.steps import Kind, ServerStep
+from showprep.outputs.server.whose import ledger_of
 from showprep.outputs.words.chances import in_ten
 from showprep.outputs.words.plain import counted
 from showprep.outputs.words.speaker import Speaker
@@ -59,7 +60,7 @@ def run(
         report = publish(
             plan,
             Collection(server),
-            ledger_of(season, address, user),
+            ledger_of(season, address, user, plan.identity),
             now=now,
             go=go,
             overwrite=overwrite,
@@ -90,7 +91,8 @@ def _print(report: PublishReport, go: bool, plan: Plan) -> None:
         typer.echo("Nothing was changed. Say --go to make these changes.")
     if differ:
         verb = "differs" if differ == 1 else "differ"
-        raise Failure(f"{counted(differ, 'job')} in the calendar {verb} from the plan.")
+        said = f", {report.settled} of them as you said" if report.settled else ""
+        raise Failure(f"{counted(differ, 'job')} in the calendar {verb} from the plan{said}.")
     typer.echo("0 jobs in the calendar differ from the plan.")
 
 
@@ -105,13 +107,18 @@ def lines(report: PublishReport, plan: Plan | None = None) -> list[str]:
             moved = step.old_day is not None and step.old_day != step.day
             why = f" (was {step.old_day})" if moved else ""
             said.append(f"{_WOULD[step.kind]:<8}  {step.day}  {step.title}{why}{_because(step)}")
-        elif step.kind == "leave" and not step.settled:
+        elif step.kind == "leave" and step.settled:
+            said.append(f"As you said: {step.title}, since {step.because}; {_days(step)}.")
+        elif step.kind == "leave":
             said.extend(_conflict(step, plan))
-    settled = sum(step.kind == "leave" and step.settled for step in comparison.steps)
     kept = sum(step.kind == "keep" for step in comparison.steps)
-    said.append(
-        f"Unchanged: {kept}." + (f" As on the phone, as you said: {settled}." * bool(settled))
-    )
+    said.append(f"Unchanged: {kept}.")
+    for copy in comparison.copies:
+        where = "which is not its day" if copy in comparison.stale else "its day"
+        said.append(
+            f"Copied on a phone: {copy.title}, on {copy.day}, {where}. No change of the plan"
+            " reaches a copy: take it off on the phone."
+        )
     if comparison.strangers:
         said.append(
             f"Not from here, never touched: {comparison.strangers}. A calendar of its own for the"
@@ -129,17 +136,24 @@ def _because(step: ServerStep) -> str:
 
 def _conflict(step: ServerStep, plan: Plan | None) -> list[str]:
     """A job that a phone changed: what stands where, what it does to the chance, the ways out."""
-    days = f"the plan has {step.day}"
-    if step.phone_day is not None:
-        days = f"the phone has {step.phone_day}, {days}"
-        if step.old_day is not None and step.old_day != step.day:
-            days += f" (before: {step.old_day})"
-    said = [f"Left alone: {step.title}, since {step.because}; {days}."]
+    said = [f"Left alone: {step.title}, since {step.because}; {_days(step)}."]
     if plan is not None and step.phone_day is not None and step.job is not None:
         said.extend(_chances(plan, step.job.about, step.day, step.phone_day))
     name = step.task or step.uid
     said.append(f"  Settle it with --keep-plan {name} or --keep-phone {name}.")
     return said
+
+
+def _days(step: ServerStep) -> str:
+    """Which day the plan has for it, and which the phone."""
+    days = (
+        f"the plan has {step.day}" if step.job is not None else "the plan does not have it any more"
+    )
+    if step.phone_day is not None:
+        days = f"the phone has {step.phone_day}, {days}"
+    if step.job is not None and step.old_day is not None and step.old_day != step.day:
+        days += f" (before: {step.old_day})"
+    return days
 
 
 def _chances(plan: Plan, about: About, planned: date, moved: date) -> Iterator[str]:

@@ -91,11 +91,11 @@ def record_of(job: Job, stamp: Stamp) -> LedgerRow:
         modified=instant_text(stamp.modified),
         state=job.status,
         summary=job.summary,
-        start=_moment_text(job.start),
-        end=_moment_text(job.end),
+        start=moment_text(job.start),
+        end=moment_text(job.end),
         zone=job.zone,
         description=job.description,
-        alarm=job.alarm // timedelta(minutes=1) if job.alarm is not None else None,
+        alarm=job.minutes_before,
         task=job.about.task or None,
         kind=job.about.kind or None,
         fish=job.about.fish,
@@ -175,7 +175,8 @@ def _cancelled_job(uid: str, record: LedgerRow) -> Job:
     )
 
 
-def _moment_text(moment: date) -> str:
+def moment_text(moment: date) -> str:
+    """A day as in ISO 8601, or a moment in UTC, as ledgers hold it."""
     return instant_text(moment) if isinstance(moment, datetime) else moment.isoformat()
 
 

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 PRODID = "-//showprep//koi show season//EN"
 CATEGORY = "Koi shows"
+MARK = "X-SHOWPREP-EDITION"
 REFRESH = timedelta(hours=6)  # how often a subscriber is asked to look; a floor, not a promise
 
 
@@ -112,11 +113,18 @@ def calendar_of(
     return data
 
 
-def resource_of(job: Job, stamp: Stamp) -> bytes:
-    """The bytes of one job as a calendar server keeps it: one UID, no METHOD (RFC 4791 §4.1)."""
+def resource_of(job: Job, stamp: Stamp, mark: str = "") -> bytes:
+    """The bytes of one job as a calendar server keeps it: one UID, no METHOD (RFC 4791 §4.1).
+
+    `mark` says of which season and edition it is, for when the ledger is lost."""
+    from icalendar.prop import vText
+
     calendar = _head()
     _add_zones(calendar, [job], None)
-    calendar.add_component(event_of(job, stamp))
+    event = event_of(job, stamp)
+    if mark:
+        event[MARK] = vText(mark)
+    calendar.add_component(event)
     data: bytes = calendar.to_ical()
     return data
 

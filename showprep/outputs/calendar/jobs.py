@@ -69,6 +69,11 @@ class Job:
     def all_day(self) -> bool:
         return not isinstance(self.start, datetime)
 
+    @property
+    def minutes_before(self) -> int | None:
+        """How many minutes before the start it rings."""
+        return self.alarm // timedelta(minutes=1) if self.alarm is not None else None
+
     def content(self) -> str:
         """A hash of all that is written, apart from sequence and stamps."""
         parts: tuple[object, ...] = (
@@ -80,7 +85,7 @@ class Job:
             self.end.isoformat(),
             self.zone,
             self.status,
-            self.alarm // timedelta(minutes=1) if self.alarm is not None else None,
+            self.minutes_before,
         )
         if self.place:  # last, and only where there is one: jobs without keep the hash they had
             parts = (*parts, self.place)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from urllib.parse import unquote, urlsplit
+from itertools import islice
+from urllib.parse import quote, unquote, urlsplit
 from xml.etree import ElementTree
+from xml.sax.saxutils import escape
 
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.connection import Answer, Server
@@ -16,6 +19,10 @@ _WHAT_IS_IT = b"""<?xml version="1.0" encoding="utf-8"?>
 <c:supported-calendar-component-set/></prop></propfind>"""
 _ETAGS = b"""<?xml version="1.0" encoding="utf-8"?>
 <propfind xmlns="DAV:"><prop><getetag/><resourcetype/></prop></propfind>"""
+_THESE = """<?xml version="1.0" encoding="utf-8"?>
+<c:calendar-multiget xmlns="DAV:" xmlns:c="urn:ietf:params:xml:ns:caldav"><prop><c:calendar-data/>
+</prop>{hrefs}</c:calendar-multiget>"""
+_AT_ONCE = 50  # resources asked for in one request
 _SAYS_NOTHING = "The server's answer is empty: it does not say whether there is a calendar here."
 _PIECE = 65_536  # bytes parsed at a time: a document type is refused before the rest is read
 _XML = "application/xml; charset=utf-8"
@@ -66,6 +73,21 @@ class Collection:
     def get(self, name: str) -> Answer:
         return self.server.ask("GET", self._path(name), {"Accept": "text/calendar"})
 
+    def many(self, names: Iterable[str]) -> Iterator[bytes]:
+        """Many resources in few requests (RFC 4791 §7.9); nothing from a server that cannot."""
+        rest = iter(names)
+        while some := list(islice(rest, _AT_ONCE)):
+            hrefs = "".join(f"<href>{escape(self._path(quote(name)))}</href>" for name in some)
+            headers = {"Depth": "1", "Content-Type": _XML}
+            wanted = _THESE.replace("{hrefs}", hrefs).encode()
+            answer = self.server.ask("REPORT", self._path(""), headers, wanted)
+            if answer.status != 207:
+                return
+            for response in _parsed(answer.body):
+                data = response.findtext(f".//{_CALDAV}calendar-data", "")
+                if data:
+                    yield data.encode("utf-8")
+
     def put(self, name: str, data: bytes, etag: str | None) -> Answer:
         """Write one job: a new one (`etag` None) only where none is, an old one only over the
         edition that is expected."""
@@ -86,10 +108,7 @@ class Collection:
             if 200 <= answer.status < 300:
                 raise Failure(refusal(405, {}))
             raise Failure(refusal(answer.status, answer.headers))
-        try:
-            return _responses(answer.body)
-        except ElementTree.ParseError as error:
-            raise Failure("The server's answer cannot be read. Is it a CalDAV server?") from error
+        return _parsed(answer.body)
 
 
 def _name(href: str) -> str:
@@ -102,6 +121,13 @@ class _NoTypes(ElementTree.TreeBuilder):
 
     def doctype(self, name: str, pubid: str | None, system: str | None) -> None:
         raise ElementTree.ParseError("a document type")
+
+
+def _parsed(body: bytes) -> list[ElementTree.Element]:
+    try:
+        return _responses(body)
+    except ElementTree.ParseError as error:
+        raise Failure("The server's answer cannot be read. Is it a CalDAV server?") from error
 
 
 def _responses(body: bytes) -> list[ElementTree.Element]:

@@ -6,7 +6,6 @@ same run can be made again: what arrived is recognised, what did not is sent, no
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Collection as Collection_
 from collections.abc import Iterator
 from contextlib import contextmanager, nullcontext
@@ -18,17 +17,18 @@ from showprep.outputs.calendar.editions import (
     DONE,
     DoneOn,
     done_jobs,
-    fallback,
     never_done,
     next_edition,
     record_of,
 )
 from showprep.outputs.calendar.events import Stamp, resource_of
 from showprep.outputs.calendar.jobs import Job, jobs_of
-from showprep.outputs.calendar.ledger import Ledger, LedgerDamaged, LedgerRow, State, load, save
+from showprep.outputs.calendar.ledger import Ledger, LedgerRow, State, save
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.collection import Collection
-from showprep.outputs.server.connection import Address, Answer
+from showprep.outputs.server.connection import Answer
+from showprep.outputs.server.look import Look
+from showprep.outputs.server.marks import mark_of
 from showprep.outputs.server.refusals import ONE_JOB, refusal
 from showprep.outputs.server.shown import found_in, merged, shown_by
 from showprep.outputs.server.steps import (
@@ -36,12 +36,11 @@ from showprep.outputs.server.steps import (
     Comparison,
     ServerStep,
     compare,
-    resource_name,
     standing_hash,
 )
+from showprep.outputs.server.whose import ledger_for
 from showprep.outputs.whole_file import alone_in, hidden_folder
 from showprep.planning.plan import Plan
-from showprep.season.own_files import FOLDER
 
 
 @dataclass(slots=True)
@@ -55,18 +54,18 @@ class PublishReport:
     refused: list[tuple[ServerStep, str]] = field(default_factory=list)
 
     def differ(self, *, went: bool) -> int:
-        """How many jobs the calendar now holds otherwise than the plan: those left alone and not
-        settled, those the server refused and, before anything was changed, those to be changed."""
+        """How many jobs the calendar now holds otherwise than the plan: those left alone, whether
+        settled or not, copies on another day, those the server refused and, before anything was
+        changed, those to be changed."""
         steps = self.comparison.steps
-        open_ = sum(step.kind == "leave" and not step.settled for step in steps)
+        left = sum(step.kind == "leave" for step in steps) + len(self.comparison.stale)
         pending = sum(step.kind in ("add", "change", "remove") for step in steps)
-        return open_ + (len(self.refused) if went else pending)
+        return left + (len(self.refused) if went else pending)
 
-
-def ledger_of(season: Path, address: Address, user: str) -> Path:
-    """Where it is kept what was put into this calendar: inside the season's folder."""
-    key = hashlib.sha256(f"{address}\n{user}".encode()).hexdigest()[:12]
-    return season / FOLDER / f"published-{key}.ledger.json"
+    @property
+    def settled(self) -> int:
+        """How many of these differ because the keeper said so."""
+        return sum(step.kind == "leave" and step.settled for step in self.comparison.steps)
 
 
 def publish(
@@ -90,8 +89,9 @@ def publish(
     gone_shows = {show.id for show in plan.shows if show.standing == "cancelled"}
     collection.check()
     with _alone(ledger_file.parent) if go else nullcontext():
-        ledger, notes = _ledger(ledger_file, collection, jobs, now, plan.planned_on)
+        look = Look.at(collection)
         planned = {job.uid for job in jobs}
+        ledger, notes = ledger_for(ledger_file, look, plan.identity, planned, now, plan.planned_on)
         done = done_jobs(
             {uid: row for uid, row in ledger.records.items() if _may_be_done(uid, row, planned)},
             done_on,
@@ -99,7 +99,7 @@ def publish(
         comparison = compare(
             tuple(sorted([*jobs, *done], key=lambda job: job.uid)),
             ledger,
-            collection,
+            look,
             overwrite=overwrite,
             done={job.uid for job in done},
             cancelled_shows=gone_shows,
@@ -122,24 +122,6 @@ def _alone(folder: Path) -> Iterator[None]:
         yield
 
 
-def _ledger(
-    path: Path, collection: Collection, jobs: tuple[Job, ...], now: datetime, planned_on: date
-) -> tuple[Ledger, list[str]]:
-    try:
-        ledger = load(path)
-    except LedgerDamaged as damage:
-        why = f"The ledger {path} is not used: {damage}."
-    else:
-        if ledger is not None:
-            return ledger, []
-        there = collection.etags()
-        if not any(resource_name(job.uid) in there for job in jobs):
-            return Ledger(), []
-        why = f"There is no ledger {path}, but jobs of this season are in the calendar already."
-    note = f"{why} What is there and differs from the plan is left alone, unless --overwrite."
-    return fallback(now, planned_on, b""), [note]
-
-
 @dataclass(slots=True)
 class _Run:
     collection: Collection
@@ -149,10 +131,10 @@ class _Run:
 
     def take(self, report: PublishReport) -> None:
         """Take every step, and keep the ledger up with the server."""
-        steps = report.comparison.steps
+        steps, season = report.comparison.steps, self.ledger.season or ""
         stamps = {step.uid: self._stamp(step, step.job) for step in steps if step.job is not None}
         sent = {
-            step.uid: _data(step, step.job, stamps[step.uid])
+            step.uid: _data(step, step.job, stamps[step.uid], season)
             for step in steps
             if step.job is not None and step.kind in ("add", "change")
         }
@@ -182,11 +164,9 @@ class _Run:
         """What the ledger says before anything is sent."""
         if step.kind == "remove":
             yield step.uid, replace(self.ledger.records[step.uid], removing=True)
-        if step.job is None:
-            return
-        if step.kind == "leave":
-            if step.settled and step.base is not None:
-                yield step.uid, replace(step.base, kept=standing_hash(step.etag, step.job))
+        if step.kind == "leave" and step.settled and step.base is not None:
+            yield step.uid, replace(step.base, kept=standing_hash(step.etag, step.job))
+        if step.job is None or step.kind == "leave":
             return
         old = self.ledger.records.get(step.uid)
         new = replace(record_of(step.job, stamps[step.uid]), shown=shown_by(step.job))
@@ -260,9 +240,10 @@ class _Run:
             save(self.path, self.ledger)
 
 
-def _data(step: ServerStep, job: Job, stamp: Stamp) -> bytes:
+def _data(step: ServerStep, job: Job, stamp: Stamp, season: str) -> bytes:
     """What is sent: the plan's edition, with what the keeper wrote on the phone."""
-    data = resource_of(job, stamp)
+    mark = mark_of(job, season, stamp.sequence, shown_by(job))
+    data = resource_of(job, stamp, str(mark))
     if step.theirs is None or step.base is None:
         return data
     return merged(step.theirs, data, step.base.description or "", step.base.alarm)

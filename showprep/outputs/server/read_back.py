@@ -9,10 +9,8 @@ from typing import Literal
 
 from showprep.outputs.calendar.ledger import Ledger, LedgerRow
 from showprep.outputs.failure import Failure
-from showprep.outputs.server.collection import Collection
-from showprep.outputs.server.refusals import refusal
-from showprep.outputs.server.shown import own_words, phone_event
-from showprep.outputs.server.steps import resource_name
+from showprep.outputs.server.look import Look
+from showprep.outputs.server.shown import PhoneEvent, own_words
 
 Touch = Literal["ticked", "moved", "renamed", "noted", "deleted", "unreadable"]
 
@@ -32,34 +30,29 @@ class FromPhone:
         return date.fromisoformat(self.row.start[:10])
 
 
-def read_back(ledger: Ledger, collection: Collection) -> tuple[FromPhone, ...]:
+def read_back(ledger: Ledger, look: Look) -> tuple[FromPhone, ...]:
     """Everything touched since it was published, in the order of the days it was published for.
 
-    Raises Failure when the server does not answer as a calendar, or holds none of the jobs: then
-    the calendar was emptied or made anew, and nothing can be told from it.
+    Raises Failure when the calendar holds none of the jobs: then it was emptied or made anew, and
+    nothing can be told from it.
     """
-    there = collection.etags()
     published = {uid: row for uid, row in ledger.records.items() if row.state == "CONFIRMED"}
-    if published and not any(resource_name(uid) in there for uid in published):
+    if published and not any(look.etag(uid) for uid in published):
         raise Failure(
             "None of the jobs that were published is in this calendar any more: it was emptied or"
             " made anew. Nothing was taken from it."
         )
     found: list[FromPhone] = []
     for uid, row in published.items():
-        etag = there.get(resource_name(uid))
+        etag = look.etag(uid)
         if etag is None:
             found.append(FromPhone("deleted", row))
         elif etag != row.etag:
-            answer = collection.get(resource_name(uid))
-            if answer.status != 200:
-                raise Failure(refusal(answer.status, answer.headers))
-            found.extend(_touches(uid, row, answer.body))
+            found.extend(_touches(row, look.event(uid)))
     return tuple(sorted(found, key=lambda one: (one.row.start, one.row.task or "", one.touch)))
 
 
-def _touches(uid: str, row: LedgerRow, data: bytes) -> Iterator[FromPhone]:
-    event = phone_event(data, uid)
+def _touches(row: LedgerRow, event: PhoneEvent | None) -> Iterator[FromPhone]:
     if event is None:
         yield FromPhone("unreadable", row)
         return

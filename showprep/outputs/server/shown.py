@@ -8,26 +8,36 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime
 from typing import Any
 
+from showprep.outputs.calendar.editions import moment_text
+from showprep.outputs.calendar.events import MARK
 from showprep.outputs.calendar.jobs import Job
-from showprep.outputs.calendar.ledger import instant_text
+from showprep.outputs.server.marks import Mark, mark_in
 
 
 @dataclass(frozen=True, slots=True)
 class ServerEvent:
-    """An event as it lies on the server: a hash of what is shown, and its sequence."""
+    """An event as it lies on the server: a hash of what is shown, its sequence, and what it says of
+    the edition that was published."""
 
     shown: str
     sequence: int
+    mark: Mark | None = field(default=None, compare=False)
+
+    @property
+    def untouched(self) -> bool:
+        """Is it seen as it was published?"""
+        return self.mark is not None and self.mark.shown == self.shown
 
 
 @dataclass(frozen=True, slots=True)
 class PhoneEvent:
     """An event as a person left it on the server, with the whole resource it came in."""
 
+    uid: str
     summary: str
     description: str
     start: date
@@ -42,12 +52,12 @@ class PhoneEvent:
 
     def ticked(self, published: str) -> bool:
         """Was the title marked as done, or the entry completed?"""
-        marked = {f"{mark}{gap}{published}" for mark in TICKS for gap in ("", " ")}
-        return self.summary in marked or self.status == "COMPLETED"
+        ticked = self.summary != published and without_tick(self.summary) == published
+        return ticked or self.status == "COMPLETED"
 
     def same_moments(self, start: str, end: str) -> bool:
         """Are its days or times those that the ledger remembers?"""
-        return (_remembered(self.start), _remembered(self.end)) == (start, end)
+        return (moment_text(self.start), moment_text(self.end)) == (start, end)
 
 
 def _before(alarm: Any) -> int:
@@ -60,16 +70,31 @@ def _before(alarm: Any) -> int:
 TICKS = ("✓", "✔", "☑", "x ", "X ")
 
 
+def without_tick(title: str) -> str:
+    """The title as it was before somebody marked it as done."""
+    for mark in TICKS:
+        if title.startswith(mark):
+            return title.removeprefix(mark).removeprefix(" ")
+    return title
+
+
 def phone_event(data: bytes, uid: str) -> PhoneEvent | None:
     """The one event with this UID; None where it cannot be told."""
+    event = any_event(data)
+    return event if event is not None and event.uid == uid else None
+
+
+def any_event(data: bytes) -> PhoneEvent | None:
+    """The one event in a resource, whoever made it; None where it cannot be told."""
     from icalendar import Calendar, Event
 
     try:
         (event,) = Calendar.from_ical(data).walk("VEVENT")
-        if not isinstance(event, Event) or str(event["UID"]) != uid or "RRULE" in event:
+        if not isinstance(event, Event) or "RRULE" in event:
             return None
         alarms = [_before(one) for one in event.walk("VALARM")]
         return PhoneEvent(
+            str(event["UID"]),
             str(event.get("SUMMARY", "")),
             str(event.get("DESCRIPTION", "")),
             event.start,
@@ -86,6 +111,7 @@ def merged(theirs: PhoneEvent, ours: bytes, published: str, alarm: int | None) -
     """Our new edition with what the keeper wrote on the phone: what remains of a description when
     the published one is taken out, alarms other than the published, colour, categories."""
     from icalendar import Calendar
+    from icalendar.prop import vText
 
     old, new = Calendar.from_ical(theirs.data), Calendar.from_ical(ours)
     (event,), (edition,) = old.walk("VEVENT"), new.walk("VEVENT")
@@ -101,6 +127,11 @@ def merged(theirs: PhoneEvent, ours: bytes, published: str, alarm: int | None) -
     if theirs.alarms != (() if alarm is None else (alarm,)):
         edition.subcomponents = list(event.subcomponents)
     whole: bytes = new.to_ical()
+    mark = mark_in(edition)
+    if mark is not None:  # it is seen with the keeper's words now
+        shown = found_in(whole, str(edition["UID"])).shown
+        edition[MARK] = vText(str(replace(mark, shown=shown)))
+        whole = new.to_ical()
     return whole
 
 
@@ -111,10 +142,6 @@ def own_words(text: str, published: str) -> str:
         return f"{before.strip()}\n{after.strip()}".strip()
     known = {line.strip() for line in published.splitlines()}
     return "\n".join(line for line in text.splitlines() if line.strip() not in known).strip()
-
-
-def _remembered(moment: date) -> str:
-    return instant_text(moment) if isinstance(moment, datetime) else moment.isoformat()
 
 
 UNREADABLE = ServerEvent("", 0)
@@ -139,7 +166,7 @@ def found_in(data: bytes, uid: str) -> ServerEvent:
             _moment(event.end),
             str(event.get("STATUS", "CONFIRMED")).upper(),
         )
-        return ServerEvent(_hash(parts), int(event.get("SEQUENCE", 0)))
+        return ServerEvent(_hash(parts), int(event.get("SEQUENCE", 0)), mark_in(event))
     except Exception:  # whatever a stranger's event may hold, it is not what was written here
         return UNREADABLE
 

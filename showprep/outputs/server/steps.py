@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection as Collection_
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Literal
@@ -11,15 +10,15 @@ from typing import Literal
 from showprep.outputs.calendar.jobs import Job
 from showprep.outputs.calendar.ledger import Ledger, LedgerRow
 from showprep.outputs.failure import Failure
-from showprep.outputs.server.collection import Collection
-from showprep.outputs.server.refusals import refusal
-from showprep.outputs.server.shown import PhoneEvent, ServerEvent, found_in, phone_event, shown_by
+from showprep.outputs.server.look import Look, PhoneCopy, resource_name
+from showprep.outputs.server.shown import PhoneEvent, ServerEvent, shown_by, without_tick
 
 Kind = Literal["keep", "add", "change", "remove", "forget", "leave"]
 TICKED_THERE = "it was ticked on the phone, and the journal does not say that it was done"
 MOVED_THERE = "it was moved on the phone"
 CHANGED_THERE = "it was changed on a phone or by another program"
 REMOVED_THERE = "it was taken off on a phone or by another program"
+GONE = "gone"
 UNKNOWN = "it is there already, and the ledger does not know it"
 
 
@@ -52,23 +51,23 @@ class ServerStep:
         return resource_name(self.uid)
 
 
-def resource_name(uid: str) -> str:
-    return f"{uid}.ics"
-
-
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """The steps, in the order in which they are taken; how much else lies in the calendar."""
+    """The steps, in the order in which they are taken; how much else lies in the calendar, and
+    which of that was copied from a job on a phone, on a day that the plan does not have for it
+    (`stale`) or not."""
 
     steps: tuple[ServerStep, ...]
     strangers: int
     emptied: bool
+    copies: tuple[PhoneCopy, ...] = ()
+    stale: tuple[PhoneCopy, ...] = ()
 
 
 def compare(
     jobs: tuple[Job, ...],
     ledger: Ledger,
-    collection: Collection,
+    look: Look,
     *,
     overwrite: bool,
     done: Collection_[str] = (),
@@ -76,7 +75,7 @@ def compare(
     keep_plan: Collection_[str] = (),
     keep_phone: Collection_[str] = (),
 ) -> Comparison:
-    """Compare the plan, the ledger and the server.
+    """Compare the plan, the ledger and what lies on the server.
 
     `done` are UIDs of jobs that are shown as done: what a phone did with them is of no more
     interest. The jobs of `cancelled_shows` go whatever a phone did. `keep_plan` and `keep_phone`
@@ -86,7 +85,7 @@ def compare(
     made is ever removed. When nothing of what was made is there any more, the calendar has been
     made anew, and everything is added again.
     """
-    there = collection.etags()
+    there = look.there
     made = [
         uid
         for uid, record in ledger.records.items()
@@ -95,8 +94,7 @@ def compare(
     emptied = bool(made) and not any(resource_name(uid) in there for uid in made)
     sides = _Sides(
         ledger,
-        collection,
-        there,
+        look,
         overwrite,
         overwrite or emptied,
         frozenset(done),
@@ -112,19 +110,23 @@ def compare(
             steps.append(sides.vanished(uid, record))
     # Nothing is taken off before what replaces it is there.
     order: tuple[Kind, ...] = ("keep", "leave", "change", "add", "remove", "forget")
-    known = {resource_name(uid) for uid in {*ledger.records, *planned}}
+    known = {*ledger.records, *planned}
+    titles = {row.summary for row in ledger.records.values()} | {job.summary for job in jobs}
+    copies = look.copies(known, titles)
+    days = {(job.summary, _day(job)) for job in jobs}
     return Comparison(
         tuple(sorted(steps, key=lambda step: (order.index(step.kind), step.day, step.uid))),
-        strangers=len(there.keys() - known),
+        strangers=len(there.keys() - {resource_name(uid) for uid in known}),
         emptied=emptied,
+        copies=copies,
+        stale=tuple(one for one in copies if (without_tick(one.title), one.day) not in days),
     )
 
 
 @dataclass(frozen=True, slots=True)
 class _Sides:
     ledger: Ledger
-    collection: Collection
-    there: Mapping[str, str]
+    look: Look
     overwrite: bool
     again: bool  # add again what is not there any more?
     done: frozenset[str]
@@ -134,7 +136,7 @@ class _Sides:
 
     def planned(self, job: Job) -> ServerStep:
         record = self.ledger.records.get(job.uid)
-        etag = self.there.get(resource_name(job.uid))
+        etag = self.look.etag(job.uid)
         old_day = date.fromisoformat(record.start[:10]) if record is not None else None
         ours_wins = self.overwrite or self._named(self.keep_plan, job) or job.uid in self.done
         if etag is None:
@@ -144,22 +146,21 @@ class _Sides:
             if published and not (self.again or ours_wins):
                 return self._left(job, record, None, REMOVED_THERE)
             if published and job.uid in self.done and not self.again:
-                return self._left(job, record, None, REMOVED_THERE, settled=True)
+                return ServerStep("forget", job.uid, job.summary, _day(job), task=job.about.task)
             return _step("add", job)
         if record is not None and record.etag == etag:
             same = record.content == job.content() and record.state in ("CONFIRMED", "DONE")
             step = replace(_step("keep" if same else "change", job, etag), old_day=old_day)
             if record.own and record.state in ("CONFIRMED", "SENDING"):
-                theirs = None if same else phone_event(self._resource(job.uid), job.uid)
+                theirs = None if same else self.look.event(job.uid)
                 base = _before(record) if record.state == "SENDING" else record
                 step = replace(step, theirs=theirs, base=base)
             return step
-        answer = self._resource(job.uid)
-        found = found_in(answer, job.uid)
+        found = self.look.found(job.uid)
         ours = _ours(record, found)
         if found.shown == shown_by(job) and (record is None or _arrived(record, job, found)):
             return _step("keep", job, etag, sequence=found.sequence)
-        event = phone_event(answer, job.uid)
+        event = self.look.event(job.uid)
         sent = record is not None and record.state == "CONFIRMED"
         if ours and event is not None and record and record.own and record.state == "SENDING":
             step = _step("change", job, etag, sequence=found.sequence)
@@ -207,32 +208,35 @@ class _Sides:
         return replace(step, settled=settled or said, old_day=old_day, base=record)
 
     def vanished(self, uid: str, record: LedgerRow) -> ServerStep:
-        etag = self.there.get(resource_name(uid))
+        etag = self.look.etag(uid)
         day = date.fromisoformat(record.start[:10])
         task = record.task or ""
         if etag is None:
             return ServerStep("forget", uid, record.summary, day, task=task)
         named = bool({uid, task} & self.keep_plan) or record.show in self.cancelled_shows
-        if record.etag == etag or self.overwrite or named or _ours(record, self._found(uid)):
+        if record.etag == etag or self.overwrite or named or _ours(record, self.look.found(uid)):
             return ServerStep("remove", uid, record.summary, day, etag=etag, task=task)
-        settled = bool({uid, task} & self.keep_phone)
+        settled = bool({uid, task} & self.keep_phone) or record.kept == standing_hash(etag, None)
+        event = self.look.event(uid)
+        moved = event is not None and not event.same_moments(record.start, record.end)
         return ServerStep(
-            "leave", uid, record.summary, day, because=CHANGED_THERE, task=task, settled=settled
+            "leave",
+            uid,
+            record.summary,
+            day,
+            etag=etag,
+            because=MOVED_THERE if moved else CHANGED_THERE,
+            phone_day=event.day if event is not None and moved else None,
+            task=task,
+            settled=settled,
+            base=record,
         )
 
-    def _found(self, uid: str) -> ServerEvent:
-        return found_in(self._resource(uid), uid)
 
-    def _resource(self, uid: str) -> bytes:
-        answer = self.collection.get(resource_name(uid))
-        if answer.status != 200:
-            raise Failure(refusal(answer.status, answer.headers))
-        return answer.body
-
-
-def standing_hash(etag: str | None, job: Job) -> str:
-    """Names two editions of which the keeper let the phone's stand."""
-    return f"{etag or ''} {job.content()}"
+def standing_hash(etag: str | None, job: Job | None) -> str:
+    """Names two editions of which the keeper let the phone's stand; `job` is None where the plan
+    has it no more."""
+    return f"{etag or ''} {job.content() if job is not None else GONE}"
 
 
 def _refuse_unknown(ids: set[str], jobs: tuple[Job, ...], ledger: Ledger) -> None:
@@ -260,7 +264,10 @@ def _arrived(record: LedgerRow, job: Job, found: ServerEvent) -> bool:
 def _step(
     kind: Kind, job: Job, etag: str | None = None, sequence: int = 0, because: str = ""
 ) -> ServerStep:
-    day = job.start.date() if isinstance(job.start, datetime) else job.start
     return ServerStep(
-        kind, job.uid, job.summary, day, job, etag, sequence, because, task=job.about.task
+        kind, job.uid, job.summary, _day(job), job, etag, sequence, because, task=job.about.task
     )
+
+
+def _day(job: Job) -> date:
+    return job.start.date() if isinstance(job.start, datetime) else job.start

@@ -158,7 +158,7 @@ def to_be_seen(plan: Plan) -> dict[str, Seen]:
     texts = {job.uid: job for job in jobs_of(plan, plan.tasks)}
     reading = {}
     for task in plan.tasks:
-        uid = uid_of(task.id)
+        uid = uid_of(task.id, plan.identity)
         if isinstance(task.start, datetime) and isinstance(task.end, datetime):
             start: date = task.start.astimezone(UTC)
             end: date = max(task.end.astimezone(UTC), task.start.astimezone(UTC) + MOMENT)

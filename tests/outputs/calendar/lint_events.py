@@ -10,7 +10,9 @@ from tests.outputs.calendar.lint_values import counted, duration, moment, text_f
 
 _STAMPS = frozenset({"DTSTAMP", "LAST-MODIFIED"})
 _ONCE = _STAMPS | {"UID", "SEQUENCE", "SUMMARY", "DTSTART", "DTEND", "STATUS", "TRANSP"}
-_AT_MOST_ONCE = frozenset({"DESCRIPTION", "CATEGORIES", "COLOR", "LOCATION", "RELATED-TO"})
+# The mark of an edition: RFC 5545 §3.8.8.2 allows properties of one's own.
+_MARK = "X-SHOWPREP-EDITION"
+_AT_MOST_ONCE = frozenset({"DESCRIPTION", "CATEGORIES", "COLOR", "LOCATION", "RELATED-TO", _MARK})
 _UID = re.compile(r"[0-9A-F-]{1,255}")
 _SEQUENCE_LARGEST = 2**31 - 1
 _TITLE_LONGEST = 180  # characters; one Android calendar cuts titles there

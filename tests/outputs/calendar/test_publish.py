@@ -15,7 +15,7 @@ import socket
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
@@ -29,14 +29,17 @@ from showprep.commands import collect
 from showprep.commands import publish as publish_command
 from showprep.commands.loading import load_plan
 from showprep.outputs.calendar.identity import uid_of
-from showprep.outputs.calendar.ledger import LedgerRow, load
+from showprep.outputs.calendar.ledger import LedgerRow, load, save
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.collection import Collection
 from showprep.outputs.server.connection import Answer, Server, address_of
-from showprep.outputs.server.publish import PublishReport, ledger_of, publish
+from showprep.outputs.server.look import Look
+from showprep.outputs.server.publish import PublishReport, publish
 from showprep.outputs.server.read_back import read_back
 from showprep.outputs.server.steps import MOVED_THERE, TICKED_THERE, ServerStep
+from showprep.outputs.server.whose import ledger_for, ledger_of
 from showprep.planning.plan import Plan
+from showprep.season.own_files import FOLDER
 from showprep.season.reading import read_season
 from tests.outputs.said import in_reasons
 from tests.storms import storm
@@ -172,6 +175,18 @@ class Yard:
         assert old in data
         assert self.put(self.resource(number), data.replace(old, new)) in (201, 204)
 
+    def look(self) -> Look:
+        return Look.at(Collection(self.server()))
+
+    def uid(self, plan: Plan) -> dict[int, str]:
+        return {n: uid_of(f"larkfield/job-{n}", plan.identity) for n in range(5)}
+
+    def edit(self, uid: str, change: Callable[[Any], None]) -> None:
+        path = f"{self.path}{uid}.ics"
+        calendar = Calendar.from_ical(self.radicale.ask("GET", path)[1])
+        change(calendar.walk("VEVENT")[0])
+        assert self.put(path, calendar.to_ical()) in (201, 204)
+
     def put(self, path: str, data: bytes) -> int:
         return self.radicale.ask("PUT", path, data, **{"Content-Type": "text/calendar"})[0]
 
@@ -179,6 +194,24 @@ class Yard:
 @pytest.fixture
 def yard(radicale: Radicale, tmp_path: Path, now: Any, build: Any) -> Yard:
     return Yard(radicale, tmp_path, now, build)
+
+
+def of_a_season(plans: Iterable[Plan]) -> list[Plan]:
+    """The plans as those of a season with an identity, as every new one has."""
+    return [replace(plan, identity="a" * 32) for plan in plans]
+
+
+def ticked(event: Any) -> None:
+    event["SUMMARY"] = f"✓ {event['SUMMARY']}"
+
+
+def moved(event: Any, days: int) -> None:
+    event["DTSTART"].dt += timedelta(days=days)
+    event["DTEND"].dt += timedelta(days=days)
+
+
+def noted(event: Any, words: str) -> None:
+    event["DESCRIPTION"] = f"{event['DESCRIPTION']}\n\n{words}"
 
 
 def kinds(outcome: PublishReport) -> list[str]:
@@ -450,10 +483,13 @@ def test_a_job_moved_by_hand_is_a_conflict_until_it_is_settled(
     assert "the phone has 2027-06-10, the plan has 2027-06-18 (before: 2027-06-11)" in said
     assert "--keep-plan larkfield/job-1 or --keep-phone larkfield/job-1" in said
     kept = yard.publish(two[1], keep_phone=["larkfield/job-1"])
-    assert kept.differ(went=True) == 0
-    assert yard.publish(two[1]).differ(went=True) == 0, "what was settled stays settled"
+    assert (kept.differ(went=True), kept.settled) == (1, 1)
+    again = yard.publish(two[1])
+    assert (again.differ(went=True), again.settled) == (1, 1), "what was settled stays settled"
+    said = "\n".join(publish_command.lines(again))
+    assert "As you said: Leave 1, since it was moved on the phone; the phone has 2027-06-10" in said
     assert yard.there()[yard.build.uid(1)]["DTSTART"].dt.date() == date(2027, 6, 10)
-    assert yard.publish(two[0]).differ(went=True) == 1, "another plan asks again"
+    assert yard.publish(two[0]).settled == 0, "another plan asks again"
     yard.publish(two[1], keep_plan=["larkfield/job-1"])
     assert yard.holds(two[1])
     with pytest.raises(Failure, match="no job with the id 'larkfield/nothing'"):
@@ -532,18 +568,135 @@ def test_only_what_the_ledger_made_is_removed(yard: Yard, two: tuple[Plan, Plan]
     assert yard.there().keys() == {"dentist"}
 
 
-def test_a_lost_ledger(yard: Yard, two: tuple[Plan, Plan]) -> None:
-    yard.publish(two[0])
+def test_a_lost_ledger_is_told_by_the_events(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    """The keeper's words stay, what left the plan goes, what was changed on the phone is known."""
+    one, other = of_a_season(two)
+    yard.publish(one)
+    uid = yard.uid(one)
+    yard.edit(uid[1], lambda event: noted(event, "The net is torn."))
+    yard.edit(uid[4], lambda event: moved(event, 2))
     yard.ledger.unlink()
-    outcome = yard.publish(two[1])
+    outcome = yard.publish(other)
     assert "no ledger" in outcome.notes[0]
     by_uid = {step.uid: step.kind for step in outcome.comparison.steps}
-    uid = yard.build.uid
-    assert by_uid == {uid(0): "keep", uid(1): "leave", uid(3): "add", uid(4): "leave"}
-    assert yard.publish(two[1]).notes == []
-    yard.publish(two[1], overwrite=True)
-    # The job that vanished before is not known any more, so it is not touched.
-    assert yard.there().keys() == {uid(0), uid(1), uid(2), uid(3), uid(4)}
+    assert by_uid == {
+        uid[0]: "keep",
+        uid[1]: "change",
+        uid[2]: "remove",
+        uid[3]: "add",
+        uid[4]: "leave",
+    }
+    assert step_of(outcome, uid[4]).because == MOVED_THERE
+    assert yard.publish(other).notes == []
+    there = yard.there()
+    assert str(there[uid[1]]["DESCRIPTION"]).count("The net is torn.") == 1
+    assert there[uid[1]]["DTSTART"].dt.date() == date(2027, 6, 18)
+    yard.publish(other, keep_plan=["larkfield/job-4"])
+    assert set(kinds(yard.publish(other))) == {"keep"}
+    assert yard.there().keys() == {uid[0], uid[1], uid[3], uid[4]}
+
+
+def test_an_older_ledger_put_back(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    """What was published after it is not taken for what a phone did, and leaves no ghost."""
+    one, other = of_a_season(two)
+    yard.publish(one)
+    older = yard.ledger.read_bytes()
+    yard.publish(other)
+    for plan in (other, one):
+        yard.ledger.write_bytes(older)
+        outcome = yard.publish(plan)
+        assert "older than the calendar" in outcome.notes[0]
+        assert outcome.differ(went=True) == 0
+        assert yard.holds(plan)
+        assert yard.publish(plan).notes == []
+
+
+def test_an_older_ledger_and_what_the_phone_did_since(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    one, other = of_a_season(two)
+    yard.publish(one)
+    older = yard.ledger.read_bytes()
+    yard.publish(other)
+    uid = yard.uid(one)
+    yard.edit(uid[1], ticked)
+    yard.edit(uid[3], lambda event: moved(event, -1))
+    yard.ledger.write_bytes(older)
+    ledger, _ = ledger_for(
+        yard.ledger, yard.look(), "a" * 32, set(uid.values()), yard.now, other.planned_on
+    )
+    touched = {(one.touch, one.row.summary) for one in read_back(ledger, yard.look())}
+    assert touched == {("ticked", "Leave 1"), ("moved", "Stop feeding 3")}
+    outcome = yard.publish(other)
+    assert step_of(outcome, uid[1]).because == TICKED_THERE
+    assert step_of(outcome, uid[3]).because == MOVED_THERE
+    assert outcome.differ(went=True) == 2
+
+
+def test_two_computers_take_turns(yard: Yard, two: tuple[Plan, Plan], tmp_path: Path) -> None:
+    """Each with a ledger of its own: the calendar holds the plan of the one that went last."""
+    plans = of_a_season(two)
+    ours, theirs = yard.ledger, tmp_path / "other" / FOLDER / yard.ledger.name
+    (tmp_path / "other").mkdir()
+    for turn in range(4):
+        yard.ledger = (ours, theirs)[turn % 2]
+        plan = plans[turn // 2]
+        assert yard.publish(plan).differ(went=True) == 0
+        assert yard.holds(plan)
+
+
+def test_a_copied_season_leaves_the_first_ones_jobs(
+    yard: Yard, two: tuple[Plan, Plan], tmp_path: Path
+) -> None:
+    """The folder was copied with its ledger, then given an identity of its own."""
+    first, _ = of_a_season(two)
+    yard.publish(first)
+    for known in (first.identity, None):  # older ledgers do not name their season
+        ledger = load(yard.ledger)
+        assert ledger is not None
+        save(yard.ledger, replace(ledger, season=known))
+        copied = replace(first, identity=f"{'b' * 31}{known is None:d}")
+        old, yard.ledger = yard.ledger, ledger_of(tmp_path, yard.address, "hana", copied.identity)
+        assert old != yard.ledger
+        before = yard.there().keys()
+        yard.publish(copied)
+        assert before < yard.there().keys()
+        assert len(yard.there().keys() - before) == 4
+        yard.ledger = old
+
+
+def test_a_copy_made_on_the_phone_is_named(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    one, other = of_a_season(two)
+    yard.publish(one)
+    for number, new in ((1, "copy-1"), (0, "copy-0")):
+        _, data = yard.radicale.ask("GET", f"{yard.path}{yard.uid(one)[number]}.ics")
+        name = yard.uid(one)[number].encode()
+        assert yard.put(f"{yard.path}{new}.ics", data.replace(name, new.encode())) == 201
+    outcome = yard.publish(other)
+    assert [(copy.title, copy.day) for copy in outcome.comparison.copies] == [
+        ("Stop feeding 0", date(2027, 5, 1)),
+        ("Leave 1", date(2027, 6, 11)),
+    ]
+    assert [copy.title for copy in outcome.comparison.stale] == ["Leave 1"]
+    assert outcome.differ(went=True) == 1
+    said = "\n".join(publish_command.lines(outcome))
+    assert "Copied on a phone: Leave 1, on 2027-06-11, which is not its day." in said
+
+
+def test_moved_by_hand_and_gone_from_the_plan(yard: Yard, two: tuple[Plan, Plan]) -> None:
+    one, other = of_a_season(two)
+    yard.publish(one)
+    uid = yard.uid(one)[2]
+    yard.edit(uid, lambda event: moved(event, 3))
+    outcome = yard.publish(other)
+    said = "\n".join(publish_command.lines(outcome))
+    assert (
+        "moved on the phone; the phone has 2027-05-06, the plan does not have it any more." in said
+    )
+    yard.publish(other, keep_phone=["larkfield/job-2"])
+    for _ in range(2):
+        outcome = yard.publish(other)
+        assert (step_of(outcome, uid).settled, outcome.differ(went=True)) == (True, 1)
+    yard.publish(other, keep_plan=["larkfield/job-2"])
+    assert yard.holds(other)
 
 
 def test_wrong_password_and_wrong_places(yard: Yard, two: tuple[Plan, Plan]) -> None:
@@ -576,40 +729,24 @@ def test_what_is_ticked_comes_back_and_the_rest_is_left_open(
     plan = replace(plan, tasks=tuple(task for task in plan.tasks if task.all_day and not task.late))
     look = yard.build.task(1, id="elm/look", kind="look", title="Look at Aoi")
     deeds = [task for task in plan.tasks if task.kind not in (*collect.SEEN, *collect.MEASURED)]
-    ticked, moved, noted, deleted = deeds[:4]
+    done, later, written, deleted = deeds[:4]
     plan = replace(plan, tasks=(*plan.tasks, *in_reasons(yard.build.plan([look])).tasks))
     yard.publish(plan)
 
-    def edit(task: str, change: Callable[[Any], None]) -> None:
-        path = f"{yard.path}{uid_of(task)}.ics"
-        calendar = Calendar.from_ical(yard.radicale.ask("GET", path)[1])
-        change(calendar.walk("VEVENT")[0])
-        assert yard.put(path, calendar.to_ical()) in (201, 204)
-
-    def tick(event: Any) -> None:
-        event["SUMMARY"] = f"✓ {event['SUMMARY']}"
-
-    def move(event: Any) -> None:
-        event["DTSTART"].dt += timedelta(days=2)
-        event["DTEND"].dt += timedelta(days=2)
-
-    def write(event: Any) -> None:
-        event["DESCRIPTION"] = f"{event['DESCRIPTION']}\n\nThe net is torn."
-
     for task, change in (
-        (ticked.id, tick),
-        ("elm/look", tick),
-        (moved.id, move),
-        (noted.id, write),
+        (done.id, ticked),
+        ("elm/look", ticked),
+        (later.id, lambda event: moved(event, 2)),
+        (written.id, lambda event: noted(event, "The net is torn.")),
     ):
-        edit(task, change)
+        yard.edit(uid_of(task), change)
     yard.radicale.ask("DELETE", f"{yard.path}{uid_of(deleted.id)}.ics")
     monkeypatch.setenv("SHOWPREP_PASSWORD", "pond water")
 
     def collected(go: bool) -> str:
         url = yard.radicale.url(yard.path)
         with pytest.raises(Failure, match="left open"):
-            collect.run(season=yard.season, url=url, user="hana", go=go, today=on)
+            collect.run(season=yard.season, url=url, user="hana", go=go, today=on, now=yard.now)
         return capsys.readouterr().out
 
     said = collected(go=False)
@@ -621,7 +758,7 @@ def test_what_is_ticked_comes_back_and_the_rest_is_left_open(
     assert "1 change written to journal.yaml, 4 left open." in said
     entries = read_season(yard.season, on).season.journal
     assert len(entries) == 1
-    assert ticked.id not in {task.id for task in load_plan(yard.season, on).tasks}
+    assert done.id not in {task.id for task in load_plan(yard.season, on).tasks}
     assert "0 changes written to journal.yaml, 4 left open." in collected(go=True)
     assert read_season(yard.season, on).season.journal == entries, "written once, however often"
 
@@ -630,9 +767,8 @@ def test_an_emptied_calendar_says_nothing(yard: Yard, two: tuple[Plan, Plan]) ->
     yard.publish(two[0])
     ledger = load(yard.ledger)
     assert ledger is not None
-    collection = Collection(yard.server())
-    assert read_back(ledger, collection) == ()
+    assert read_back(ledger, yard.look()) == ()
     for number in (0, 1, 2, 4):
         yard.radicale.ask("DELETE", yard.resource(number))
     with pytest.raises(Failure, match="made anew"):
-        read_back(ledger, collection)
+        read_back(ledger, yard.look())
