@@ -59,13 +59,14 @@ def run(
     """
     if not 0 < minutes <= LONGEST_MINUTES:
         raise Failure(f"--minutes must be more than 0 and at most {LONGEST_MINUTES:g}.", 2)
-    if host is not None and not beyond_home:
-        refuse_beyond_home(host)
+    place = host or own_address()
+    if not beyond_home:
+        refuse_beyond_home(place)
     load(season, day())  # the warnings of the files, told once
     with only_one(season):
         pond = Pond(season, PondMemory(season, new_address=new_address), day)
         pond.plan_anew()
-        place, memory = host or own_address(), pond.memory
+        memory = pond.memory
         with serving(
             pond, memory.token, place, port, wanted=memory.port, beyond_home=beyond_home
         ) as address:

@@ -18,6 +18,7 @@ import pytest
 import yaml
 
 from showprep.commands import note
+from showprep.commands import pondside as command
 from showprep.commands.pondside import Pond, run
 from showprep.outputs.failure import Failure
 from showprep.outputs.home.pond_memory import PondMemory, only_one
@@ -319,6 +320,10 @@ def test_minutes_are_bounded(folder: Folder, minutes: float) -> None:
         run(season=folder(FILES), minutes=minutes, host=None, port=0, day=lambda: TODAY)
 
 
-def test_the_address_of_all_the_world_is_refused(folder: Folder) -> None:
+@pytest.mark.parametrize("host", ["0.0.0.0", "203.0.113.7", "100.64.0.1", None])
+def test_the_address_of_all_the_world_is_refused(
+    folder: Folder, monkeypatch: pytest.MonkeyPatch, host: str | None
+) -> None:
+    monkeypatch.setattr(command, "own_address", lambda: "198.51.100.7")
     with pytest.raises(Failure, match="no address of a home network"):
-        run(season=folder(FILES), minutes=1, host="0.0.0.0", port=0, day=lambda: TODAY)
+        run(season=folder(FILES), minutes=1, host=host, port=0, day=lambda: TODAY)

@@ -24,6 +24,18 @@ FILE = "koi.ics"
 SLOWEST_SECONDS = 10.0  # of silence: a phone that takes longer to ask is left waiting
 LONGEST_SECONDS = 60.0  # for one client in all, however steadily it drips
 MOST_CONNECTIONS = 20  # at one time; a phone takes one or two
+# What a home is made of, named one by one: `is_private` of the standard library also holds for
+# networks kept for documentation, tests and special uses, which are nobody's home. Left out with
+# intent: 100.64.0.0/10 (RFC 6598), which a provider shares out among its customers, and the
+# site-local fec0::/10, given up by RFC 3879.
+AT_HOME = tuple(
+    ipaddress.ip_network(one)
+    for one in (
+        *("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16"),  # private: RFC 1918
+        *("169.254.0.0/16", "127.0.0.0/8"),  # of the link: RFC 3927; this computer: RFC 1122
+        *("fc00::/7", "fe80::/10", "::1/128"),  # RFC 4193; RFC 4291 §2.5.6 and §2.5.3
+    )
+)
 _STAMP = re.compile(rb"\nLAST-MODIFIED:(\d{8}T\d{6})Z\r")
 
 
@@ -65,17 +77,14 @@ def own_address() -> str:
 
 
 def at_home(address: str) -> bool:
-    """Is it this computer or of a home network: loopback, private (RFC 1918, RFC 4193) or of the
-    link alone (RFC 3927, RFC 4291 §2.5.6)?"""
+    """Is it this computer, of a home network, or of the link alone, as `AT_HOME` names them?"""
     try:
         found = ipaddress.ip_address(address.partition("%")[0])
     except ValueError:
         return False
     mapped = getattr(found, "ipv4_mapped", None)
     found = mapped if mapped is not None else found
-    return (
-        found.is_loopback or found.is_link_local or (found.is_private and not found.is_unspecified)
-    )
+    return any(found in network for network in AT_HOME)
 
 
 def refuse_beyond_home(host: str) -> None:

@@ -144,12 +144,28 @@ def test_a_client_that_drips_is_cut_off(data: bytes, monkeypatch: pytest.MonkeyP
             assert ended
 
 
-@pytest.mark.parametrize("address", ["127.0.0.1", "192.168.1.7", "10.0.0.2", "fe80::1%eth0", "::1"])
+@pytest.mark.parametrize(
+    "address",
+    [
+        *("127.0.0.1", "::1", "10.0.0.2", "10.255.255.255", "172.16.0.1", "172.31.255.255"),
+        *("192.168.1.7", "169.254.9.9", "fe80::1%eth0", "fd12:3456::1", "::ffff:192.168.1.7"),
+    ],
+)
 def test_addresses_at_home(address: str) -> None:
     assert share.at_home(address)
 
 
-@pytest.mark.parametrize("address", ["8.8.8.8", "2001:4860::1", "0.0.0.0", "::", "::ffff:8.8.8.8"])
+@pytest.mark.parametrize(
+    "address",
+    [
+        *("8.8.8.8", "2001:4860::1", "0.0.0.0", "::", "::ffff:8.8.8.8"),
+        # kept for documentation: RFC 5737, RFC 3849, RFC 9637; for measuring: RFC 2544
+        *("203.0.113.7", "198.51.100.7", "192.0.2.1", "2001:db8::1", "3fff::1", "198.18.0.1"),
+        # between a provider and its customers: RFC 6598; given up: RFC 3879; beside RFC 1918
+        *("100.64.0.1", "100.127.255.254", "fec0::1", "172.15.0.1", "172.32.0.1", "192.169.0.1"),
+        *("255.255.255.255", "240.0.0.1", "224.0.0.1", "192.0.0.8", "::ffff:203.0.113.7"),
+    ],
+)
 def test_addresses_of_all_the_world_are_refused(address: str, tmp_path: Path, now: Any) -> None:
     assert not share.at_home(address)
     with pytest.raises(Failure, match="--beyond-home") as caught:
@@ -175,7 +191,7 @@ def test_an_address_where_nothing_can_listen(data: bytes) -> None:
     for host, port in (("203.0.113.7", 0), ("127.0.0.1", 99_999), ("no.such.name.invalid", 0)):
         with (
             pytest.raises(Failure, match="Nothing can listen"),
-            sharing(shared(data), host, port, lambda by: None),
+            sharing(shared(data), host, port, lambda by: None, beyond_home=True),
         ):
             pass
 
