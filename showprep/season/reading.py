@@ -29,6 +29,7 @@ from showprep.season.typed import (
 )
 from showprep.season.values.quantities import Units
 from showprep.season.values.wording import nearest, shown
+from showprep.season.values.zone_data import use_newest_zone_data
 from showprep.season.yaml.nodes import Document
 
 KEEPER, SHOWS, FISH, JOURNAL = "keeper.yaml", "shows.yaml", "fish.yaml", "journal.yaml"
@@ -154,6 +155,7 @@ def read_season(folder: Path, on: date) -> Reading:
     Raises SeasonError, which holds the faults and warnings of all files; nothing else comes out,
     whatever the files hold.
     """
+    use_newest_zone_data()
     with _collector_off():
         return _read(folder, on)
 

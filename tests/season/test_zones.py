@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import importlib.resources
+import os
+import subprocess
+import sys
 import zoneinfo
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from pydantic_core import PydanticCustomError
 
+from showprep.season import reading
 from showprep.season.values import zones
 from showprep.season.values.zones import time_zone
 
@@ -148,3 +154,39 @@ def test_any_text_is_a_zone_or_a_fault_in_words(text: str) -> None:
         assert error.context and error.context["right"]
     else:
         assert zoneinfo.ZoneInfo(name).key == name
+
+
+@pytest.mark.parametrize(("edition", "offset"), [("2020a", -5), ("2999a", 0), ("", -5)])
+def test_the_newest_zone_data_of_the_machine_is_used(
+    tmp_path: Path, edition: str, offset: int
+) -> None:
+    """A system whose data are older than those of the package `tzdata` (IANA time zone database)
+    is not asked. Its New York is Dublin here, so that it shows who was asked."""
+    dublin = importlib.resources.files("tzdata.zoneinfo").joinpath("Europe", "Dublin").read_bytes()
+    place = tmp_path / "America" / "New_York"
+    place.parent.mkdir()
+    place.write_bytes(dublin)
+    if edition:
+        (tmp_path / "tzdata.zi").write_text(f"# version {edition}\n")
+    told = (
+        "from datetime import datetime; from zoneinfo import ZoneInfo;"
+        "from showprep.season.values.zone_data import use_newest_zone_data;"
+        "use_newest_zone_data();"
+        "print(datetime(2027, 1, 5, tzinfo=ZoneInfo('America/New_York')).utcoffset())"
+    )
+    outcome = subprocess.run(
+        [sys.executable, "-c", told],
+        env={**os.environ, "PYTHONTZPATH": str(tmp_path)},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    hours = {0: "0:00:00", -5: "-1 day, 19:00:00"}
+    assert outcome.stdout.strip() == hours[offset]
+
+
+def test_a_season_is_read_with_the_newest_zone_data(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[bool] = []
+    monkeypatch.setattr(reading, "use_newest_zone_data", lambda: asked.append(True))
+    reading.read_season(Path("samples/first-show"), date(2027, 5, 1))
+    assert asked

@@ -17,6 +17,7 @@ from functools import cache
 from pydantic_core import PydanticCustomError
 
 from showprep.season.values.wording import LONGEST_SHOWN, listed, shown, wrong
+from showprep.season.values.zone_data import use_newest_zone_data
 
 ADVICE = "write a large city that keeps your clocks, such as Europe/Dublin or America/New_York"
 _NEAR = 0.8  # how alike two names of cities are at least, when one is a slip for the other
@@ -194,6 +195,7 @@ def _places_near(text: str) -> tuple[str, ...]:
 
 def _of_country(country: str) -> tuple[str, ...]:
     """Places of a country by its name or code, one for each way its clocks go."""
+    use_newest_zone_data()
     codes = {_COUNTRIES.get(country)} | {
         code
         for code, name in _table("iso3166.tab")
