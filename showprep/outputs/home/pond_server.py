@@ -44,6 +44,7 @@ KEYS = frozenset(
         *("minutes_to_balance_lost", "minutes_to_recovery", "bath_mg_per_l"),
     }
 )
+SCRIPTS = ("pond.js", "clocks.js")
 OF_A_BATH = frozenset({"job", "litres", "strength", "target"})
 OF_A_TAP = frozenset({"tap", "on", "given", "fish", "undo"})
 _TAP = re.compile(r"[A-Za-z0-9_-]{16,64}")
@@ -158,15 +159,14 @@ def _is_text(value: object) -> bool:
 def parts() -> Mapping[str, tuple[str, bytes]]:
     """The files of the page by their names in the address: what they are, and their bytes."""
     folder = files("showprep.outputs.home") / "pond"
-    own = {
-        name: (folder / name).read_text("utf-8") for name in ("pond.html", "pond.css", "pond.js")
-    }
+    names = ("pond.html", "pond.css", *SCRIPTS)
+    own = {name: (folder / name).read_text("utf-8") for name in names}
     dark = f"@media (prefers-color-scheme:dark){{:root{{{custom_properties(DARK)}}}}}\n"
     colours = f":root{{{custom_properties(LIGHT)}}}\n{dark}"
     return {
         "": ("text/html; charset=utf-8", own["pond.html"].encode()),
         "pond.css": ("text/css; charset=utf-8", (colours + own["pond.css"]).encode()),
-        "pond.js": ("text/javascript; charset=utf-8", own["pond.js"].encode()),
+        **{name: ("text/javascript; charset=utf-8", own[name].encode()) for name in SCRIPTS},
     }
 
 

@@ -189,6 +189,110 @@ def test_hostile_names_run_nothing(folder: Folder, browser: Any) -> None:
         assert phone.title != "1"
 
 
+def checked_session(phone: Any, address: str) -> Any:
+    """A session of which a second person has read jug and label; what the page holds of it."""
+    phone.get(address)
+    until(lambda: phone.find_elements("css selector", "form.second"))
+    told = phone.execute_script("return state.sessions[0]")
+    for name, text in read_off(told).items():
+        for field in phone.find_elements("css selector", f"form.second input[name={name}]"):
+            field.send_keys(text)
+    phone.find_element("css selector", "form.second button").click()
+    until(lambda: "MEASURE" in phone.find_element("id", "sessions").text)
+    return told
+
+
+def loaded_anew(phone: Any, ahead_ms: int) -> None:
+    """The page again, with the phone's clock of the day so far ahead of the true one."""
+    found = phone.execute_cdp_cmd(
+        "Page.addScriptToEvaluateOnNewDocument",
+        {"source": f"{{const now = Date.now; Date.now = () => now() + {ahead_ms};}}"},
+    )
+    phone.refresh()
+    phone.execute_cdp_cmd("Page.removeScriptToEvaluateOnNewDocument", found)
+
+
+def test_clocks_outlive_a_reload_and_a_phone_that_slept(
+    tmp_path: Path, browser: Any, node_module: Callable[[str], Path]
+) -> None:
+    root, phone = tmp_path / "season", browser(0)
+    shutil.copytree(SAMPLE, root, ignore=shutil.ignore_patterns(".showprep"))
+    with served(root, DAY) as address:
+        told = checked_session(phone, address)
+        name, other = (one["name"] for one in told["fish"][:2])
+        tap(phone, f"In the bath now: {name}")
+
+        # Two minutes later the page is loaded anew.
+        loaded_anew(phone, 120_000)
+        until(lambda: "In the bath 2:0" in phone.find_element("css selector", ".clock").text)
+        clocks = phone.find_element("id", "clocks")
+        for rule in told["stop"]:
+            assert rule in clocks.text
+        assert not AMOUNT.search(phone.find_element("tag name", "body").get_property("textContent"))
+        assert not AMOUNT.search(phone.execute_script("return JSON.stringify(localStorage)"))
+        # The clocks stand before the sheet, and those of the others wait.
+        first = "return clocks.compareDocumentPosition(sessions) & Node.DOCUMENT_POSITION_FOLLOWING"
+        assert phone.execute_script(first)
+        assert phone.find_elements("css selector", f'button[aria-label="In the bath now: {other}"]')
+
+        # The phone slept past the longest bath: its steady clock stood still, that of the day not.
+        late = int(told["limits"]["bath_s"] * 1000) + 1000
+        loaded_anew(phone, late)
+        alert = until(lambda: phone.find_elements("css selector", "[role=alert]"))[0]
+        until(lambda: told["stop"][2] in alert.text)
+        assert f"STOP: {name}" in phone.find_element("id", "alarm").text
+        assert _fits(phone)
+        assert _checked(phone, node_module("axe-core/axe.min.js").read_text("utf-8")) == []
+        tap(phone, f"Out, on the cloth: {name}")
+        until(lambda: "Out of the water 0:0" in phone.find_element("css selector", ".clock").text)
+
+        # The clock of the day was set back: nothing is shown as less than it may be, unsaid.
+        loaded_anew(phone, late - 60_000)
+        until(lambda: "was set back" in phone.find_element("id", "clocks").text)
+
+        loaded_anew(phone, late + 90_000)
+        tap(phone, f"Into clean water: {name}")
+        tap(phone, f"Upright: {name}")
+        tap(phone, f"Note the touch-up: {name}")
+        (entry,) = until(lambda: entries(root))
+        assert float(entry["minutes_to_recovery"]) == pytest.approx(1.5, abs=0.4)
+
+        # The page dies between the tap and the clock's own word of it: tapped again it counts once.
+        phone.execute_script(
+            "for (const key of Object.keys(localStorage)) if (key.startsWith(CLOCK)) {"
+            "const one = JSON.parse(localStorage[key]); delete one.at.noted; keep(key, one); }"
+        )
+        loaded_anew(phone, late + 100_000)
+        tap(phone, f"Note the touch-up: {name}")
+        until(lambda: "written down before" in phone.find_element("id", "log").text)
+        assert len(entries(root)) == 1
+
+        # Put away by two taps, and gone for good.
+        away = "#clocks button.quiet"
+        phone.find_element("css selector", away).click()
+        assert "Tap again" in phone.find_element("css selector", away).text
+        phone.find_element("css selector", away).click()
+        assert phone.find_elements("css selector", ".clock") == []
+        loaded_anew(phone, late + 100_000)
+        until(lambda: "Connected" in line(phone))
+        assert phone.find_elements("css selector", ".clock") == []
+
+
+def test_clocks_of_another_day_are_put_away(tmp_path: Path, browser: Any) -> None:
+    root, phone = tmp_path / "season", browser(0)
+    shutil.copytree(SAMPLE, root, ignore=shutil.ignore_patterns(".showprep"))
+    with served(root, DAY) as address:
+        told = checked_session(phone, address)
+        tap(phone, f"In the bath now: {told['fish'][0]['name']}")
+        loaded_anew(phone, 25 * 3_600_000)
+        until(lambda: "Connected" in line(phone))
+        assert phone.find_elements("css selector", ".clock") == []
+
+
+def _fits(phone: Any) -> bool:
+    return bool(phone.execute_script("return document.documentElement.scrollWidth") <= PHONE)
+
+
 def test_a_session_from_the_second_person_to_the_journal(
     tmp_path: Path, browser: Any, node_module: Callable[[str], Path]
 ) -> None:
@@ -215,7 +319,7 @@ def test_a_session_from_the_second_person_to_the_journal(
         check(read["litres"])
         until(lambda: "MEASURE" in sessions.text)
         for rule in told["stop"]:
-            assert rule in sessions.text
+            assert rule in phone.find_element("id", "clocks").text
         assert _checked(phone, node_module("axe-core/axe.min.js").read_text("utf-8")) == []
         assert phone.execute_script("return document.documentElement.scrollWidth") <= PHONE
 

@@ -3,13 +3,13 @@
 // the computer has answered for it. A tap keeps its random name, so that sent twice it counts once.
 
 const HERE = "pond:" + location.pathname + ":";
-const TAP = HERE + "tap:", LOG = HERE + "log";
+const TAP = HERE + "tap:", LOG = HERE + "log", LABELS = HERE + "labels";
 const MOST_TOLD = 40, RETRY_MS = 3000, LOOK_MS = 15000, SOON_MS = 1500, PATIENCE_MS = 10000;
 let state = null, seen = 0, online = true, sending = false, timer = 0, lookTimer = 0, count = 0;
 let daysOff = 0;
 
 const $ = (id) => document.getElementById(id);
-const say = (key) => (state ? state.labels[key] : "") || "";
+const say = (key) => (state ? state.labels : read(LABELS, {}))[key] || "";
 
 function make(tag, text, classes) {
   const one = document.createElement(tag);
@@ -25,6 +25,16 @@ function read(key, other) {
     return JSON.parse(localStorage.getItem(key)) ?? other;
   } catch {
     return other;
+  }
+}
+
+// Whether the phone kept it: a browser that is told to keep nothing refuses.
+function keep(key, value) {
+  try {
+    localStorage.setItem(key, JSON.stringify(value));
+    return true;
+  } catch {
+    return false;
   }
 }
 
@@ -58,8 +68,8 @@ function today() {
   return new Date((dayNumber(new Date()) + daysOff) * 864e5).toISOString().slice(0, 10);
 }
 
-function tapped(given, fish, label, place, undo) {
-  const tap = { tap: randomName(), on: undo ? undo.on : today(), given, fish, undo: Boolean(undo) };
+function tapped(given, fish, label, place, undo, name) {
+  const tap = { tap: name || randomName(), on: undo ? undo.on : today(), given, fish, undo: Boolean(undo) };
   count += 1;
   const key = TAP + String(Date.now()).padStart(15, "0") + String(count).padStart(5, "0") + tap.tap;
   localStorage.setItem(key, JSON.stringify({ ...tap, label, place, undoes: undo ? undo.tap : "" }));
@@ -152,6 +162,7 @@ async function lookNow() {
       if (!found.same) {
         state = found;
         seen = found.number;
+        keep(LABELS, state.labels);
         daysOff = Math.round(Date.parse(state.on) / 864e5) - dayNumber(new Date());
         showAll();
       } else if (state) {
@@ -186,6 +197,7 @@ function build() {
   $("groups").replaceChildren(...state.groups.map(group));
   if (!state.groups.length) $("groups").append(make("p", say("none")));
   buildSessions();
+  buildClocks();
   $("shows").replaceChildren(...state.shows.map(showDay));
   $("waters").replaceChildren(...state.waters.map((one) => amount(one, state.reading, "water")));
   $("lengths").replaceChildren(...state.fish.map((one) => amount(one, state.length, "fish")));
@@ -260,156 +272,6 @@ function amount(one, what, about) {
     : [{ [what.key]: text }, [one.id]];
   item.append(field(what.unit, "", "decimal", one.name || one.id, about + "|" + one.id, of));
   return item;
-}
-
-// --- a touch-up session: what is timed and released stays in this page, and goes with it
-
-let shownSessions = "";
-const doses = new Map(), clocks = new Map();
-
-function buildSessions() {
-  const now = JSON.stringify(state.sessions);
-  // A bath that is mixed stays as it is, and so do its clocks, whatever the plan says meanwhile.
-  if (now === shownSessions || doses.size) return;
-  shownSessions = now;
-  $("sessions").replaceChildren(...state.sessions.map(session));
-}
-
-function session(one) {
-  const section = make("section");
-  section.append(make("h2", one.title));
-  if (one.refused) {
-    section.append(make("p", one.refused, "stop"));
-    return section;
-  }
-  section.append(...one.notices.map((text) => make("p", text, "stop")));
-  section.append(...one.sections.map(part));
-  const dose = make("div");
-  dose.append(secondPerson(one, dose));
-  section.append(dose, make("div"));
-  return section;
-}
-
-function part(one) {
-  const details = make("details"), list = make("ul");
-  list.append(...one.lines.map((text) => make("li", text)));
-  details.append(make("summary", one.title), list);
-  return details;
-}
-
-function secondPerson(one, dose) {
-  const form = make("form", "", "second"), told = make("p", "", "told"), button = make("button", say("check"));
-  const asked = say("second").replace("{word}", one.word).replace("{target}", one.target);
-  const inputs = {};
-  form.append(make("p", asked));
-  for (const [name, label] of [["litres", one.litres], ["strength", one.strength], ["target", say("target")]]) {
-    if (!label) continue;
-    const words = make("label"), input = make("input");
-    input.inputMode = "decimal";
-    input.autocomplete = "off";
-    input.maxLength = 30;
-    input.name = name;
-    inputs[name] = input;
-    words.append(make("span", label), input);
-    form.append(words);
-  }
-  told.setAttribute("role", "status");
-  form.append(button, told);
-  form.addEventListener("submit", async (event) => {
-    event.preventDefault();
-    const read = { job: one.id, litres: "", strength: "", target: "" };
-    for (const [name, input] of Object.entries(inputs)) read[name] = input.value.trim().replace(/^(\d+),(\d{1,2})$/, "$1.$2");
-    try {
-      const answer = await ask("bath", {
-        method: "POST",
-        headers: { "Content-Type": "application/json" },
-        body: JSON.stringify(read),
-      });
-      const found = answer.ok ? await answer.json() : { refused: say("closed") };
-      if (!found.ok) {
-        told.textContent = say("stopped") + ": " + found.refused;
-        return;
-      }
-      doses.set(one.id, found);
-      dose.replaceChildren(
-        make("p", say("same").replace("{word}", found.word), "told"),
-        ...found.sections.map((section) => Object.assign(part(section), { open: true })),
-        ...one.stop.map((text) => make("p", text, "caution")),
-        ...one.fish.map((fish) => fishClock(one, fish, found.given)));
-    } catch {
-      told.textContent = say("offline");
-    }
-  });
-  return form;
-}
-
-function fishClock(one, fish, given) {
-  const box = make("div", "", "card"), face = make("p", "", "clock"), stop = make("p", "", "stop");
-  const buttons = make("div", "", "buttons");
-  const at = {}; // moments by the phone's own steady clock [ms]
-  stop.setAttribute("role", "alert");
-  stop.hidden = true;
-  const seconds = (from, to) => ((to ?? performance.now()) - from) / 1000;
-  const steps = {
-    in: () => { at.in = performance.now(); offer("rolled", "cloth"); },
-    rolled: () => { at.rolled = performance.now(); offer("cloth"); },
-    cloth: () => { at.out = at.air = performance.now(); offer("wetted", "clean"); },
-    wetted: () => { at.air = performance.now(); },
-    clean: () => { at.clean = performance.now(); offer("upright"); },
-    upright: () => { at.upright = performance.now(); offer("session"); },
-    session: () => {
-      const noted = { ...given };
-      if (at.rolled) noted.minutes_to_balance_lost = (seconds(at.in, at.rolled) / 60).toFixed(1);
-      noted.minutes_to_recovery = (seconds(at.out, at.upright) / 60).toFixed(1);
-      for (const key of ["minutes_to_balance_lost", "minutes_to_recovery"])
-        if (Number(noted[key]) <= 0) delete noted[key];
-      offer();
-      tapped(noted, [fish.id], fish.name, one.id + "|clock|" + fish.id);
-    },
-  };
-  function offer(...names) {
-    buttons.replaceChildren(...names.map((name) => {
-      const button = make("button", say(name));
-      button.type = "button";
-      button.setAttribute("aria-label", say(name) + ": " + fish.name);
-      button.addEventListener("click", () => { steps[name](); tick(); });
-      return button;
-    }));
-  }
-  function tick() {
-    const limits = one.limits, alarms = [], lines = [];
-    if (at.in && at.rolled && seconds(at.in, at.rolled) < limits.fast_s) alarms.push(one.stop[0]);
-    if (at.in && !at.out) {
-      lines.push(say("bath") + " " + minutes(seconds(at.in)));
-      if (seconds(at.in) >= limits.bath_s) alarms.push(one.stop[2]);
-    }
-    if (at.air && !at.clean) {
-      lines.push(say("air") + " " + minutes(seconds(at.air)));
-      if (seconds(at.air) >= limits.air_s) alarms.push(one.stop[3]);
-    }
-    if (at.out && !at.upright) {
-      lines.push(say("recovery") + " " + minutes(seconds(at.out)));
-      if (seconds(at.out) >= limits.vet_s) alarms.push(one.stop[5]);
-      else if (seconds(at.out) >= limits.alarm_s) alarms.push(one.stop[4]);
-    }
-    face.textContent = lines.join(" \u00b7 ");
-    const text = alarms.length && !at.upright ? say("stopped") + ": " + alarms.join(" ") : "";
-    if (stop.textContent !== text) {
-      stop.textContent = text;
-      stop.hidden = !text;
-      if (text && navigator.vibrate) navigator.vibrate([400, 200, 400]);
-    }
-  }
-  offer("in");
-  clearInterval(clocks.get(fish.id));
-  clocks.set(fish.id, setInterval(tick, 500));
-  box.append(make("h3", fish.name), face, stop, buttons);
-  return box;
-}
-
-function minutes(seconds) {
-  const whole = Math.floor(seconds);
-  return Math.floor(whole / 60) + ":" + String(whole % 60).padStart(2, "0");
 }
 
 function field(label, unit, mode, who, place, of) {
@@ -503,4 +365,4 @@ function logLine(one) {
 addEventListener("online", () => { send(); look(0); });
 document.addEventListener("visibilitychange", () => { if (!document.hidden) look(0); });
 addEventListener("storage", show);
-lookNow();
+addEventListener("DOMContentLoaded", () => lookNow());
