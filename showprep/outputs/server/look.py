@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection as Collection_
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from datetime import date
 
+from showprep.outputs.calendar.editions import DONE
 from showprep.outputs.calendar.ledger import LedgerRow
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.collection import Collection
@@ -82,7 +84,7 @@ class Look:
         return later
 
     def rows(
-        self, before: Mapping[str, LedgerRow], planned: Iterable[str], season: str
+        self, before: Mapping[str, LedgerRow], planned: Collection_[str], season: str
     ) -> dict[str, LedgerRow]:
         """What a ledger would say, told by the events themselves; `before` are the rows of an
         older one, which know what a job was about."""
@@ -93,22 +95,23 @@ class Look:
             event = self.event(uid) if mark is not None else None
             if mark is None or event is None or etag is None:
                 continue
-            untouched = self.found(uid).untouched
-            for summary in (event.summary, without_tick(event.summary)):
-                row = row_of(mark, event.description, summary, etag if untouched else None)
-                if row is not None:
-                    old = before.get(uid)
-                    told[uid] = row if old is None else _about_as(row, old)
-                    break
+            titles = filter(mark.has_title, (event.summary, without_tick(event.summary)))
+            # Of one that was renamed it is only known that it had another title.
+            title = next(titles, "" if uid in planned else event.summary)
+            at = etag if self.found(uid).untouched else None
+            row = row_of(mark, title, event.description, at)
+            old = before.get(uid)
+            told[uid] = row if old is None else _about_as(row, old)
         return told
 
     def copies(self, ours: Iterable[str], titles: Iterable[str]) -> tuple[PhoneCopy, ...]:
-        """Other events in the calendar that carry a title of ours."""
+        """Other events in the calendar that carry a title of ours, and so promise a day."""
         known = {resource_name(uid) for uid in ours}
         strangers = sorted(self.there.keys() - known)
         if not strangers or len(strangers) > COPIES_LOOKED_FOR:
             return ()
-        wanted, found = set(titles), []
+        wanted = {title for title in titles if not title.startswith(DONE)}
+        found = []
         with suppress(Failure):  # what else lies there may be more than is read here
             for body in self.collection.many(strangers):
                 event = any_event(body)

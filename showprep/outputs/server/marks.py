@@ -44,6 +44,9 @@ class Mark:
     def __str__(self) -> str:
         return " ".join(str(value) for value in asdict(self).values())
 
+    def has_title(self, title: str) -> bool:
+        return short_hash(title) == self.title
+
     @property
     def minutes(self) -> int | None:
         return None if self.alarm == "-" else int(self.alarm)
@@ -83,14 +86,12 @@ def short_hash(text: str) -> str:
     return hashlib.sha256(text.encode("utf-8")).hexdigest()[:16]
 
 
-def row_of(mark: Mark, description: str, summary: str, etag: str | None) -> LedgerRow | None:
-    """What the ledger would say of this edition; None where `summary` is not its title.
+def row_of(mark: Mark, summary: str, description: str, etag: str | None) -> LedgerRow:
+    """What the ledger would say of this edition, `summary` being its title.
 
     `description` is what stands there now, `etag` the server's name for it, None where a phone has
     touched it.
     """
-    if short_hash(summary) != mark.title:
-        return None
     published = description[: mark.length]
     return LedgerRow(
         content=mark.content,

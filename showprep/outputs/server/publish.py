@@ -235,9 +235,8 @@ class _Run:
         report.refused.append((step, words))
 
     def _keep(self, records: dict[str, LedgerRow]) -> None:
-        if records:
-            self.ledger = replace(self.ledger, records={**self.ledger.records, **records})
-            save(self.path, self.ledger)
+        self.ledger = replace(self.ledger, records={**self.ledger.records, **records})
+        save(self.path, self.ledger)
 
 
 def _data(step: ServerStep, job: Job, stamp: Stamp, season: str) -> bytes:

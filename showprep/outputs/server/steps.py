@@ -172,7 +172,11 @@ class _Sides:
             return replace(step, old_day=old_day, theirs=event, base=record, lies=found.shown)
         if ours or ours_wins:
             step = _step("change", job, etag, sequence=found.sequence)
-            return replace(step, old_day=old_day, lies=found.shown)
+            step = replace(step, old_day=old_day, lies=found.shown)
+            known = sent and record is not None and record.description is not None
+            if event is None or not known or self.overwrite:
+                return step
+            return replace(step, theirs=event, base=record)  # the keeper's words stay
         if record is None or not sent or event is None:
             known = record is not None and record.state != "GONE"
             return self._left(job, record, etag, CHANGED_THERE if known else UNKNOWN)
@@ -211,7 +215,8 @@ class _Sides:
         etag = self.look.etag(uid)
         day = date.fromisoformat(record.start[:10])
         task = record.task or ""
-        if etag is None:
+        # Of what was done no more is known than that: it stays as it is.
+        if etag is None or (record.state == "DONE" and not task):
             return ServerStep("forget", uid, record.summary, day, task=task)
         named = bool({uid, task} & self.keep_plan) or record.show in self.cancelled_shows
         if record.etag == etag or self.overwrite or named or _ours(record, self.look.found(uid)):

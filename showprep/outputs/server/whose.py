@@ -67,12 +67,11 @@ def ledger_for(
             why = f"There is no ledger {path}, but jobs of this season are in the calendar already."
     if not why:
         return replace(ledger, season=identity), []
-    told = {
-        uid: row
-        for uid, row in look.rows(ledger.records, planned, identity).items()
+    told = {}
+    for uid, row in look.rows(ledger.records, planned, identity).items():
         # What nobody can say anything of any more, and is over, is left as it is.
-        if row.task or uid in planned or row.last_end > planned_on
-    }
+        followed = row.task or uid in planned or row.last_end > planned_on
+        told[uid] = row if followed else replace(row, state="GONE")
     why += (
         " What the events say of themselves is taken instead. One that does not say what was"
         " published, and differs from the plan, is left alone, unless --overwrite."

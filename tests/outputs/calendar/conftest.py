@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
@@ -18,6 +18,7 @@ from showprep.outputs.calendar.identity import uid_of
 from showprep.outputs.calendar.jobs import ALARM_LONGEST, MOMENT, jobs_of
 from showprep.planning.plan import Choice, FishLine, Plan, ShowLine, Task
 from tests.outputs.calendar.lint import lint
+from tests.outputs.calendar.server_yard import Radicale, Yard
 
 ZONES = (
     "Europe/Dublin",
@@ -250,3 +251,16 @@ def two() -> tuple[Plan, Plan]:
     )
     later = [tasks[0], moved, a_task(3), a_task(4, note="Other words.")]
     return a_plan(tasks), a_plan(later, planned_on=date(2027, 3, 2))
+
+
+@pytest.fixture(scope="module")
+def radicale(outside: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Radicale]:
+    outside.module("radicale")
+    server = Radicale(tmp_path_factory.mktemp("radicale"))
+    yield server
+    server.stop()
+
+
+@pytest.fixture
+def yard(radicale: Radicale, tmp_path: Path, now: Any, build: Any) -> Yard:
+    return Yard(radicale, tmp_path, now, build)
