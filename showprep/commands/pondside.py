@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import os
 import queue
@@ -21,7 +22,8 @@ from showprep.commands.loading import load, load_yard_and_plan
 from showprep.commands.share import LONGEST_MINUTES
 from showprep.outputs.failure import Failure
 from showprep.outputs.home.pond_memory import PondMemory, only_one
-from showprep.outputs.home.pond_page import PondSession, dose_of, pond_state
+from showprep.outputs.home.pond_page import LastPhoto, PondSession, dose_of, pond_state
+from showprep.outputs.home.pond_photos import PondPhotos
 from showprep.outputs.home.pond_server import Tap, serving
 from showprep.outputs.home.qr import qr_lines
 from showprep.outputs.home.share import own_address, refuse_beyond_home
@@ -65,6 +67,8 @@ def run(
     load(season, day())  # the warnings of the files, told once
     with only_one(season):
         pond = Pond(season, PondMemory(season, new_address=new_address), day)
+        pond.memory.sweep()
+        pond.photos.sweep()
         pond.plan_anew()
         memory = pond.memory
         with serving(
@@ -77,6 +81,8 @@ def run(
                 typer.echo(line)
             for line in words.introduction(minutes):
                 typer.echo(line)
+            if not pond.photos.readable:
+                typer.echo(words.NO_PHOTOS)
             sys.stdout.flush()
             clock = threading.Timer(minutes * 60, pond.wishes.put, (STOP,))
             clock.daemon = True
@@ -95,6 +101,8 @@ class Pond:
 
     def __init__(self, season: Path, memory: PondMemory, day: Callable[[], date]) -> None:
         self.season, self.memory, self.day = season, memory, day
+        self.photos = PondPhotos(season)
+        self._last_photos: Mapping[str, str] = {}
         self.wishes: queue.Queue[str] = queue.Queue()
         self._one_at_a_time = threading.Lock()
         self._shown: dict[str, Any] = {}
@@ -138,7 +146,12 @@ class Pond:
             if task.first_day == on
         ]
         self._sessions = {one.task.id: one.bath for one in sessions}
-        self._shown = pond_state(plan, agenda_of(plan), home, sessions)
+        photos = {one.id: one.photos[-1] for one in yard.fish_here() if one.photos}
+        keys = {fish: _photo_key(place) for fish, (_, place) in photos.items()}
+        self._last_photos = {keys[fish]: place for fish, (_, place) in photos.items()}
+        last = {fish: LastPhoto(keys[fish], when) for fish, (when, _) in photos.items()}
+        shown = last if self.photos.readable else None
+        self._shown = pond_state(plan, agenda_of(plan), home, sessions, shown)
         self._jobs = frozenset(task.id for task in plan.tasks)
         self._trouble, self._planned_for = "", on
         self._number += 1
@@ -153,10 +166,24 @@ class Pond:
             told = {**self._shown, **more}
         return json.dumps(told, ensure_ascii=False).encode()
 
+    def photo(self, key: str) -> bytes | None:
+        """As `PondKeeper` has it: the last of a fish, that the journal names."""
+        place = self._last_photos.get(key)
+        return self.photos.shown(place) if place is not None else None
+
     def take(self, tap: Tap) -> Mapping[str, object]:
-        """As `PondKeeper` has it: one tap after the other, through the checks of `note`."""
+        """As `PondKeeper` has it: one tap after the other, through the checks of `note`.
+
+        A look whose photo cannot be kept is noted without it, and says so.
+        """
+        picture, lost = b"", ""
+        if tap.photo and self.memory.how(tap.id) != "done":
+            try:
+                picture = self.photos.picture(tap.photo)
+            except Failure as error:
+                lost = str(error)
         with self._one_at_a_time:
-            before = self.memory.how(tap.id)
+            before, place = self.memory.how(tap.id), ""
             if before == "done":
                 return {"ok": True, "told": words.DONE_ALREADY}
             if tap.on > self.day():
@@ -164,20 +191,24 @@ class Pond:
             try:
                 if before is None:
                     self.memory.keep(tap.id, "begun")
-                told, mind = self._written(tap)
+                if picture:
+                    place, lost = self._kept(tap, picture)
+                told, mind = self._written(tap, place)
             except SeasonError as error:
+                self._not_kept(place)
                 return _refused(str(error), again=True)
             except Failure as error:
                 # The program was killed in this tap, after the journal was written.
                 if before == "begun" and error.codes & WRITTEN_ALREADY:
                     told, mind = words.DONE_ALREADY, ()
                 else:
+                    self._not_kept(place)
                     if error.status == 2:
                         self.memory.forget(tap.id)
                     return _refused(words.for_phone(str(error)), again=error.status != 2)
             self.memory.keep(tap.id, "done")
             self.wishes.put(PLAN_ANEW)
-        return {"ok": True, "told": told, "mind": list(mind)}
+        return {"ok": True, "told": told, "mind": [*([lost] if lost else []), *mind]}
 
     def confirm(self, read: Mapping[str, str]) -> Mapping[str, object]:
         """As `PondKeeper` has it."""
@@ -203,9 +234,23 @@ class Pond:
             return _refused(words.for_phone(str(error)))
         return {"ok": True, "word": sheet.check_word, **dose_of(sheet)}
 
-    def _written(self, tap: Tap) -> tuple[str, Sequence[str]]:
+    def _kept(self, tap: Tap, picture: bytes) -> tuple[str, str]:
+        """The photo's place in the season, or why there is none. Raises Failure where the phone
+        should send it again."""
+        try:
+            return self.photos.keep(tap.photo, picture, tap.fish[0], tap.on), ""
+        except Failure as error:
+            if error.status != 2:
+                raise
+            return "", str(error)
+
+    def _not_kept(self, place: str) -> None:
+        if place:
+            self.photos.take_away(place)
+
+    def _written(self, tap: Tap, photo: str) -> tuple[str, Sequence[str]]:
         """What was written down, and what the keeper should know at once."""
-        given = {**tap.given, "on": tap.on.isoformat()}
+        given = {**tap.given, "on": tap.on.isoformat(), **({"photo": photo} if photo else {})}
         season, entries = note.written(
             self.season, given, tap.fish, self.day(), undo=tap.undo, jobs=self._jobs
         )
@@ -219,6 +264,10 @@ class Pond:
         worse = any(entry.note == words.WORSE_NOTE for entry in entries) and not tap.undo
         mind = [*speaker.texts(found), *([words.WORSE] if worse else [])]
         return words.noted_text(speaker, entries, season.keeper.units), mind
+
+
+def _photo_key(place: str) -> str:
+    return hashlib.sha256(place.encode()).hexdigest()[:16]
 
 
 def _refused(why: str, *, again: bool = False) -> Mapping[str, object]:

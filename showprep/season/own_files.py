@@ -19,12 +19,13 @@ STILL_WRITTEN_S = 3600  # no writing takes that long
 BEFORE = "before"  # in it: each file as it was before it was last written
 
 
-def own_folder(season: Path) -> Path:
-    """The hidden folder of a season, made if it is missing. Raises OSError where it is none.
+def own_folder(season: Path, name: str = FOLDER) -> Path:
+    """The hidden folder of a season, or another of it, made if it is missing. Raises OSError where
+    it is none.
 
     A link in its place is refused: what is kept there must stay inside the season.
     """
-    folder = season / FOLDER
+    folder = season / name
     _make(folder)
     return folder
 
@@ -96,6 +97,17 @@ def take_away_left_over(path: Path, newest: Path) -> None:
                 left.unlink()
             elif stat.S_ISDIR(left.lstat().st_mode):
                 shutil.rmtree(left, ignore_errors=True)
+
+
+def take_away_all_left_over(path: Path) -> None:
+    """Remove what killed runs left for `path`, however young: for who holds the one lock under
+    which it is written, so that nobody else can be at it."""
+    begin = temporary_name(path)
+    with contextlib.suppress(OSError):
+        if stat.S_ISDIR(path.parent.lstat().st_mode):
+            for left in path.parent.iterdir():
+                if left.name.startswith(begin) and stat.S_ISREG(left.lstat().st_mode):
+                    left.unlink()
 
 
 def mode_for(path: Path) -> int:

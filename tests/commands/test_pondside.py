@@ -21,8 +21,10 @@ from showprep.commands import note
 from showprep.commands import pondside as command
 from showprep.commands.pondside import Pond, run
 from showprep.outputs.failure import Failure
+from showprep.outputs.home import pond_photos
 from showprep.outputs.home.pond_memory import PondMemory, only_one
 from showprep.outputs.home.pond_server import Tap
+from tests.outputs.pondside.pictures import huge_header, photo, png_bomb
 
 Folder = Callable[[Mapping[str, str | bytes]], Path]
 TODAY = date(2027, 5, 10)
@@ -116,6 +118,20 @@ def test_looks_readings_and_lengths_are_entries_as_a_keeper_writes_them(folder: 
         {"on": "2027-05-10", "saw": "temperature", "water": "main pond", "read_c": "17.5"},
         {"on": "2027-05-10", "did": "measure", "fish": "ren", "measured_cm": "49.5"},
     ]
+
+
+def test_a_blemish_may_be_looked_at_on_any_day_and_stands_once(folder: Folder) -> None:
+    asked = 0
+    for on in (TODAY, date(2027, 4, 21), date(2027, 4, 25)):
+        shown = json.loads(pond_of(folder(FILES), on).state(0))
+        cards = [card for group in shown["groups"] for card in group["cards"]]
+        rows = [row for card in cards for row in card["rows"]] + [
+            one["row"] for one in shown["looks"]
+        ]
+        looks = [row["who"] for row in rows if row.get("look")]
+        assert looks == ["Aoi"], on
+        asked += not shown["looks"]
+    assert 0 < asked < 3
 
 
 def test_worse_says_at_once_that_a_vet_may_be_needed(folder: Folder) -> None:
@@ -228,6 +244,126 @@ def test_what_was_tapped_is_taken_back(folder: Folder) -> None:
     assert told["ok"], told
     assert entries(root)[-1]["undone"] == "2027-05-10"
     assert "Taken back" in str(told["told"])
+
+
+def look(number: int, sent: bytes, fish: str = "aoi", **given: str) -> Tap:
+    return Tap(f"tap-{number:016d}", TODAY, given or {"saw": "not clean"}, (fish,), photo=sent)
+
+
+def kept_photos(root: Path) -> list[str]:
+    return sorted(f"photos/{one.name}" for one in (root / "photos").glob("*"))
+
+
+def test_a_look_with_a_photo_is_one_entry_and_one_file(folder: Folder, outside: Any) -> None:
+    outside.module("PIL")
+    root, sent = folder(FILES), photo()
+    pond = pond_of(root)
+    told: Any = pond.take(look(1, sent))
+    assert told["ok"], told
+    assert "with a photo" in told["told"]
+    assert pond.take(look(1, sent))["ok"]  # sent again
+    (place,) = kept_photos(root)
+    assert entries(root) == [
+        {"on": "2027-05-10", "saw": "not clean", "fish": "aoi", "photo": place}
+    ]
+
+    # It is the last one beside which the next is taken, and it is handed out by its key.
+    pond.plan_anew()
+    text = pond.state(0).decode()
+    rows = [one["row"] for one in json.loads(text)["looks"]]
+    last = next(row["photo"] for row in rows if row["who"] == "Aoi")
+    assert last["told"] == "Last photo, Mon 10 May"
+    assert place not in text
+    assert pond.photo(last["key"]) is not None
+    assert pond.photo("0" * 16) is None
+
+    # Taken back, the look does not count; the photo is the keeper's, and stays.
+    assert pond.take(tap(2, "aoi", undo=True, saw="not clean"))["ok"]
+    assert entries(root)[-1]["undone"] == "2027-05-10"
+    assert kept_photos(root) == [place]
+
+
+def test_a_look_that_is_refused_leaves_no_photo(folder: Folder, outside: Any) -> None:
+    outside.module("PIL")
+    root = folder(FILES)
+    pond = pond_of(root)
+    for one in (look(1, photo(), "ren", saw="clean"), look(2, photo(), "nobody", saw="clean")):
+        assert not pond.take(one)["ok"]
+    assert kept_photos(root) == []
+    assert entries(root) == []
+
+
+@pytest.mark.parametrize(
+    "sent", [b"no photo", huge_header(), png_bomb()], ids=["text", "header", "bomb"]
+)
+def test_a_look_whose_photo_is_none_is_noted_without_it(
+    folder: Folder, outside: Any, sent: bytes
+) -> None:
+    outside.module("PIL")
+    root = folder(FILES)
+    told: Any = pond_of(root).take(look(1, sent))
+    assert told["ok"]
+    assert "The photo was not kept" in told["mind"][0]
+    assert [one.get("photo") for one in entries(root)] == [None]
+    assert not (root / "photos").exists()
+
+
+def test_without_the_library_looks_are_noted_and_the_page_says_why(
+    folder: Folder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(pond_photos, "can_read", lambda: False)
+    pond = pond_of(folder(FILES))
+    assert "showprep[photos]" in json.loads(pond.state(0))["no_photos"]
+    told: Any = pond.take(look(1, photo()))
+    assert told["ok"]
+    assert "showprep[photos]" in told["mind"][0]
+
+
+def test_a_disk_that_is_full_leaves_the_photo_on_the_phone(
+    folder: Folder, outside: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    outside.module("PIL")
+    root = folder(FILES)
+    pond = pond_of(root)
+
+    def full(*args: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(pond_photos, "stage", full)
+    told = pond.take(look(1, photo()))
+    assert (told["ok"], told["again"]) == (False, True)
+    monkeypatch.undo()
+    assert pond.take(look(1, photo()))["ok"]
+    assert len(entries(root)) == len(kept_photos(root)) == 1
+
+
+@pytest.mark.parametrize("at", ["journal", "done"])
+def test_a_photo_cut_off_on_its_way_is_there_once_the_next_time(
+    folder: Folder, outside: Any, monkeypatch: pytest.MonkeyPatch, at: str
+) -> None:
+    outside.module("PIL")
+    root = folder(FILES)
+    pond = pond_of(root)
+    keep = PondMemory.keep
+
+    def killed(memory: PondMemory, name: str, how: str) -> None:
+        if how == "done":
+            raise KeyboardInterrupt
+        keep(memory, name, how)
+
+    def cut_off(*args: object, **more: object) -> None:
+        raise KeyboardInterrupt
+
+    if at == "done":
+        monkeypatch.setattr(PondMemory, "keep", killed)
+    else:
+        monkeypatch.setattr(note, "written", cut_off)
+    with pytest.raises(KeyboardInterrupt):
+        pond.take(look(1, photo()))
+    monkeypatch.undo()
+    assert Pond(root, PondMemory(root), lambda: TODAY).take(look(1, photo()))["ok"]
+    assert [one["photo"] for one in entries(root)] == kept_photos(root)
+    assert len(entries(root)) == 1
 
 
 def test_faults_in_the_files_leave_the_tap_on_the_phone(folder: Folder) -> None:

@@ -12,7 +12,7 @@ from typing import Any
 
 from showprep.outputs.failure import Failure
 from showprep.outputs.whole_file import hidden_folder, write_whole
-from showprep.season.own_files import read_own, refuse_foreign_lock
+from showprep.season.own_files import read_own, refuse_foreign_lock, take_away_all_left_over
 
 NAME, LOCK = "pondside.json", ".pondside.lock"
 MOST_TAPS = 2_000  # the latest: a phone sends again what it sent last
@@ -38,6 +38,10 @@ class PondMemory:
         self._taps: dict[str, str] = {}
         if isinstance(taps, dict):
             self._taps = {str(name): str(how) for name, how in taps.items()}
+
+    def sweep(self) -> None:
+        """Remove what a killed run left of this file. Only for who holds the lock of the page."""
+        take_away_all_left_over(self.path)
 
     def how(self, tap: str) -> str | None:
         """`begun`, `done`, or None for a tap that was never seen."""

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from showprep.outputs.words import pondside as words
 from showprep.outputs.words.answer import timed_title
 from showprep.outputs.words.bath_sheet import bath_words, refused_text, stop_rules
+from showprep.outputs.words.kinds import blemish_text
 from showprep.outputs.words.plain import spoken, spoken_with_year
 from showprep.outputs.words.speaker import Speaker
 from showprep.planning.follow_up.agenda import Agenda
@@ -33,12 +35,25 @@ class PondSession:
     bath: BathSheet | NoBath
 
 
+@dataclass(frozen=True, slots=True)
+class LastPhoto:
+    """The last photo of a fish: what the page asks for it by, and its day."""
+
+    key: str
+    on: date
+
+
 def pond_state(
-    plan: Plan, agenda: Agenda, home_water: str | None, sessions: Sequence[PondSession] = ()
+    plan: Plan,
+    agenda: Agenda,
+    home_water: str | None,
+    sessions: Sequence[PondSession] = (),
+    photos: Mapping[str, LastPhoto] | None = None,
 ) -> Shown:
     """All that the page shows, as plain lists and mappings; `home_water` keeps who comes home.
 
-    No amount of a product is in it: `dose_of` gives that, after the check by a second person.
+    `photos` are the last ones by fish; None where this computer cannot read any. No amount of a
+    product is in it: `dose_of` gives that, after the check by a second person.
     """
     speaker = Speaker.of(plan)
     groups: dict[str, Sequence[Task]] = {
@@ -48,6 +63,8 @@ def pond_state(
         "going_on": agenda.going_on,
     }
     names = {one.id: one.name for one in plan.fish if one.gone is None}
+    seen = [task for tasks in groups.values() for task in tasks if task.kind in SEEN - {*OF_WATERS}]
+    asked = {fish for task in seen for fish in task.fish}
     return {
         "season": plan.season,
         "on": plan.planned_on.isoformat(),
@@ -57,7 +74,7 @@ def pond_state(
             {
                 "title": words.GROUPS[name],
                 "late": name == "late",
-                "cards": [_card(speaker, name, task, names) for task in tasks],
+                "cards": [_card(speaker, name, task, names, photos) for task in tasks],
             }
             for name, tasks in groups.items()
             if tasks
@@ -68,6 +85,14 @@ def pond_state(
             for one in agenda.week
         ],
         "shows": [_show(plan, one, names, home_water) for one in _near(plan)],
+        "looks": [
+            {
+                "lines": ["; ".join(map(blemish_text, one.defects))],
+                "row": _look(one.id, names, photos),
+            }
+            for one in plan.fish
+            if one.defects and one.id in names and one.id not in asked
+        ],
         "fish": [
             {"id": one.id, "name": one.name, "last": words.last_length(one.length_cm, plan.units)}
             for one in plan.fish
@@ -79,6 +104,7 @@ def pond_state(
         ],
         "length": _amount("measured_cm", plan),
         "reading": _amount("read_c", plan),
+        "no_photos": words.NO_PHOTOS if photos is None else "",
         "labels": dict(words.LABELS),
     }
 
@@ -149,7 +175,13 @@ def _amount(metric: str, plan: Plan) -> Shown:
     return {"key": key, "unit": words.UNITS[key.rpartition("_")[2]]}
 
 
-def _card(speaker: Speaker, group: str, task: Task, names: Mapping[str, str]) -> Shown:
+def _card(
+    speaker: Speaker,
+    group: str,
+    task: Task,
+    names: Mapping[str, str],
+    photos: Mapping[str, LastPhoto] | None,
+) -> Shown:
     lines = []
     if task.late:
         lines.append(words.due_text(task))
@@ -165,11 +197,13 @@ def _card(speaker: Speaker, group: str, task: Task, names: Mapping[str, str]) ->
         "late": task.late,
         "lines": lines,
         "cautions": [speaker.say(one) for one in task.cautions],
-        "rows": list(_rows(task, names)),
+        "rows": list(_rows(task, names, photos)),
     }
 
 
-def _rows(task: Task, names: Mapping[str, str]) -> Iterable[Shown]:
+def _rows(
+    task: Task, names: Mapping[str, str], photos: Mapping[str, LastPhoto] | None
+) -> Iterable[Shown]:
     """What can be tapped: a row for each fish where each has its own answer."""
     fish = [one for one in task.fish if one in names]
     if task.kind in OF_WATERS:
@@ -180,7 +214,7 @@ def _rows(task: Task, names: Mapping[str, str]) -> Iterable[Shown]:
                 yield _row(names[one], words.SCRAPES, {}, (one,))
     elif task.kind in SEEN:
         for one in fish:
-            yield _row(names[one], words.LOOKS, {}, (one,))
+            yield _look(one, names, photos)
     elif task.kind in MEASURED:
         for one in fish:
             field = "result" if task.kind == "write-up" else "length"
@@ -206,6 +240,15 @@ def _row(
         for label, given in answers
     ]
     return {"who": who, "buttons": buttons}
+
+
+def _look(fish: str, names: Mapping[str, str], photos: Mapping[str, LastPhoto] | None) -> Shown:
+    """The answers to a look at one fish, and the photo beside which another may be taken."""
+    last, photo = (photos or {}).get(fish), None
+    if last is not None:
+        told, alt = words.photo_texts(names[fish], last.on)
+        photo = {"key": last.key, "told": told, "alt": alt}
+    return {**_row(names[fish], words.LOOKS, {}, (fish,)), "look": True, "photo": photo}
 
 
 def _near(plan: Plan) -> Iterable[ShowLine]:

@@ -7,6 +7,8 @@ decided here, in an application by the standard of PEP 3333.
 
 from __future__ import annotations
 
+import base64
+import copy
 import hmac
 import json
 import logging
@@ -23,10 +25,12 @@ from importlib.resources import files
 from typing import Any, Protocol
 
 from showprep.outputs.failure import Failure
+from showprep.outputs.home.pond_photos import LARGEST_SENT
 from showprep.outputs.home.share import LONGEST_SECONDS, SLOWEST_SECONDS, at_home
 from showprep.outputs.page.colours import DARK, LIGHT, custom_properties
 
 LARGEST_BODY = 16_384  # bytes; a tap is a few hundred
+LARGEST_WITH_PHOTO = LARGEST_BODY + LARGEST_SENT * 4 // 3  # bytes; base64 grows by a third
 LARGEST_HEAD = 16_384
 MOST_FISH = 200
 LONGEST_VALUE = 500  # characters
@@ -44,16 +48,18 @@ KEYS = frozenset(
         *("minutes_to_balance_lost", "minutes_to_recovery", "bath_mg_per_l"),
     }
 )
-SCRIPTS = ("pond.js", "clocks.js")
+SCRIPTS = ("pond.js", "photos.js", "clocks.js")
 OF_A_BATH = frozenset({"job", "litres", "strength", "target"})
 OF_A_TAP = frozenset({"tap", "on", "given", "fish", "undo"})
 _TAP = re.compile(r"[A-Za-z0-9_-]{16,64}")
+_PHOTO = re.compile(r"of=([0-9a-f]{16})")
+_ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _CONTROLS = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
 _HEADERS = (
     (
         "Content-Security-Policy",
         "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; "
-        "img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
+        "img-src 'self' blob: data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
     ),
     ("X-Content-Type-Options", "nosniff"),
     ("X-Frame-Options", "DENY"),
@@ -80,6 +86,7 @@ class Tap:
     """One thing that was tapped: `id` is drawn by the phone, so that a tap sent twice counts once.
 
     `given` are the values of a journal entry as text, by the names of the note command's options.
+    `photo` are bytes that may be one, of the fish that was looked at; empty without.
     """
 
     id: str
@@ -87,6 +94,7 @@ class Tap:
     given: Mapping[str, str]
     fish: tuple[str, ...]
     undo: bool = False
+    photo: bytes = b""
 
 
 class PondKeeper(Protocol):
@@ -98,6 +106,9 @@ class PondKeeper(Protocol):
     def take(self, tap: Tap) -> Mapping[str, object]:
         """Write it down, and say so; or say in words why not."""
 
+    def photo(self, key: str) -> bytes | None:
+        """A JPEG of the season's photo that goes by this key; None where there is none."""
+
     def confirm(self, read: Mapping[str, str]) -> Mapping[str, object]:
         """The dose of a session, if a second person read the same off jug and label."""
 
@@ -107,17 +118,14 @@ class _Refused(Exception):
         self.status = status
 
 
-def read_tap(body: bytes) -> Tap:
-    """A tap from its JSON. Raises ValueError for anything else."""
+def read_tap(body: bytes, *, with_photo: bool = False) -> Tap:
+    """A tap from its JSON, `with_photo` a look at one fish. Raises ValueError for anything else."""
     try:
         found = json.loads(body.decode("utf-8"))
-        if not isinstance(found, dict) or not found.keys() <= {
-            "tap",
-            "on",
-            "given",
-            "fish",
-            "undo",
-        }:
+        if not isinstance(found, dict):
+            raise ValueError("no tap")
+        photo = _read_photo(found.pop("photo")) if with_photo else b""
+        if not found.keys() <= OF_A_TAP:
             raise ValueError("no tap")
         name, given, fish = found["tap"], found["given"], found["fish"]
         undo, on = found.get("undo", False), date.fromisoformat(found["on"])
@@ -133,9 +141,19 @@ def read_tap(body: bytes) -> Tap:
         and len(fish) <= MOST_FISH
         and all(_is_text(one) for one in (*given.values(), *fish))
     )
-    if not right:
+    of_a_look = not undo and "saw" in given and len(fish) == 1 and bool(_ID.fullmatch(fish[0]))
+    if not right or (with_photo and not of_a_look):
         raise ValueError("no tap")
-    return Tap(name, on, given, tuple(fish), undo)
+    return Tap(name, on, given, tuple(fish), undo, photo)
+
+
+def _read_photo(text: object) -> bytes:
+    if not isinstance(text, str):
+        raise ValueError("no photo")
+    found = base64.b64decode(text, validate=True)
+    if not 0 < len(found) <= LARGEST_SENT:
+        raise ValueError("no photo")
+    return found
 
 
 def read_bath(body: bytes) -> Mapping[str, str]:
@@ -212,20 +230,26 @@ class PondApplication:
         if not near and (name or environ.get("HTTP_SEC_FETCH_MODE") != "navigate"):
             raise _Refused(403)
         method = environ["REQUEST_METHOD"]
-        if name in ("tap", "bath"):
+        if name in ("tap", "bath") or (name == "photo" and method == "POST"):
             if method != "POST":
                 raise _Refused(405)
-            return "application/json", self._told(name, self._posted(environ))
-        if name not in (*parts(), "state"):
+            return "application/json", self._told(name, self._posted(name, environ))
+        if name not in (*parts(), "state", "photo"):
             raise _Refused(404)
         if method not in ("GET", "HEAD"):
             raise _Refused(405)
         if name == "state":
             seen = re.fullmatch(r"seen=([0-9]{1,9})", str(environ.get("QUERY_STRING", "")))
             return "application/json", self.keeper.state(int(seen[1]) if seen else 0)
+        if name == "photo":
+            of = _PHOTO.fullmatch(str(environ.get("QUERY_STRING", "")))
+            photo = self.keeper.photo(of[1]) if of is not None else None
+            if photo is None:
+                raise _Refused(404)
+            return "image/jpeg", photo
         return parts()[name]
 
-    def _posted(self, environ: Mapping[str, Any]) -> bytes:
+    def _posted(self, name: str, environ: Mapping[str, Any]) -> bytes:
         """A form of another site can send no JSON, and a script of one cannot hide its origin."""
         if environ.get("HTTP_ORIGIN") != f"http://{self.place}":
             raise _Refused(403)
@@ -235,13 +259,17 @@ class PondApplication:
         length = str(environ.get("CONTENT_LENGTH", ""))
         if not re.fullmatch(r"[0-9]{1,9}", length):
             raise _Refused(411)
-        if int(length) > LARGEST_BODY:
+        if int(length) > (LARGEST_WITH_PHOTO if name == "photo" else LARGEST_BODY):
             raise _Refused(413)
         return bytes(environ["wsgi.input"].read(int(length)))
 
     def _told(self, name: str, body: bytes) -> bytes:
         try:
-            found: Tap | Mapping[str, str] = read_tap(body) if name == "tap" else read_bath(body)
+            found: Tap | Mapping[str, str]
+            if name == "bath":
+                found = read_bath(body)
+            else:
+                found = read_tap(body, with_photo=name == "photo")
         except ValueError:
             raise _Refused(400) from None
         keeper = self.keeper
@@ -281,14 +309,14 @@ def serving(
         threads=THREADS,
         ident="showprep",
         connection_limit=MOST_CONNECTIONS,
-        max_request_body_size=LARGEST_BODY,
+        max_request_body_size=LARGEST_WITH_PHOTO + 1,
         max_request_header_size=LARGEST_HEAD,
         channel_timeout=int(SLOWEST_SECONDS),
         cleanup_interval=2,
         expose_tracebacks=False,
         clear_untrusted_proxy_headers=True,
     )
-    server.channel_class = _impatient(server.channel_class)
+    server.channel_class = _impatient(server.channel_class, f"/{token}/photo")
     over = threading.Event()
 
     def serve() -> None:
@@ -327,10 +355,21 @@ def _door(host: str, port: int, wanted: int) -> socket.socket:
     raise AssertionError
 
 
-def _impatient(channel: Any) -> Any:
-    """A connection that is shut when one request takes too long in all, however it drips."""
+def _impatient(channel: Any, of_photos: str) -> Any:
+    """A connection that is shut when one request takes too long in all, however it drips; and that
+    takes in a large body at the address of photos alone."""
+
+    class SmallRequest(channel.parser_class):  # type: ignore[misc]
+        adj: Any
+
+        def parse_header(self, header: bytes) -> None:
+            super().parse_header(header)
+            if self.path != of_photos:
+                self.adj = copy.copy(self.adj)
+                self.adj.max_request_body_size = LARGEST_BODY + 1
 
     class ImpatientChannel(channel):  # type: ignore[misc]
+        parser_class = SmallRequest
         began: float | None = None
 
         def received(self, data: bytes) -> bool:

@@ -5,13 +5,14 @@ from __future__ import annotations
 import base64
 import importlib.util
 import io
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from showprep.planning.plan import Plan
 
 LONGEST_SIDE = 360  # pixels
 A_FISH = 6  # photos at most, the latest ones
+MOST_PIXELS = 89_000_000  # of one photo as it is read; more makes Pillow suspect a trap too
 ALL_TOGETHER = 1_200_000  # bytes of base64 at most
 ADVICE = (
     "Showprep was installed without the part that reads photos; to have them on the page, run: "
@@ -41,7 +42,12 @@ class Album:
 def photo_advice(plan: Plan) -> str:
     """What to do when the plan has photos and nothing here can read one; empty when all is well."""
     asked_for = any(fish.photos for fish in plan.fish)
-    return ADVICE if asked_for and importlib.util.find_spec("PIL") is None else ""
+    return ADVICE if asked_for and not can_read() else ""
+
+
+def can_read() -> bool:
+    """Is the library there that reads photos (the extra `photos`)?"""
+    return importlib.util.find_spec("PIL") is not None
 
 
 def album_of(plan: Plan, files: Mapping[str, bytes]) -> Album:
@@ -69,19 +75,37 @@ def album_of(plan: Plan, files: Mapping[str, bytes]) -> Album:
 
 
 def _small(name: str, data: bytes) -> Photo | None:
-    """The photo upright, at most 360 pixels on a side; None when it cannot be read."""
+    found = bare_picture(data, LONGEST_SIDE, 72)
+    if found is None:
+        return None
+    picture, size = found
+    text = base64.b64encode(picture).decode("ascii")
+    return Photo(name, f"data:image/jpeg;base64,{text}", *size)
+
+
+def bare_picture(
+    data: bytes,
+    longest_side: int,
+    quality: int,
+    formats: Sequence[str] = ("JPEG", "PNG", "WEBP"),
+    most_pixels: int = MOST_PIXELS,
+) -> tuple[bytes, tuple[int, int]] | None:
+    """A photo as a JPEG of the picture alone, upright, no side longer than so many pixels; and its
+    size. None when it cannot be read, or would be larger than `most_pixels` when it is unpacked.
+    """
     from PIL import Image, ImageOps
 
     try:
-        with Image.open(io.BytesIO(data), formats=("JPEG", "PNG", "WEBP")) as image:
-            image.draft("RGB", (LONGEST_SIDE * 2, LONGEST_SIDE * 2))
+        with Image.open(io.BytesIO(data), formats=tuple(formats)) as image:
+            if image.width * image.height > most_pixels:
+                return None
+            image.draft("RGB", (longest_side * 2, longest_side * 2))
             upright = ImageOps.exif_transpose(image).convert("RGB")
     except Exception:  # a damaged file can fail anywhere inside the decoder
         return None
-    upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+    upright.thumbnail((longest_side, longest_side))
     clean = Image.new("RGB", upright.size)
     clean.paste(upright)
     out = io.BytesIO()
-    clean.save(out, "JPEG", quality=72, optimize=True)
-    text = base64.b64encode(out.getvalue()).decode("ascii")
-    return Photo(name, f"data:image/jpeg;base64,{text}", *clean.size)
+    clean.save(out, "JPEG", quality=quality, optimize=True)
+    return out.getvalue(), clean.size

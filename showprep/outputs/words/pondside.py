@@ -61,6 +61,14 @@ LABELS: Mapping[str, str] = {
     "planning": "The plan is being worked out anew.",
     "cloth": "Out, on the cloth",
     "clean": "Into clean water",
+    "photo": "Take a photo",
+    "photo_again": "Take another photo",
+    "photo_gone": "The photo is gone from this phone; the look was noted without it.",
+    "photo_new": "New photo. Tap what you see, and both are noted.",
+    "photo_not_kept": "This phone cannot keep the photo. Leave it out, or make room on the phone.",
+    "photo_out": "Leave the photo out",
+    "photo_unread": "This phone cannot read that picture.",
+    "with_photo": "with a photo",
     "recovery": "Not upright yet",
     "refused": "Not noted",
     "result": "What it won",
@@ -81,6 +89,21 @@ LABELS: Mapping[str, str] = {
     "undone": "taken back",
     "waiting": "kept on this phone: {number}",
 }
+PHOTOS_MISSING = (
+    "The photo was not kept: the computer lacks the part that reads photos. On it, run: "
+    "pip install 'showprep[photos]'"
+)
+NO_PHOTOS = (
+    "Photos cannot be taken here: the computer lacks the part that reads them. On it, run: "
+    "pip install 'showprep[photos]'"
+)
+PHOTO_UNREADABLE = "The photo was not kept: it cannot be read, or is too large."
+PHOTOS_FULL = (
+    "The photo was not kept: the folder {folder} of this season holds {most:,} from the pond "
+    "already. Begin a new season, or move old ones out."
+)
+PHOTOS_NO_FOLDER = "The photo was not kept: {folder} in the season is no folder of its own."
+PHOTO_NOT_WRITTEN = "The photo could not be written ({why}). It stays on this phone."
 # The options of the command as the page calls them.
 _OPTIONS: Mapping[str, str] = {
     "--read-c": "Temperature",
@@ -119,7 +142,8 @@ def noted_text(speaker: Speaker, entries: Sequence[JournalEntry], units: Units) 
     words = [one for one in (*values, *about) if one]
     fish = [listed(dict.fromkeys(names))] if names else []
     head = "Taken back" if first.undone is not None else "Noted"
-    return f"{head}: {', '.join([first.word, *words, *fish])}"
+    photo = [LABELS["with_photo"]] if first.photo else []
+    return f"{head}: {', '.join([first.word, *words, *fish, *photo])}"
 
 
 NO_SESSION = "There is no such session today any more. Look at the page anew."
@@ -160,6 +184,11 @@ def last_length(length_cm: float | None, units: Units) -> str:
     return "not measured yet" if length_cm is None else f"last {show_length(length_cm, units)}"
 
 
+def photo_texts(name: str, on: date) -> tuple[str, str]:
+    """What the last photo of a fish is, for who sees it and for who does not."""
+    return f"Last photo, {spoken(on)}", f"Last photo of {name}, {spoken(on)}"
+
+
 def show_text(show: ShowLine, on: date) -> str:
     """How near a show is."""
     days = (show.judging.date() - on).days
@@ -175,7 +204,8 @@ def introduction(minutes: float) -> tuple[str, ...]:
         "Open this address on a phone in the same network, and leave the page open: what is tapped "
         "while there is no connection stays on the phone until there is one.",
         "Anybody in this network who has the address can read the jobs and write into the journal: "
-        "it is not encrypted. Nothing else on this computer is shown or written.",
+        "it is not encrypted. Of this computer nothing else is shown or written but the season's "
+        "photos.",
         f"It stops by itself in {minutes:g} minutes; Ctrl-C stops it now.",
     )
 

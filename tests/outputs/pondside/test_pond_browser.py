@@ -24,6 +24,7 @@ from tests.commands.test_pondside_session import AMOUNT, DAY, SAMPLE, read_off
 from tests.outputs.page.conftest import FLAGS, PHONE
 from tests.outputs.page.conftest import node_module as node_module
 from tests.outputs.page.test_browser import TAGS
+from tests.outputs.pondside.pictures import photo
 
 Folder = Callable[[Any], Path]
 
@@ -187,6 +188,92 @@ def test_hostile_names_run_nothing(folder: Folder, browser: Any) -> None:
         assert owned in phone.find_element("id", "lengths").text
         assert phone.find_elements("css selector", "img") == []
         assert phone.title != "1"
+
+
+def take_photo(phone: Any, name: str, path: Path) -> None:
+    """What the camera hands the page: a file."""
+    field = f'input[type=file][aria-label="Take a photo: {name}"]'
+    until(lambda: phone.find_elements("css selector", field))[0].send_keys(str(path))
+    until(lambda: "New photo" in phone.find_element("tag name", "main").text)
+
+
+def pictures(phone: Any) -> list[str]:
+    """The pictures that were drawn, by where they are from."""
+    return phone.execute_script(
+        "return [...document.images].filter(one => one.naturalWidth).map(one => one.src)"
+    )
+
+
+def test_a_photo_taken_without_connection_comes_home_once(
+    folder: Folder, browser: Any, node_module: Callable[[str], Path], tmp_path: Path, outside: Any
+) -> None:
+    image = outside.module("PIL.Image")
+    root, phone, other = folder(FILES), browser(0), browser(1)
+    camera = tmp_path / "camera.jpg"
+    camera.write_bytes(photo(3_000, 2_000, orientation=6))
+    with served(root) as address:
+        for one in (phone, other):
+            one.get(address)
+            until(lambda one=one: "Connected" in line(one))
+        offline(phone, True)
+        take_photo(phone, "Aoi", camera)
+        assert len(until(lambda: pictures(phone))) == 1
+        # Another is taken, and one left out, before anything is noted.
+        tap(phone, "Leave the photo out: Aoi")
+        assert pictures(phone) == []
+        take_photo(phone, "Aoi", camera)
+        tap(phone, "Not yet: Aoi")
+        until(lambda: "kept on this phone: 1" in line(phone))
+        assert "with a photo" in phone.find_element("id", "log").text
+        assert not (root / "photos").exists()
+    # The page is closed and the program stopped; both come back, and the photo is still there.
+    offline(phone, False)
+    with served(root) as again:
+        assert again == address
+        phone.get(address)
+        (entry,) = until(lambda: entries(root))
+        until(lambda: "kept" not in line(phone))
+        (place,) = (root / "photos").iterdir()
+        assert entry == {
+            "on": "2027-05-10",
+            "saw": "not clean",
+            "fish": "aoi",
+            "photo": f"photos/{place.name}",
+        }
+        with image.open(place) as kept:
+            assert kept.size == (1_067, 1_600)  # upright, and made small on the phone
+            red, _, blue = kept.getpixel((500, 100))
+            assert red > 150 > blue
+            assert not kept.getexif()
+        # Beside the last one the next is taken, on the other phone too.
+        for one in (phone, other):
+            until(lambda one=one: "Last photo, Mon 10 May" in one.page_source, 40)
+            until(lambda one=one: [src for src in pictures(one) if "photo?of=" in src])
+        take_photo(other, "Aoi", camera)
+        until(lambda: len(pictures(other)) == 2)
+        assert _fits(other)
+        assert _checked(other, node_module("axe-core/axe.min.js").read_text("utf-8")) == []
+        assert (
+            phone.execute_async_script(
+                "const done = arguments[0];"
+                "inStore('readonly', photos => photos.getAllKeys()).then(one => done(one.length))"
+            )
+            == 0
+        )
+        # What is no picture is told at once, and never sent.
+        wrong = tmp_path / "wrong.jpg"
+        wrong.write_bytes(b"no photo")
+        field = phone.find_element("css selector", 'input[aria-label="Take a photo: Aoi"]')
+        field.send_keys(str(wrong))
+        until(lambda: "cannot read that picture" in phone.find_element("tag name", "main").text)
+        tap(phone, "Worse: Aoi")
+        until(lambda: len(entries(root)) == 2)
+        assert "photo" not in entries(root)[1]
+    for one in (phone, other):
+        complaints = [each["message"] for each in one.get_log("browser")]
+        assert [
+            each for each in complaints if "Content Security" in each or "Uncaught" in each
+        ] == []
 
 
 def checked_session(phone: Any, address: str) -> Any:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import contextlib
 import http.client
 import io
@@ -16,9 +17,12 @@ import pytest
 
 from showprep.outputs.failure import Failure
 from showprep.outputs.home import pond_server
+from showprep.outputs.home.pond_photos import LARGEST_SENT
 from showprep.outputs.home.pond_server import PondApplication, Tap, read_tap, serving
 
 TOKEN = "A" * 22
+KEY = "0123456789abcdef"
+PHOTO = b"bytes that may be a photo"
 PLACE = "192.168.1.7:8000"
 TAP: dict[str, Any] = {
     "tap": "0123456789abcdef",
@@ -43,6 +47,13 @@ class Keeper:
         self.taps.append(tap)
         return {"ok": True, "told": "Noted"}
 
+    def photo(self, key: str) -> bytes | None:
+        return b"a picture" if key == KEY else None
+
+
+def as_text(data: bytes) -> str:
+    return base64.b64encode(data).decode()
+
 
 class Asked:
     """Asks the application as PEP 3333 has it, without a socket."""
@@ -66,6 +77,12 @@ class Asked:
         found: list[Any] = []
         answer = b"".join(self.app(environ, lambda status, head: found.extend((status, head))))
         return int(found[0].split()[0]), dict(found[1]), answer
+
+    def photo(self, more: Mapping[str, Any], photo: object = None) -> tuple[int, bytes]:
+        sent = {"CONTENT_TYPE": "application/json", "HTTP_ORIGIN": f"http://{PLACE}"}
+        body = {**TAP, "photo": as_text(PHOTO) if photo is None else photo, **more}
+        status, _, told = self(f"/{TOKEN}/photo", "POST", json.dumps(body).encode(), **sent)
+        return status, told
 
     def tap(self, tap: object = TAP, **more: str) -> tuple[int, dict[str, str], bytes]:
         sent = {"CONTENT_TYPE": "application/json", "HTTP_ORIGIN": f"http://{PLACE}", **more}
@@ -193,6 +210,7 @@ def test_the_page_is_only_read(ask: Asked, method: str) -> None:
         {**TAP, "fish": ["aoi"] * 201},
         {**TAP, "undo": "yes"},
         {**TAP, "more": 1},
+        {**TAP, "photo": "AAAA"},
     ],
 )
 def test_what_is_no_tap_is_refused(ask: Asked, body: object) -> None:
@@ -207,6 +225,57 @@ def test_a_fault_of_the_program_tells_nothing_of_itself(ask: Asked) -> None:
 
 def test_a_tap_is_read_back_as_it_was() -> None:
     assert read_tap(json.dumps({**TAP, "undo": True}).encode()).undo
+
+
+def test_a_look_comes_with_its_photo(ask: Asked) -> None:
+    status, told = ask.photo({})
+    assert (status, json.loads(told)["ok"]) == (200, True)
+    (tap,) = ask.keeper.taps
+    assert (tap.photo, tap.fish, tap.given) == (PHOTO, ("aoi",), {"saw": "clean"})
+
+
+@pytest.mark.parametrize(
+    ("more", "photo"),
+    [
+        ({}, ""),
+        ({}, "not base64!"),
+        ({}, "AAA"),
+        ({}, 5),
+        ({}, as_text(b"x" * (LARGEST_SENT + 1))),
+        ({"fish": []}, None),
+        ({"fish": ["aoi", "ren"]}, None),
+        ({"fish": ["../aoi"]}, None),
+        ({"fish": ["a/../../b"]}, None),
+        ({"fish": ["Aoi"]}, None),
+        ({"given": {"note": "no look"}}, None),
+        ({"given": {"saw": "clean", "photo": "keeper.yaml"}}, None),
+        ({"undo": True}, None),
+    ],
+)
+def test_a_photo_of_anything_but_one_look_is_refused(
+    ask: Asked, more: dict[str, Any], photo: object
+) -> None:
+    assert ask.photo(more, photo) == (400, b"")
+    assert ask.keeper.taps == []
+
+
+def test_a_tap_without_its_photo_is_no_photo(ask: Asked) -> None:
+    sent = {"CONTENT_TYPE": "application/json", "HTTP_ORIGIN": f"http://{PLACE}"}
+    assert ask(f"/{TOKEN}/photo", "POST", json.dumps(TAP).encode(), **sent)[0] == 400
+    assert ask(f"/{TOKEN}/photo", "POST", json.dumps(TAP).encode())[0] == 403
+
+
+def test_a_photo_is_handed_out_by_its_key_alone(ask: Asked) -> None:
+    status, headers, body = ask(f"/{TOKEN}/photo", QUERY_STRING=f"of={KEY}")
+    assert (status, headers["Content-Type"], body) == (200, "image/jpeg", b"a picture")
+    assert headers["Cross-Origin-Resource-Policy"] == "same-origin"
+    for query in ("", "of=", f"of={KEY}&of={KEY}", "of=../keeper.yaml", f"of={KEY.upper()}"):
+        assert ask(f"/{TOKEN}/photo", QUERY_STRING=query)[0] == 404
+    other = {"QUERY_STRING": f"of={KEY}", "HTTP_SEC_FETCH_SITE": "cross-site"}
+    for mode in ("no-cors", "navigate"):
+        assert ask(f"/{TOKEN}/photo", HTTP_SEC_FETCH_MODE=mode, **other)[0] == 403
+    for method in ("PUT", "DELETE", "OPTIONS"):
+        assert ask(f"/{TOKEN}/photo", method, QUERY_STRING=f"of={KEY}")[0] == 405
 
 
 class Phone:
@@ -228,6 +297,10 @@ class Phone:
         assert answer.getheader("Server") == "showprep"
         connection.close()
         return answer.status, found
+
+    def head(self, name: str) -> bytes:
+        """How a request begins that sends something."""
+        return f"POST {self.path}{name} HTTP/1.1\r\nHost: {self.at[0]}:{self.at[1]}\r\n".encode()
 
     def raw(self, data: bytes) -> bytes:
         with socket.create_connection(self.at, timeout=5) as line:
@@ -262,10 +335,35 @@ def test_rubbish_and_huge_bodies_stop_nobody(phone: tuple[Phone, Keeper]) -> Non
     assert one.ask("POST", "tap", b"x" * 100_000, **headers)[0] == 413
     assert one.raw(b"\x00\x01\x02\r\n\r\n").startswith(b"HTTP/1.0 400")
     assert b" 431 " in one.raw(b"GET / HTTP/1.1\r\nX: " + b"a" * 40_000 + b"\r\n\r\n")
-    chunked = f"POST {one.path}tap HTTP/1.1\r\nHost: {one.at[0]}:{one.at[1]}\r\n".encode()
-    chunked += b"Transfer-Encoding: chunked\r\nConnection: close\r\n\r\n"
+    chunked = one.head("tap") + b"Transfer-Encoding: chunked\r\nConnection: close\r\n\r\n"
     assert b" 413 " in one.raw(chunked + (b"4000\r\n" + b"x" * 0x4000 + b"\r\n") * 4)
     assert keeper.taps == []
+    assert one.ask("GET", "")[0] == 200
+
+
+def test_a_large_body_is_taken_at_the_address_of_photos_alone(phone: tuple[Phone, Keeper]) -> None:
+    one, keeper = phone
+    headers = {"Content_Type": "application/json", "Origin": one.origin}
+    body = json.dumps({**TAP, "photo": as_text(b"x" * LARGEST_SENT)}).encode()
+    assert one.ask("POST", "photo", body, **headers)[0] == 200
+    assert len(keeper.taps) == 1
+    # What is larger is refused by its head, before it is sent.
+    for name, size in (
+        ("photo", len(body) + 50_000),
+        ("tap", 20_000),
+        ("bath", 20_000),
+        ("", 20_000),
+    ):
+        assert b" 413 " in one.raw(one.head(name) + f"Content-Length: {size}\r\n\r\n".encode())
+    for path in ("/" + "B" * 22 + "/photo", one.path + "../photo", one.path + "photo/"):
+        asked = f"POST {path} HTTP/1.1\r\nHost: x\r\nContent-Length: 20000\r\n\r\n"
+        assert b" 413 " in one.raw(asked.encode())
+    chunks = (b"4000\r\n" + b"x" * 0x4000 + b"\r\n") * 300
+    for name in ("photo", "tap"):
+        chunked = one.head(name) + b"Transfer-Encoding: chunked\r\nConnection: close\r\n\r\n"
+        with contextlib.suppress(OSError):  # it hangs up while this still sends
+            assert b" 413 " in one.raw(chunked + chunks)
+    assert len(keeper.taps) == 1
     assert one.ask("GET", "")[0] == 200
 
 

@@ -217,7 +217,7 @@ function fishClock(kept, fish) {
     if (!offered(clock.at).includes(name)) return; // tapped already in another window of this phone
     // The tap's name is drawn with the clock, so that a touch-up tapped again after a reload counts once.
     clock.tap ||= randomName();
-    if (name === "session") tapped(minutesOf(clock.at), [fish.id], fish.name, kept.one.id + "|clock|" + fish.id, null, clock.tap);
+    if (name === "session") tapped(minutesOf(clock.at), [fish.id], fish.name, kept.one.id + "|clock|" + fish.id, { name: clock.tap });
     if (name === "session") clock.at.noted = now;
     else if (name === "cloth") clock.at.out = clock.at.air = now;
     else clock.at[name === "wetted" ? "air" : name] = now;

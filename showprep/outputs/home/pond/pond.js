@@ -5,6 +5,7 @@
 const HERE = "pond:" + location.pathname + ":";
 const TAP = HERE + "tap:", LOG = HERE + "log", LABELS = HERE + "labels";
 const MOST_TOLD = 40, RETRY_MS = 3000, LOOK_MS = 15000, SOON_MS = 1500, PATIENCE_MS = 10000;
+const PHOTO_PATIENCE_MS = 60000;
 let state = null, seen = 0, online = true, sending = false, timer = 0, lookTimer = 0, count = 0;
 let daysOff = 0;
 
@@ -68,20 +69,23 @@ function today() {
   return new Date((dayNumber(new Date()) + daysOff) * 864e5).toISOString().slice(0, 10);
 }
 
-function tapped(given, fish, label, place, undo, name) {
+// `more`: the name of the tap where it has one already, whether a photo is kept under that name, and the
+// tap that this one takes back.
+function tapped(given, fish, label, place, more = {}) {
+  const { undo, name, photo } = more;
   const tap = { tap: name || randomName(), on: undo ? undo.on : today(), given, fish, undo: Boolean(undo) };
   count += 1;
   const key = TAP + String(Date.now()).padStart(15, "0") + String(count).padStart(5, "0") + tap.tap;
-  localStorage.setItem(key, JSON.stringify({ ...tap, label, place, undoes: undo ? undo.tap : "" }));
+  localStorage.setItem(key, JSON.stringify({ ...tap, photo, label, place, undoes: undo ? undo.tap : "" }));
   show();
   send();
 }
 
 // --- sending
 
-async function ask(path, options) {
+async function ask(path, options, patienceMs = PATIENCE_MS) {
   const breakOff = new AbortController();
-  const patience = setTimeout(() => breakOff.abort(), PATIENCE_MS);
+  const patience = setTimeout(() => breakOff.abort(), patienceMs);
   try {
     return await fetch(path, { ...options, signal: breakOff.signal, cache: "no-store" });
   } finally {
@@ -108,13 +112,14 @@ async function send() {
 
 async function sendOne(key, tap) {
   const { tap: name, on, given, fish, undo } = tap;
+  const photo = tap.photo ? await keptPhoto(name) : undefined;
   let answer, found;
   try {
-    answer = await ask("tap", {
+    answer = await ask(photo ? "photo" : "tap", {
       method: "POST",
       headers: { "Content-Type": "application/json" },
-      body: JSON.stringify({ tap: name, on, given, fish, undo }),
-    });
+      body: JSON.stringify({ tap: name, on, given, fish, undo, photo }),
+    }, photo ? PHOTO_PATIENCE_MS : PATIENCE_MS);
     found = answer.ok ? await answer.json() : null;
   } catch {
     online = false;
@@ -131,7 +136,8 @@ async function sendOne(key, tap) {
     return false;
   }
   if (found && found.ok) {
-    tell(tap, tap.undo ? "undone" : "noted", found.told, found.mind);
+    const gone = tap.photo && !photo ? [say("photo_gone")] : [];
+    tell(tap, tap.undo ? "undone" : "noted", found.told, [...gone, ...(found.mind || [])]);
     if (tap.undoes) {
       const before = told().find((one) => one.tap === tap.undoes);
       if (before) tell(before, "undone", before.text);
@@ -141,6 +147,7 @@ async function sendOne(key, tap) {
     tell(tap, "refused", found ? found.refused : String(answer.status));
   }
   localStorage.removeItem(key);
+  if (tap.photo) dropPhoto(name);
   return true;
 }
 
@@ -196,9 +203,17 @@ function build() {
     ...[state.trouble, ...state.stop].filter(Boolean).map((one) => make("p", one, "stop")));
   $("groups").replaceChildren(...state.groups.map(group));
   if (!state.groups.length) $("groups").append(make("p", say("none")));
+  $("no-photos").textContent = state.no_photos;
   buildSessions();
   buildClocks();
   $("shows").replaceChildren(...state.shows.map(showDay));
+  $("looks").replaceChildren(...state.looks.map((one) => {
+    const item = make("li", "", "card");
+    item.append(...rowOf(one.row, "looks|" + one.row.buttons[0].fish[0], ""));
+    item.append(...one.lines.map((text) => make("p", text, "faint")));
+    return item;
+  }));
+  $("looking").hidden = !state.looks.length;
   $("waters").replaceChildren(...state.waters.map((one) => amount(one, state.reading, "water")));
   $("lengths").replaceChildren(...state.fish.map((one) => amount(one, state.length, "fish")));
   $("week").replaceChildren(...state.week.map((one) => make("li", one.day + ": " + one.jobs.join("; "))));
@@ -249,10 +264,12 @@ function rowOf(row, place, title) {
     const label = [one.label, row.who || title].join(": ");
     button.type = "button";
     button.setAttribute("aria-label", label);
-    button.addEventListener("click", () => tapped(one.given, one.fish, label, place + "|" + one.label));
+    button.addEventListener("click", () => withPhoto(place, (more) =>
+      tapped(one.given, one.fish, label, place + "|" + one.label, more)));
     button.dataset.place = place + "|" + one.label;
     buttons.append(button);
   }
+  if (row.look && !state.no_photos) parts.push(camera(row, place));
   if (row.buttons.length) parts.push(buttons);
   if (row.field === "result") {
     parts.push(field(say("result"), "", "text", row.who, place + "|result",
@@ -347,14 +364,15 @@ function showRefused(log) {
 
 function logLine(one) {
   const item = make("li", "", "card");
-  item.append(make("p", one.label + " (" + one.on + ")"), make("p", one.text || say(one.how), "faint"));
+  const head = one.label + (one.photo ? ", " + say("with_photo") : "") + " (" + one.on + ")";
+  item.append(make("p", head), make("p", one.text || say(one.how), "faint"));
   if (one.how === "noted") {
     const button = make("button", say("undo"), "quiet");
     button.type = "button";
     button.setAttribute("aria-label", say("undo") + ": " + one.label);
     button.disabled = queued().some(([, tap]) => tap.undoes === one.tap);
     button.addEventListener("click", () =>
-      tapped(one.given, one.fish, say("undo") + ": " + one.label, "", one));
+      tapped(one.given, one.fish, say("undo") + ": " + one.label, "", { undo: one }));
     item.append(button);
   } else if (one.how === "refused" || one.how === "undone") {
     item.append(make("p", say(one.how), "told"));
