@@ -14,16 +14,16 @@ from showprep.husbandry.split_log_normal import SplitLogNormal
 from showprep.husbandry.yard_pace import Known, known_from
 
 RETURN_WEEKS = SplitLogNormal(4.0, 8.0, 16.0)
-"""Weeks until a speck is back, 5, 50 and 95 % points (assumption)."""
+"""Weeks until a speck is back, 5, 50 and 95 % points (assumption): a keeper may know better."""
 
 DAYS_PER_WEEK = 7.0
 
 
 def known_return(
-    weeks: SplitLogNormal = RETURN_WEEKS,
+    weeks: SplitLogNormal,
     looks_weeks: Iterable[tuple[float, float]] = (),
 ) -> Known:
-    """What is known of the return of specks in one yard.
+    """What is known of the return of specks in one yard, `weeks` being what is taken at first.
 
     A look (above, at most) bounds the weeks of one speck: (5, infinity) was not back after five
     weeks; (5, 7) was seen clean at five and back at seven.

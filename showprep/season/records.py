@@ -21,6 +21,7 @@ from pydantic import (
 )
 
 from showprep.husbandry.figures import SHIPPED
+from showprep.husbandry.speck_return import RETURN_WEEKS
 from showprep.season.record import Count, Merit, NotNegative, Positive, Record
 from showprep.season.values.fields import (
     Born,
@@ -314,8 +315,9 @@ class Preferences(Record):
     # Chances, 0 to 1: from which a fish is ready, and below which no touch-up is planned.
     sure_enough: Annotated[Number, Field(ge=0, le=1)] = 0.8
     least_chance: Annotated[Number, Field(ge=0, le=1)] = 0.7
-    # assumption: no published figure
-    speck_returns_after_weeks: SpeckReturns = ReturnWeeks(low=4, usual=8, high=16)
+    speck_returns_after_weeks: SpeckReturns = ReturnWeeks(
+        low=RETURN_WEEKS.low, usual=RETURN_WEEKS.usual, high=RETURN_WEEKS.high
+    )
     fees_at_most: NotNegative | None = None
     # Points of merit. None: half of the best mark in the yard.
     worth_showing: Annotated[Number, Field(ge=0, le=100)] | None = None

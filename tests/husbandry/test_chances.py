@@ -14,7 +14,7 @@ from showprep.husbandry.chances import chances_of
 from showprep.husbandry.healing_base import BASES_C
 from showprep.husbandry.no_blemish import chance_no_blemish
 from showprep.husbandry.normal_scores import NODES
-from showprep.husbandry.speck_return import chance_not_back, known_return
+from showprep.husbandry.speck_return import RETURN_WEEKS, chance_not_back, known_return
 from showprep.husbandry.split_log_normal import SplitLogNormal
 from showprep.husbandry.warmth_ahead import Warmth, held_steady
 from showprep.husbandry.water_departures import departures_given
@@ -48,7 +48,7 @@ def spring(readings: tuple[tuple[date, float], ...] = (), days: int = 120) -> Wa
 )
 def test_best_day_check_values(c: float, days: float, chance: float, outside: Outside) -> None:
     optimize = outside.module("scipy.optimize")
-    known = known_return()
+    known = known_return(RETURN_WEEKS)
 
     def missed(ahead: float) -> float:
         return -SPECK.share_below(ahead * (c - 8)) * chance_not_back(known, ahead)
@@ -93,7 +93,7 @@ def test_mean_over_the_water_check_values() -> None:
 )
 def test_best_day_over_three_bases(c: float, days: int, chance: float) -> None:
     warmth = held_steady(START, [c] * 101)
-    need, known = need_in_degree_days(SPECK, 7), known_return()
+    need, known = need_in_degree_days(SPECK, 7), known_return(RETURN_WEEKS)
 
     def chance_on(touched: date) -> float:
         wound = Wound(touched, FILM, need, known)
@@ -167,7 +167,9 @@ def test_two_specks_of_one_yard_beside_simulation(outside: Outside) -> None:
         need = figures(SPECK, score) * (25 - bases) / 17
         weeks = figures(SplitLogNormal(4, 8, 16), back_yard + draw.normal(0, math.sqrt(0.5), fish))
         shown &= (need <= sums(0, touched, day(55))) & (weeks * 7 > (day(56) - touched).days)
-        wounds.append(Wound(touched, FILM, need_in_degree_days(SPECK, 7), known_return()))
+        wounds.append(
+            Wound(touched, FILM, need_in_degree_days(SPECK, 7), known_return(RETURN_WEEKS))
+        )
     found = chance_no_blemish(wounds, day(55), day(56), warmth)
     assert found == pytest.approx(shown.mean(), abs=0.012)  # three standard errors are 0.0075
     alone = math.prod(chance_no_blemish([one], day(55), day(56), warmth) for one in wounds)
@@ -227,8 +229,8 @@ def test_looks_move_the_yard_its_bases_and_its_return() -> None:
     shares = [share for _, share, _ in cold.cases]
     assert sum(shares) == pytest.approx(1)
     assert shares[0] < 0.25 < shares[2]  # healing that hardly moves at 9 °C speaks for a high base
-    soon = known_return(looks_weeks=[(3, 5)] * 5)
-    assert chance_not_back(soon, 42) < chance_not_back(known_return(), 42) - 0.1
+    soon = known_return(RETURN_WEEKS, looks_weeks=[(3, 5)] * 5)
+    assert chance_not_back(soon, 42) < chance_not_back(known_return(RETURN_WEEKS), 42) - 0.1
 
 
 def test_paces_before_any_look_give_the_table_back() -> None:
@@ -286,7 +288,7 @@ def test_least_days_hold_everything_back_until_they_are_over() -> None:
 
 def test_seen_clean_is_clean_and_only_its_return_is_left() -> None:
     warmth = held_steady(START, [15.0] * 80)
-    need, known = need_in_degree_days(SPECK, 7), known_return()
+    need, known = need_in_degree_days(SPECK, 7), known_return(RETURN_WEEKS)
     wound = Wound(day(0), FILM, need, known, clean_on=day(21))
     found = chances_of(wound, day(34), day(34), day(35), warmth)
     assert (found.closed, found.clean) == (1, 1)
@@ -335,7 +337,7 @@ def test_a_planned_day_stands_until_another_is_clearly_better() -> None:
 
 
 def test_fish_of_one_water_do_not_ask_twice() -> None:
-    warmth, need, known = spring(), need_in_degree_days(SPECK, 7), known_return()
+    warmth, need, known = spring(), need_in_degree_days(SPECK, 7), known_return(RETURN_WEEKS)
     for _fish in range(30):
         for ahead in (20, 27, 34):
             wound = Wound(day(60 - ahead), FILM, need, known)

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from showprep.husbandry.healing_base import BASES_C, anchor_of, anchored
-from showprep.husbandry.speck_return import chance_not_back, known_return
+from showprep.husbandry.speck_return import RETURN_WEEKS, chance_not_back, known_return
 from showprep.husbandry.split_log_normal import SplitLogNormal
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ def test_check_values() -> None:
 
 
 def test_return_check_values() -> None:
-    known = known_return()
+    known = known_return(RETURN_WEEKS)
     for days, chance in ((28, 0.9500), (35, 0.8676), (56, 0.5000)):
         assert chance_not_back(known, days) == pytest.approx(chance, abs=5e-5)
     assert chance_not_back(known, 35, 21) == pytest.approx(0.8764, abs=5e-5)

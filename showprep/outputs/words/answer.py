@@ -12,55 +12,13 @@ from datetime import date, datetime
 from typing import Literal, cast
 
 from showprep.husbandry.reason import Reason
+from showprep.outputs.words.board_words import WORDS
 from showprep.outputs.words.chances import in_ten
 from showprep.outputs.words.plain import counted, listed, points, spoken_from
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import VERDICTS
 from showprep.planning.plan import FishLine, LeftOut, Plan, ShowLine, Task, Verdict
 
-# A verdict's one word where its first reason has none.
-OF_VERDICT: Mapping[str, str] = {
-    "ready": "ready",
-    "ready-after-touch-up": "ready after touch-up",
-    "tight": "tight",
-    "as-it-is": "blemish",
-    "too-late": "too late",
-    "vet-first": "vet first",
-    "not-eligible": "not eligible",
-}
-# What stands against an entry, in a word.
-OF_REASON: Mapping[str, str] = {
-    "not-to-be-shown": "not shown",
-    "too-long": "too long",
-    "too-short": "too short",
-    "variety-not-taken": "variety not taken",
-    "altered-fish-excluded": "barred",
-    "altered-for-another-show": "barred",
-    "came-untested": "untested",
-    "other-untested": "untested",
-    "new-never-clear": "kept apart",
-    "new-kept-apart": "kept apart",
-    "rests-after-show": "resting",
-    "left-without-it": "not sent",
-    "entries-closed": "entries closed",
-    "parasites-not-cleared": "parasites",
-    "khv-signs-noted": "KHV signs",
-    "parasites-ahead": "parasites",
-    "too-old": "too old",
-    "longer-than-any-class": "no class",
-    "shorter-than-any-class": "no class",
-    "exposed": "exposed",
-    "vat-taken": "vat taken",
-    "vat-shared": "kept apart",
-    "vat-too-cold": "vat too cold",
-    "vat-too-warm": "vat too warm",
-    "treated-too-near": "treated lately",
-    "spawned-not-ready": "spawned lately",
-    "step-to-show-too-great": "water differs",
-    "off-food-vet": "off its food",
-    "no-way-to-travel": "too far",
-    "too-warm-to-bag": "too warm",
-}
 OF_THE_WAY: Mapping[str, str] = {
     "water-changed-on-way": "water changed on the way",
     "goes-in-a-tank": "in a tank",
@@ -203,9 +161,9 @@ class ShortAnswer:
             )
             detail = ", ".join(one for one in parts if one)
             cut = verdict.touch_up is not None and verdict.touch_up.day is not None
-            return Cell("goes", detail, tone, "goes", True, cut, self._vet(verdict))
+            return Cell(WORDS["goes"], detail, tone, "goes", True, cut, self._vet(verdict))
         if (fish, show) in self._reserves:
-            return Cell("reserve", self._in_few(verdict), tone, verdict.verdict)
+            return Cell(WORDS["reserve"], self._in_few(verdict), tone, verdict.verdict)
         rest = self._resting(verdict)
         if rest is not None:
             return rest
@@ -236,7 +194,7 @@ class ShortAnswer:
         if verdict.verdict == "ready-after-touch-up":
             return ", ".join(("after touch-up", self._chance(verdict))).removesuffix(", ")
         word = self._word(verdict)
-        return self._chance(verdict) if word == "ready" else word
+        return self._chance(verdict) if word == WORDS["ready"] else word
 
     def _chance(self, verdict: Verdict) -> str:
         """`9 in 10`: of ten such fish so many show no blemish; nothing where it is nearly sure."""
@@ -247,15 +205,15 @@ class ShortAnswer:
 
     def _word(self, verdict: Verdict) -> str:
         for told in verdict.reasons[:1]:
-            if told.code in OF_REASON:
-                return OF_REASON[told.code]
+            if told.code in WORDS:
+                return WORDS[told.code]
         if verdict.verdict in ("as-it-is", "too-late"):
             short = self._short_days(verdict)
             if short:
                 return f"{counted(short, 'day')} short"
         if verdict.verdict == "as-it-is":
             return self._blemish(verdict)
-        return OF_VERDICT[verdict.verdict]
+        return WORDS[verdict.verdict]
 
     def _detail(self, verdict: Verdict) -> str:
         for told in verdict.reasons[:1]:
@@ -273,7 +231,7 @@ class ShortAnswer:
     def _blemish(self, verdict: Verdict) -> str:
         fish = self._fish.get(verdict.fish)
         kinds = {one.kind for one in fish.defects} if fish else set()
-        return "speck" if kinds == {"shimi"} else "blemish"
+        return WORDS["only-specks" if kinds == {"shimi"} else "other-blemishes"]
 
     def _resting(self, verdict: Verdict) -> Cell | None:
         """A fish that could go but rests after another show, or is kept for a later one."""
@@ -286,9 +244,9 @@ class ShortAnswer:
         before, after = self._next_to(verdict.fish, show)
         if before is not None and before.free_from is not None:
             until = f"until {self.day(before.free_from)[4:]}"
-            return Cell("resting", until, "faint", "not-eligible")
+            return Cell(WORDS["rests"], until, "faint", "not-eligible")
         if after is not None:
-            return Cell("resting", f"for {self.short[after.id]}", "faint", "not-eligible")
+            return Cell(WORDS["rests"], f"for {self.short[after.id]}", "faint", "not-eligible")
         return None
 
     def _next_to(self, fish: str, show: ShowLine) -> tuple[ShowLine | None, ShowLine | None]:
