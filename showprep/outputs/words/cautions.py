@@ -20,7 +20,7 @@ SENTENCES: Sentences = {
     "not-food": "A fish that was sedated is not for eating, neither now nor later.",
     "never-alone": (
         "Never alone, never without a timer, a tub of clean aerated water for waking up, and the "
-        "bottle's stated strength. Drops are not a unit. `showprep bath` has the sheet."
+        "bottle's stated strength. Drops are not a unit. The bath sheet has the figures."
     ),
     "if-the-gills-stop": "If the gills stop: clean aerated water over them at once.",
     "only-a-speck": (

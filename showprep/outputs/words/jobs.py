@@ -116,7 +116,7 @@ def _session(speaker: Speaker, reason: Reason) -> str:
         (
             f"{counted(len(each), 'fish', 'fish')}, smallest dose first, one at a time.",
             *map(speaker.say, each),
-            "Write it down: showprep note.",
+            "Write it down afterwards.",
         )
     )
 
@@ -184,7 +184,7 @@ SENTENCES: Sentences = {
     "bag": "Net, bag and load: {show}",
     "bag-how": (
         "Net without haste. Fish just covered, one third water, two thirds oxygen, two bags each; "
-        "boxes dark, across the direction of travel. `showprep bags` has the sheet."
+        "boxes dark, across the direction of travel. The packing sheet has the figures."
     ),
     "before-departure": "before departure",
     "leave": "Leave for {show}",
@@ -214,7 +214,7 @@ SENTENCES: Sentences = {
         "bag: ammonia turns poisonous as the carbon dioxide leaves. Move the fish."
     ),
     "event-at-show": _event_at_show,
-    "as-shows-file-says": "shows.yaml",
+    "as-shows-file-says": "as written for the show",
     "check-out": "Check out, drive home: {show}",
     "check-out-how": (
         "Bag {fish} with fresh water and oxygen; at home float, then into the vat where they are "
@@ -229,7 +229,7 @@ SENTENCES: Sentences = {
     "usual-healing-time": "the usual healing time in this water",
     "ring-a-vet-off-food": "Ring a vet about {fish}: off its food",
     "off-food-how": (
-        "Test the water first, then look at skin and gills. Write down `feeding well` when it eats "
+        "Test the water first, then look at skin and gills. Write down 'feeding well' when it eats "
         "again."
     ),
     "ill-now": "It does not wait for a show: the fish is ill.",
@@ -237,7 +237,7 @@ SENTENCES: Sentences = {
     "clear-check": "Clear check of the {water}: scrape again",
     "clear-check-how": (
         "After the treatment a vet has advised, a scrape of several fish. It counts from "
-        "{earliest}. Write down `no parasites` when it is clear; until then no fish of this water "
+        "{earliest}. Write down 'no parasites' when it is clear; until then no fish of this water "
         "goes to a show."
     ),
     "days-after-last-dose": "{days:day} after the last dose noted",
@@ -256,7 +256,7 @@ SENTENCES: Sentences = {
     "red-spots-again": _red_spots,
     "ring-a-vet-red-spots": "Ring a vet about the red spots of {fish}, {water}",
     "red-spots-how": (
-        "A flush from stress is gone by now. Write down `clean`, or `not clean` if they are still "
+        "A flush from stress is gone by now. Write down 'clean', or 'not clean' if they are still "
         "there: then, or if they spread or stand on other fish too, it is for a vet."
     ),
     "red-spots-late": "Spots that stay are a sign of illness.",
@@ -296,13 +296,13 @@ SENTENCES: Sentences = {
     "touch-up-kit-how": (
         "Lay out: two tubs of pond water, airstones, thermometer, timer, the bottle with its "
         "strength, measuring syringe, wet cloth, sterile blades, gloves, goggles, a second person. "
-        "Print the sheet: showprep bath."
+        "Print the bath sheet."
     ),
     "touch-up-kit-late": "Something will be missing on the day.",
     "three-days-before-touch-up": "three days before the touch-up",
     "look-back": "Look back, {weeks:week} after: {fish}",
     "look-back-how": (
-        "Of the touch-up: closed? Clean? Red, fluffy or dark? Write it down: showprep note. Dark "
+        "Of the touch-up: closed? Clean? Red, fluffy or dark? Write it down. Dark "
         "cells round the wound from day 3 are part of healing."
     ),
     "look-back-late": "A wound going wrong is found a week later; look today.",

@@ -13,7 +13,7 @@ SENTENCES: Sentences = {
     "to-holding-late": "The pond has to fast with them, or they travel fed.",
     "first-day-of-fast": "the first day of the fast",
     "own-move": "Move {fish} to the {water}",
-    "own-move-how": "As your file says. Write it down: showprep note.",
+    "own-move-how": "As your file says. Write it down afterwards.",
     "own-move-late": "Everything after it is worked out as if they were there.",
     "day-you-planned": "the day you planned it for",
     "ramp": "Ramp with {fish}: {water} from {here} to {there}",

@@ -5,6 +5,7 @@ Thirty characters and two alarms a day are common practice, no source.
 
 from __future__ import annotations
 
+import re
 import tempfile
 from collections import defaultdict
 from collections.abc import Iterator
@@ -104,3 +105,12 @@ def test_no_day_rings_more_than_twice_and_a_journey_in_its_order(calendars: list
     }
     assert {"touch-up", "stop-feeding", "look-back", "final-check", "isolation-ready"} <= every
     assert {"bag", "departure", "send-entry"} <= every
+
+
+def test_what_a_phone_is_told_needs_no_computer(calendars: list) -> None:
+    """No command, file or option, no grade of a figure: they cannot be followed beside the pond."""
+    not_there = re.compile(r"showprep|\.ya?ml|`| --\w|\bassum|common practice|no source|figures?:")
+    for _, jobs in calendars:
+        for job in jobs:
+            assert not not_there.search(job.description), job.description
+            assert not not_there.search(job.summary), job.summary

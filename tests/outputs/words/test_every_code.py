@@ -248,7 +248,7 @@ WOUND = {"it": FLANK, "milestone": "closed", "usual": DAY, "by": DAY}
             )),
             "2 fish, smallest dose first, one at a time. Aoi: left flank and shimi, then heals in "
             "the vat (warmed 1.8 °F a day). Ren: the speck, if it is back: look before you net "
-            "the fish. Write it down: showprep note.",
+            "the fish. Write it down afterwards.",
         ),
         (reason("look-if-clean", fish=AOI, kind="net-mark"),
          "Look at Aoi's net mark: clean now?"),
