@@ -44,9 +44,13 @@ def choice_begins() -> Callable[[], bool]:
 
 
 def choice_is_over() -> None:
-    """For a command that goes on by itself: from here on an interruption ends the program."""
+    """For a command that goes on by itself: from here on an interruption ends the program.
+
+    One that was heard meanwhile is raised now, and answered by whoever takes it.
+    """
     _choosing[0] = False
     if _heard[0]:
+        _heard[0] = False
         raise KeyboardInterrupt
 
 

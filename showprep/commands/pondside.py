@@ -74,26 +74,30 @@ def run(
         with serving(
             pond, memory.token, place, port, wanted=memory.port, beyond_home=beyond_home
         ) as address:
-            memory.port = int(address.split("/")[2].rpartition(":")[2])
-            memory.write()
-            coloured = sys.stdout.isatty() and not os.environ.get("NO_COLOR")
-            for line in (*qr_lines(address, coloured=coloured), "", address, ""):
-                typer.echo(line)
-            for line in words.introduction(minutes):
-                typer.echo(line)
-            if not pond.photos.readable:
-                typer.echo(words.NO_PHOTOS)
-            sys.stdout.flush()
+            # Ctrl-C is how a keeper stops it: from the first line on, and whatever is being done.
             clock = threading.Timer(minutes * 60, pond.wishes.put, (STOP,))
             clock.daemon = True
-            clock.start()
             try:
+                memory.keep_port(int(address.split("/")[2].rpartition(":")[2]))
+                _introduce(address, minutes, photos=pond.photos.readable)
+                clock.start()
                 pond.follow()
             except KeyboardInterrupt:
                 typer.echo("")
             finally:
                 clock.cancel()
     typer.echo(words.STOPPED)
+
+
+def _introduce(address: str, minutes: float, *, photos: bool) -> None:
+    coloured = sys.stdout.isatty() and not os.environ.get("NO_COLOR")
+    for line in (*qr_lines(address, coloured=coloured), "", address, ""):
+        typer.echo(line)
+    for line in words.introduction(minutes):
+        typer.echo(line)
+    if not photos:
+        typer.echo(words.NO_PHOTOS)
+    sys.stdout.flush()
 
 
 class Pond:
@@ -135,8 +139,10 @@ class Pond:
     def plan_anew(self) -> None:
         """Work the plan out as the journal stands. Raises SeasonError, Failure."""
         on = self.day()
-        yard, plan = load_yard_and_plan(self.season, on)
-        choice_is_over()
+        try:
+            yard, plan = load_yard_and_plan(self.season, on)
+        finally:
+            choice_is_over()
         remember(self.season, plan)
         isolation = yard.keeper.isolation
         home = isolation.water if isolation is not None else None

@@ -396,8 +396,7 @@ def test_two_phones_at_once_lose_and_double_nothing(folder: Folder) -> None:
 def test_the_address_stays_until_a_new_one_is_asked_for(folder: Folder) -> None:
     root = folder(FILES)
     first = PondMemory(root)
-    first.port = 8123
-    first.write()
+    first.keep_port(8123)
     assert len(first.token) == 22
     again = PondMemory(root)
     assert (again.token, again.port) == (first.token, 8123)
@@ -446,6 +445,7 @@ def test_the_command_serves_a_tap_and_stops_when_told(folder: Folder, outside: A
         program.send_signal(signal.SIGINT)
         rest, errors = program.communicate(timeout=30)
     assert "The page is not served any more." in rest
+    assert program.returncode == 0
     assert "Traceback" not in errors
     assert [one["saw"] for one in entries(root)] == ["not clean"]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import secrets
+import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -35,6 +36,7 @@ class PondMemory:
         if isinstance(token, str) and _TOKEN.fullmatch(token) and not new_address:
             self.token = token
         self.port: int = port if isinstance(port, int) and 0 < port < 65536 else 0
+        self._one_at_a_time = threading.Lock()  # an older state must not be written over a newer
         self._taps: dict[str, str] = {}
         if isinstance(taps, dict):
             self._taps = {str(name): str(how) for name, how in taps.items()}
@@ -49,17 +51,24 @@ class PondMemory:
 
     def keep(self, tap: str, how: str) -> None:
         """Remember this of a tap. Raises Failure where it cannot be written."""
-        self._taps.pop(tap, None)
-        self._taps[tap] = how
-        self.write()
+        with self._one_at_a_time:
+            self._taps.pop(tap, None)
+            self._taps[tap] = how
+            self._write()
 
     def forget(self, tap: str) -> None:
         """A tap that was refused may come again, when something has changed."""
-        self._taps.pop(tap, None)
-        self.write()
+        with self._one_at_a_time:
+            self._taps.pop(tap, None)
+            self._write()
 
-    def write(self) -> None:
-        """Put it on the disk, whole. Raises Failure."""
+    def keep_port(self, port: int) -> None:
+        """Remember where the page is served, while taps may come already. Raises Failure."""
+        with self._one_at_a_time:
+            self.port = port
+            self._write()
+
+    def _write(self) -> None:
         self._taps = dict(list(self._taps.items())[-MOST_TAPS:])
         kept = {"token": self.token, "port": self.port, "taps": self._taps}
         write_whole(self.path, (json.dumps(kept, indent=0) + "\n").encode())

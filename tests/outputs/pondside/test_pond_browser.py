@@ -68,8 +68,7 @@ def served(root: Path, on: date = TODAY) -> Iterator[str]:
     pond = Pond(root, memory, lambda: on)
     pond.plan_anew()
     with serving(pond, memory.token, "127.0.0.1", 0, wanted=memory.port) as address:
-        memory.port = int(address.split("/")[2].rpartition(":")[2])
-        memory.write()
+        memory.keep_port(int(address.split("/")[2].rpartition(":")[2]))
         planner = threading.Thread(target=pond.follow, daemon=True)
         planner.start()
         try:
