@@ -169,7 +169,7 @@ SENTENCES: Sentences = {
     "job-of-show": _of_show("title"),
     "job-of-show-how": _of_show("note"),
     "job-of-show-late": _of_show("late"),
-    "with-reserve": "{how} {reserve:sentence}",
+    "with-reserve": "{how:sentence} {reserve:sentence}",
     "reserve-on-form": _reserve_on_form,
     "reserve-steps-in": _reserve_steps_in,
     "reserve-none": "If one stays, its place stays empty: the form names no reserve.",

@@ -224,6 +224,12 @@ WOUND = {"it": FLANK, "milestone": "closed", "usual": DAY, "by": DAY}
             reason("reserve-steps-in", fish=AOI, rule="allowed"),
             "If one stays, Aoi goes in its place, checked in the same way.",
         ),
+        (
+            reason("with-reserve", how=reason("look-back-how"),
+                   reserve=reason("reserve-on-form", fish=AOI, rule="allowed")),
+            "Of the touch-up: closed? Clean? Red, fluffy or dark? Write it down. Dark cells round "
+            "the wound from day 3 are part of healing. Name Aoi on it as first reserve.",
+        ),
         (reason("days-from-event", days=-42, event="home"), "42 days before coming home"),
         (reason("days-from-event", days=0, event="entries_close"),
          "on the day of the close of entries"),
