@@ -127,7 +127,7 @@ def jobs_of(plan: Plan, tasks: Iterable[Task], part: str = "") -> tuple[Job, ...
     Failure when two tasks carry one id.
     """
     short = short_names({show.id: show.name for show in plan.shows})
-    speaker, every = Speaker.of(plan), list(tasks)
+    speaker, every = replace(Speaker.of(plan), on_phone=True), list(tasks)
     late = [task for task in every if task.late]
     places = {show.id: show.place for show in plan.shows}
     jobs = [

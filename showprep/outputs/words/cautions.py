@@ -7,11 +7,14 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from showprep.outputs.words.speaker import Sentences
 
+ASK_FIRST = (
+    "Whether a touch-up is lawful depends on where you live: in some countries any anaesthesia of "
+    "fish, or any cut that is not treatment, is for a vet alone. Ask before, not after."
+)
+
 SENTENCES: Sentences = {
     "law": (
-        "Whether a touch-up is lawful depends on where you live: in some countries any "
-        "anaesthesia of fish, or any cut that is not treatment, is for a vet alone. Ask before, "
-        "not after. docs/law.md lists what is published, country by country; it is no permission."
+        f"{ASK_FIRST} docs/law.md lists what is published, country by country; it is no permission."
     ),
     "law-not-stated": (
         "You have not said that you checked the law, and for which country (touch_up: law_checked "
@@ -36,5 +39,12 @@ SENTENCES: Sentences = {
         "Only a test tells more, and not all: PCR, by a vet, on samples taken 24 to 72 hours after "
         "netting. Found means that the virus is there; not found does not mean that the fish is "
         "free of it."
+    ),
+}
+
+ON_PHONE: Sentences = {
+    "law": ASK_FIRST,
+    "law-not-stated": (
+        "You have not said that you checked the law, and for which country, so ask a vet."
     ),
 }

@@ -53,3 +53,10 @@ SENTENCES: Sentences = {
         "{grade}), {diet}. Thin and young fish are excused."
     ),
 }
+
+ON_PHONE: Sentences = {
+    "ration-in-this-water": (
+        "At about {water} that is {typical:.2g} % of body weight a day ({low:.2g} to {high:.2g}), "
+        "{diet}. Thin and young fish are excused."
+    ),
+}

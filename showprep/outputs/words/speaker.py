@@ -110,6 +110,7 @@ class Speaker:
     fish: Mapping[str, str] = field(default_factory=dict)
     shows: Mapping[str, str] = field(default_factory=dict)
     zone: str = ""  # the keeper's; times of another carry theirs, with the time at home beside them
+    on_phone: bool = False  # a job in a calendar: no file, command or grade of evidence
 
     @classmethod
     def of(cls, plan: Plan) -> Speaker:
@@ -124,10 +125,15 @@ class Speaker:
 
     def text(self, reason: Reason) -> str:
         """The sentence of a reason. Raises KeyError for a code without words."""
-        sentence = _sentences()[reason.code]
+        sentence = self._sentence(reason)
         if not isinstance(sentence, str):
             return sentence(self, reason)
         return self.filled(sentence, reason)
+
+    def _sentence(self, reason: Reason) -> Sentence:
+        if self.on_phone and reason.code in _on_phone():
+            return _on_phone()[reason.code]
+        return _sentences()[reason.code]
 
     def filled(self, template: str, reason: Reason) -> str:
         """A template with the values of a reason in it."""
@@ -143,7 +149,7 @@ class Speaker:
         A template that begins with a value, such as a name or a day, keeps its capital, and so
         does what a function has made.
         """
-        text, sentence = self.phrase(reason), _sentences()[reason.code]
+        text, sentence = self.phrase(reason), self._sentence(reason)
         if isinstance(sentence, str) and not sentence.startswith("{"):
             return text[:1].lower() + text[1:]
         return text
@@ -268,4 +274,13 @@ def _sentences() -> Sentences:
         twice = found.keys() & table.keys()
         assert not twice, f"these codes have two sentences: {sorted(twice)}"
         found |= table
+    return found
+
+
+@cache
+def _on_phone() -> Sentences:
+    """What a phone is told in other words: the tables ON_PHONE, each below its SENTENCES."""
+    found: dict[str, Sentence] = {}
+    for name in TABLES:
+        found |= getattr(import_module(f"showprep.outputs.words.{name}"), "ON_PHONE", {})
     return found

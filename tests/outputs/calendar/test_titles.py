@@ -12,11 +12,15 @@ from collections.abc import Iterator
 from datetime import date, datetime
 from itertools import chain
 from pathlib import Path
+from typing import Any, get_args
 
 import pytest
 
+from showprep.husbandry.figure_record import Grade
 from showprep.outputs.calendar.jobs import Job, jobs_of
 from showprep.outputs.words.answer import short_names
+from showprep.outputs.words.speaker import Speaker
+from showprep.planning.jobs.of_shows import job_table
 from showprep.planning.plan import Plan
 from showprep.planning.season_plan import worked_out
 from showprep.planning.yard.presumed import yard_as_known
@@ -107,10 +111,75 @@ def test_no_day_rings_more_than_twice_and_a_journey_in_its_order(calendars: list
     assert {"bag", "departure", "send-entry"} <= every
 
 
-def test_what_a_phone_is_told_needs_no_computer(calendars: list) -> None:
-    """No command, file or option, no grade of a figure: they cannot be followed beside the pond."""
-    not_there = re.compile(r"showprep|\.ya?ml|`| --\w|\bassum|common practice|no source|figures?:")
-    for _, jobs in calendars:
+# What the seasons above never ask for: the law is not stated, papers and places are to be had, the
+# way is long, one fish is heavy, one water has a find, one fish heals in the vat.
+RARE = {
+    "keeper.yaml": """\
+time_zone: Europe/Dublin
+work_days: []
+also_work_on: [2027-05-15, 2027-06-12]
+waters:
+  pond: {litres: 20000, steady_c: 14}
+  tub: {litres: 3000, steady_c: 20}
+  vat: {litres: 4000, steady_c: 22}
+isolation: {water: vat, holds: 4}
+touch_up: {by: keeper, bath_litres: 30, strength_percent: 10}
+carrying: {boxes: 4}
+preferences: {heal_in_vat: yes, speck_returns_after_weeks: 12}
+""",
+    "shows.yaml": """\
+ash:
+  name: Ash Show
+  judging: 2027-07-03 10:00
+  arrive: {from: 2027-07-02 15:00, to: 2027-07-02 20:00}
+  check_out: 2027-07-04 14:00
+  entries_close: 2027-06-01
+  photos_due: 2027-05-20
+  vat_booked_by: 2027-05-24
+  health_certificate: yes
+  declaration_months: 6
+  travel_hours: 10
+  altered_fish: tolerated
+  water_c: 14
+""",
+    "fish.yaml": """\
+aoi: {name: Aoi, variety: kohaku, lives_in: pond, merit: 80, lengths_cm: {2027-03-01: 50}, defects:
+  [{kind: shimi, where: left flank, size_mm: 2, seen: 2027-03-20, merit_lost: 10}]}
+ben: {name: Ben, variety: showa, lives_in: pond, merit: 75, lengths_cm: {2027-03-01: 48}, defects:
+  [{kind: net-mark, where: back, seen: 2027-04-01, merit_lost: 5}]}
+cho: {name: Cho, variety: sanke, lives_in: tub, merit: 70, lengths_cm: {2027-03-01: 40}}
+dai: {name: Dai, variety: chagoi, lives_in: pond, merit: 85, lengths_cm: {2027-03-01: 82}}
+""",
+    "journal.yaml": """\
+- {on: 2027-04-01, saw: parasites, water: tub, parasite: flukes}
+- {on: 2027-04-02, did: treatment, water: tub, treatment: praziquantel}
+""",
+}
+OF_NO_USE_THERE = re.compile(
+    r"showprep|`|\w\.(?:ya?ml|md|toml|json|ics)\b|docs/|\w_\w| --\w|figures?:|no source|assum|"
+    + "|".join(map(re.escape, get_args(Grade)))
+)
+
+
+def test_what_a_phone_is_told_needs_no_computer(calendars: list, folder: Any) -> None:
+    """No command, file, key or option, no grade of a figure: of no use beside the pond."""
+    rare = planned(folder(RARE), date(2027, 4, 2))
+    every, kinds, late = [*calendars, (rare, jobs_of(rare, rare.tasks))], set(), 0
+    for plan, jobs in every:
+        kinds |= {task.kind for task in plan.tasks}
+        late += any(job.about.kind == "late" for job in jobs)
         for job in jobs:
-            assert not not_there.search(job.description), job.description
-            assert not not_there.search(job.summary), job.summary
+            told = f"{job.summary}\n{job.description}"
+            assert not OF_NO_USE_THERE.search(told), told
+    assert late and {row.kind for row in job_table()} <= kinds
+    assert {"ask-a-vet", "ring-vet", "dose", "look", "vat-back", "change-water", "oxygen"} <= kinds
+    assert {"feed-half", "red-spots", "vet", "heat", "ring-organiser", "clear-check"} <= kinds
+    assert {"warm-after-show", "way-home", "isolation", "isolation-clear", "to-holding"} <= kinds
+
+
+def test_what_others_are_told_keeps_the_command_and_the_grade(folder: Any) -> None:
+    plan = planned(folder(RARE), date(2027, 4, 2))
+    notes = [one for task in plan.tasks for one in (task.note, *task.cautions) if one]
+    elsewhere = "\n".join(Speaker.of(plan).texts(notes))
+    assert "docs/law.md" in elsewhere and "law_checked" in elsewhere
+    assert re.search(r"\d; (?:derived|common practice|assumption)\)", elsewhere)

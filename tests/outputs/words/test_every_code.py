@@ -95,6 +95,19 @@ def test_a_sentence_names_only_values_that_every_maker_gives() -> None:
             assert wanted <= names, code
 
 
+def test_what_a_phone_is_told_stands_below_what_others_are_told() -> None:
+    """In the same module, other than there, and with no more values than are given."""
+    for name, table in TABLES.items():
+        module = import_module(f"showprep.outputs.words.{name}")
+        for code, said in getattr(module, "ON_PHONE", {}).items():
+            other = table[code]
+            assert isinstance(said, str) and isinstance(other, str) and said != other
+            assert said.endswith(".") and not said[0].islower(), code
+            here, there = ({part for _, part, _, _ in string.Formatter().parse(text) if part}
+                           for text in (said, other))  # fmt: skip
+            assert here <= there, code
+
+
 def test_every_template_is_a_sentence() -> None:
     for code, said in SENTENCES.items():
         if isinstance(said, str) and code not in {*TITLES, "warm-on-day"}:  # parts of others
