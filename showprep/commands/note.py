@@ -52,6 +52,7 @@ QUESTIONS = {
     "weighed_kg": "How heavy",
     "read_c": "How warm",
     "to_day": "To which day?",
+    "touch_up_on": "On which day is the touch-up to be?",
     "job": "Which job (its id)?",
 }
 OF_ONE_FISH = ("measured_cm", "weighed_kg", "photo", "result")

@@ -86,6 +86,10 @@ def note(
     to_day: Annotated[
         Words, option("--to-day", "The new judging day of a show, with a time if known.", "DATE")
     ] = None,
+    touch_up_on: Annotated[
+        Words,
+        option("--touch-up-on", "The day you set for a touch-up of this fish.", "DATE"),
+    ] = None,
     job: Annotated[Words, option("--job", "The id of a planned job that is done.", "ID")] = None,
     result: Annotated[Words, option("--result", "What the fish won.")] = None,
     remarks: Annotated[Words, option("--remarks", "What the judge said.")] = None,

@@ -263,6 +263,8 @@ def _fitting(cell: Cell | None, room: int) -> Line | None:
     word = "GOES" if cell.goes else cell.word
     parts = cell.detail.split(", ")
     details = [cell.detail, parts[-1]]
+    if cell.touch_up and not cell.vet and cell.tone != "go":  # a doubt is left out last
+        details.insert(1, cell.detail.replace("touch-up ", ""))
     if not cell.touch_up:
         details.append("")
     elif cell.vet:  # who does it is never left out, nor that there is one

@@ -54,6 +54,7 @@ def warnings_of(
     yield from points_warnings(yard, verdicts)
     yield from _settled_by_the_keeper(verdicts)
     yield from _touch_up_warnings(yard, verdicts)
+    yield from _days_set_unused(yard, verdicts, selection)
     yield from _entry_warnings(verdicts, tasks)
 
 
@@ -152,6 +153,25 @@ def _touch_up_warnings(yard: Yard, verdicts: Iterable[Verdict]) -> Iterator[Warn
         for caution in one.cautions:
             if caution.code == "may-darken" and one.entered:
                 yield Warning_("warn", caution, fish=one.fish, show=one.show)
+
+
+def _days_set_unused(
+    yard: Yard, verdicts: Sequence[Verdict], selection: Selection
+) -> Iterator[Warning_]:
+    """The days set for touch-ups on which none is planned, and why: none is taken instead."""
+    taken = {(fish, day) for fish, day, _ in selection.solution.touch_ups}
+    for fish in yard.fish_here():
+        mine = [one.touch_up for one in verdicts if one.fish == fish.id]
+        barred = [one.nothing_because for one in mine if one is not None and one.nothing_because]
+        for day in sorted({day for _, day in fish.days_set if day >= yard.on}):
+            if (fish.id, day) in taken:
+                continue
+            why = [dict(one.values).get("why") for one in barred if ("day", day) in one.values]
+            told = next((one for one in why if isinstance(one, Reason)), None)
+            if told is None:
+                told = reason("not-needed-then") if any(mine) else reason("no-speck-to-take")
+            unused = reason("set-day-unused", fish=FishId(fish.id), day=day, why=told)
+            yield Warning_("warn", unused, fish=fish.id)
 
 
 def _entry_warnings(verdicts: Sequence[Verdict], tasks: Sequence[Task]) -> Iterator[Warning_]:

@@ -92,6 +92,7 @@ Bound = Annotated[float, PlainValidator(_bound), amount_schema("25", 0, 10_000)]
 
 Did = Literal[
     "touch-up",
+    "touch-up day",  # the day was set on which the specks are to come off
     "treatment",
     "move",
     "measure",
@@ -133,6 +134,7 @@ Saw = Literal[
 # What a value says by itself, when neither did nor saw is given; the first that fits.
 IMPLIED: tuple[tuple[str, Literal["did", "saw"], Did | Saw], ...] = (
     ("to_day", "did", "postponed"),
+    ("touch_up_on", "did", "touch-up day"),
     ("result", "did", "result"),
     ("to", "did", "move"),
     ("treatment", "did", "treatment"),
@@ -179,6 +181,7 @@ class JournalEntry(Record):
     to: Text | None = None  # the water moved to
     ramp_c_per_day: WarmingC | None = None
     to_day: DayOrTime | None = None  # the new judging time of a show that moved
+    touch_up_on: Day | None = None  # the day the keeper has set for a touch-up
     job: Text | None = None  # the id of a planned job that was done
     result: Text | None = None
     remarks: Text | None = None
@@ -504,6 +507,7 @@ class Fish(Record):
     longest_cm: LengthCm | None = None  # the length this fish is expected to end at
     defects: tuple[Defect, ...] = ()
     moves: tuple[Move, ...] = ()
+    touch_ups_on: tuple[Day, ...] = ()  # the days the keeper has set for touch-ups
     spawned: Day | None = None
     must_show: tuple[Id, ...] = ()
     never_show: Literal["all"] | tuple[Id, ...] = ()

@@ -262,7 +262,7 @@ def test_at_a_terminal_it_asks_for_what_is_missing(folder: Folder) -> None:
     keeper = Keeper("measure", "aio", "aoi", "52.5")
     run(root, {}, [], TODAY, ask=keeper)
     assert "measured_cm: 52.5" in journal(root)
-    assert keeper.asked[0].startswith("What was done or seen? (touch-up, treatment")
+    assert keeper.asked[0].startswith("What was done or seen? (touch-up, touch-up day, treatment")
     assert keeper.asked[1:] == [
         "Which fish? (aoi or ren)",
         "There is no 'aio'; did you mean aoi?",

@@ -301,9 +301,9 @@ ONE_FAULT = [
      "fish/aoi.yaml:9:5: defects, item 1: kind is missing. Add a line 'kind: ...'."),
     ("journal.yaml", "did: measure", "did: measured",
      "journal.yaml:3:8: item 2, did: 'measured' is not one of the choices. Did you mean measure? "
-     "The choices are touch-up, treatment, move, measure, weigh, stop feeding, feed again, "
-     "entered, sent, travelled, stayed, result, vet, job, not done, sold, lost, cancelled or "
-     "postponed."),
+     "The choices are touch-up, touch-up day, treatment, move, measure, weigh, stop feeding, feed "
+     "again, entered, sent, travelled, stayed, result, vet, job, not done, sold, lost, cancelled "
+     "or postponed."),
 ]  # fmt: skip
 
 

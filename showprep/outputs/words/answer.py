@@ -199,7 +199,8 @@ class ShortAnswer:
     def _chance(self, verdict: Verdict) -> str:
         """`9 in 10`: of ten such fish so many show no blemish; nothing where it is nearly sure."""
         chance = verdict.chance_clean
-        if chance is None or chance >= NEARLY_SURE or verdict.verdict not in FIT:
+        cut = verdict.touch_up is not None and verdict.touch_up.day is not None
+        if chance is None or chance >= NEARLY_SURE or (verdict.verdict not in FIT and not cut):
             return ""
         return in_ten(chance)
 

@@ -41,6 +41,7 @@ NOTED: Mapping[str, str] = {
     "sold": "{fish} was sold",
     "lost": "{fish} was lost",
     "touch-up": "{fish} was touched up",
+    "touch-up day": "{to} was set for the touch-up of {fish}; noted",
     "treatment": "{fish} was treated ({what})",
     "move": "{fish} was moved to the {to}",
     "measure": "{fish} was measured",

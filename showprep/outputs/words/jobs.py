@@ -280,6 +280,7 @@ SENTENCES: Sentences = {
     "session-how": _session,
     "fish-in-session": _fish_in_session,
     "touch-up-late": "The window has moved on: plan again before anything else.",
+    "touch-up-day-set": "the day you set",
     "touch-up-window": "the window between healing in time and the speck's return",
     "only-if-back": (
         "{fish}: only if the speck was seen clean after the touch-up before and is back; note "

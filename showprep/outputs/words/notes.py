@@ -54,6 +54,7 @@ SENTENCES: Sentences = {
     "show-is-over": "{show} was judged on {on:year}; it cannot be {did} after that.",
     "show-was-cancelled": "{show} was cancelled.",
     "won-there": "{fish} has a result of {show}, so it was there.",
+    "set-after-judging": "{show} is judged before {day:year}: no touch-up then is for it.",
     "day-had-passed": "{on:year} had passed when this was heard.",
     "speck-faded": "No touch-up is noted, so the speck is taken to have faded by itself.",
     "note-is-about": _about,

@@ -22,6 +22,17 @@ def _can_come_off(speaker: Speaker, reason: Reason) -> str:
     return f"{speck}: can be taken off {when}: chance {speaker.say(reason['chance'])}."
 
 
+def _on_set_day(speaker: Speaker, reason: Reason) -> str:
+    text = (
+        f"{speaker.say(reason['speck'])}: taken off on {speaker.say(reason['day'])}, the day you"
+        f" set: chance {speaker.say(reason['chance'])}"
+    )
+    if reason["best"] == reason["day"]:
+        return f"{text}."
+    best = f"{speaker.say(reason['best'])} would be {speaker.say(reason['best_chance'])}"
+    return f"{text}; {best}."
+
+
 SENTENCES: Sentences = {
     "water-too-cold": "The water is {water}, below {limit}: too cold to sedate.",
     "water-too-warm": "The water is {water}, above {limit}: too warm to sedate.",
@@ -69,6 +80,15 @@ SENTENCES: Sentences = {
     "every-day-near-the-journey": "Every fit day is too near the journey.",
     "speck": _speck,
     "speck-can-come-off": _can_come_off,
+    "speck-comes-off-on-set-day": _on_set_day,
+    "set-day-barred": "{day}, the day you set, will not do: {why:clause}.",
+    "set-day-after-show": "{day}, the day you set, is not before this show.",
+    "open-at-departure-then": (
+        "A wound made on {day} may be open at departure, in more than 1 case in 20."
+    ),
+    "set-day-unused": "The day you set for a touch-up of {fish}, {day}, is not used: {why:clause}.",
+    "no-speck-to-take": "It has no speck that may be taken off.",
+    "not-needed-then": "No show that it goes to gains enough by it, or too many are done that day.",
     "speck-stays": "{speck} stays: {why:clause}.",
     "cut-never-clean": (
         "{it}: this place was cut before and never seen clean since; it is left alone until it "

@@ -43,7 +43,19 @@ def fish_state(
         entered=_entered(own),
         travelled=tuple((e.on, e.show) for e in own if e.show and e.did == "travelled"),
         stayed_from=_stayed_from(own),
+        days_set=_days_set(fish, own),
     )
+
+
+def _days_set(fish: Fish, entries: Iterable[JournalEntry]) -> tuple[tuple[str | None, date], ...]:
+    """The days set for touch-ups, each for one show or for all (None). A later word for a show
+    replaces what was said for it, and one for all replaces everything."""
+    told: list[tuple[str | None, date]] = [(None, day) for day in fish.touch_ups_on]
+    for entry in entries:
+        if entry.touch_up_on is not None:
+            told = [one for one in told if entry.show is not None and one[0] != entry.show]
+            told.append((entry.show, entry.touch_up_on))
+    return tuple(told)
 
 
 def _entered(entries: Iterable[JournalEntry]) -> frozenset[str]:

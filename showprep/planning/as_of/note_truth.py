@@ -236,6 +236,18 @@ def _show(note: Note) -> Iterator[Reason]:
         yield reason("day-had-passed", on=day_of(entry.to_day))
 
 
+def _day_set(note: Note) -> Iterator[Reason]:
+    """A day set for a touch-up lies ahead, and of a show before it."""
+    day = note.entry.touch_up_on
+    if day is None:
+        return
+    if day < note.entry.on:
+        yield reason("day-had-passed", on=day)
+    show = note.then.shows.get(note.entry.show or "")
+    if show is not None and day >= show.judging.date():
+        yield reason("set-after-judging", day=day, show=ShowId(note.entry.show or ""))
+
+
 def _won_there(note: Note) -> bool:
     fish = note.fish_now
     return fish is not None and any(show == note.entry.show for _, show, _, _ in fish.results)
@@ -248,4 +260,5 @@ RULES: tuple[Callable[[Note], Iterator[Reason]], ...] = (
     _speck_back,
     _length,
     _show,
+    _day_set,
 )

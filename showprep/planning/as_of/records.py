@@ -98,6 +98,14 @@ class FishState:
     entered: frozenset[str]
     travelled: tuple[tuple[date, str], ...]  # day, show
     stayed_from: frozenset[str] = frozenset()  # shows it did not leave for after all
+    days_set: tuple[tuple[str | None, date], ...] = ()  # for touch-ups, by the keeper; show, day
+
+    def touch_up_days(self, show: str, on: date) -> tuple[date, ...]:
+        """The days from `on` that the keeper has set for its touch-ups for a show: those for that
+        show, else those for all. Empty where none is set, or all have passed."""
+        ahead = sorted((day, of) for of, day in self.days_set if day >= on and of in (show, None))
+        own = [day for day, of in ahead if of == show]
+        return tuple(dict.fromkeys(own or [day for day, _ in ahead]))
 
     @property
     def open_defects(self) -> tuple[DefectState, ...]:

@@ -150,8 +150,9 @@ def _merits(
 def standing(
     yard: Yard, prospects: Prospects, options: Sequence[TouchUpOption]
 ) -> frozenset[tuple[str, date, str]]:
-    """The touch-ups of the last plan that are near, and as likely as then but for a fifth."""
-    found = set()
+    """The touch-ups on days that the keeper has set, as many as there are hands for, and those of
+    the last plan that are near, and as likely as then but for a fifth."""
+    found = _on_set_days(yard, options)
     for option in options:
         for show in option.merits:
             one = prospects[option.fish, show]
@@ -161,6 +162,23 @@ def standing(
             if stands(yard, option.fish, show, option.day, chance.both):
                 found.add(option.key)
     return frozenset(found)
+
+
+def _on_set_days(yard: Yard, options: Sequence[TouchUpOption]) -> set[tuple[str, date, str]]:
+    found: set[tuple[str, date, str]] = set()
+    in_vat = {(option.fish, option.day) for option in options if option.vat is not None}
+    for option in options:
+        fish = yard.state.fish[option.fish]
+        is_set = any(option.day in fish.touch_up_days(show, yard.on) for show in option.merits)
+        hands = sum(day == option.day for _, day, _ in found) < yard.keeper.touch_up.fish_per_day
+        near = any(
+            one == option.fish and abs((day - option.day).days) < yard.days("sedation_spacing").days
+            for one, day, _ in found
+        )
+        # Where healing in the vat is likelier in time, the choice settles where it heals.
+        if is_set and hands and not near and (option.fish, option.day) not in in_vat:
+            found.add(option.key)
+    return found
 
 
 def _barred(
@@ -261,11 +279,15 @@ def in_vat(
         return {}
     gap = yard.days("sedate_to_show_gap")
     last = one.events.departure_day - gap
+    own = touch_ups.fish.touch_up_days(one.events.show, yard.on)
     tried = yard.session_days(max(yard.on, last - VAT_AT_MOST), last) if days is None else days
+    if own:
+        tried = [day for day in own if days is None or day in days]
+    against = touch_ups.against_set if own else touch_ups.against
     found = {}
     best = one.best.both if one.best is not None else 0.0
     for day in tried:
-        if day < yard.on or day > last or touch_ups.against(day) is not None:
+        if day < yard.on or day > last or against(day) is not None:
             continue
         there = healing_in_vat(yard, touch_ups, day)
         chance = replace(there.on(day, one.events), fit=True)

@@ -138,7 +138,7 @@ def told(entry: JournalEntry, yard: Yard) -> Reason:
         "fish": FishId(fish.id) if fish else None,
         "show": ShowId(entry.show) if entry.show else None,
         "water": water_told(entry, yard.courses.by_fish),
-        "to": day_of(entry.to_day) if entry.to_day is not None else entry.to,
+        "to": day_of(entry.to_day) if entry.to_day is not None else entry.touch_up_on or entry.to,
         "what": entry.job or entry.treatment,
         "kind": entry.defect,
     }

@@ -168,7 +168,10 @@ def _session_jobs(yard: Yard, session: Session) -> Iterator[Draft]:
     if not keeper_may(yard):
         yield _ring_vet(session)
     yield _kit(session)
-    yield _session(yard, session)
+    draft = _session(yard, session)
+    if _is_set(session):
+        draft = replace(draft, counts_from=reason("touch-up-day-set"))
+    yield draft
 
 
 def session_waters(yard: Yard, session: Session) -> list[str]:
@@ -203,6 +206,11 @@ def _session(yard: Yard, session: Session) -> Draft:
         ),
         grade="derived",
     )
+
+
+def _is_set(session: Session) -> bool:
+    """Has the keeper set the day, for one of its fish?"""
+    return any(day == session.day for fish in session.fish for _, day in fish.days_set)
 
 
 def _title(yard: Yard, session: Session) -> Reason:

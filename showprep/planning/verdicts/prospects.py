@@ -118,7 +118,7 @@ def prospect(yard: Yard, touch_ups: TouchUps, events: Events) -> Prospect:
     window = touch_ups.window(events, limits.least) if touch_ups.specks else None
     days, because = _touch_up_days(yard, touch_ups, events, window, ill)
     best = max(days.values(), key=lambda one: one.both, default=None)
-    word, reasons = _speck_word(touch_ups, window, best, limits, because)
+    word, reasons = _speck_word(touch_ups, events, window, best, limits, because)
     word, reasons = _worst(word, reasons, others, fish, barred)
     if word in ("ready", "ready-after-touch-up", "tight"):
         word, reasons = _together(word, reasons, touch_ups, others, events, best, limits)
@@ -245,14 +245,45 @@ def _touch_up_days(
     because = _nothing_at_all(yard, events, ill)
     if because is not None:
         return {}, because
+    own = touch_ups.fish.touch_up_days(events.show, yard.on)
+    if own:
+        return _own_days(touch_ups, events, own)
     days = {*touch_ups.fit_days(window), *_standing(yard, touch_ups, events)}
     fit = {
         day: replace(touch_ups.on(day, events), fit=True)
         for day in sorted(days)
-        if before_departure(day, events.departure_day, yard.figures).level != "block"
-        and touch_ups.closed_by(day, events)
+        if _too_near(touch_ups, events, day) is None
     }
     return fit, None if fit else _no_day(yard, touch_ups, events, window)
+
+
+def _too_near(touch_ups: TouchUps, events: Events, day: date) -> Reason | None:
+    """What the journey has against a touch-up on a day that is fit by itself."""
+    found = before_departure(day, events.departure_day, touch_ups.yard.figures)
+    if found.level == "block":
+        return found.reason
+    return None if touch_ups.closed_by(day, events) else reason("open-at-departure-then", day=day)
+
+
+def _own_days(
+    touch_ups: TouchUps, events: Events, own: Sequence[date]
+) -> tuple[dict[date, TouchUpChance], Reason | None]:
+    """Of the days that the keeper has set those on which it can be done, and why not on the others.
+
+    How likely they are is the keeper's own affair; what is safe and lawful is not.
+    """
+    fit: dict[date, TouchUpChance] = {}
+    because: Reason | None = None
+    for day in own:
+        if day >= events.departure_day:
+            because = because or reason("set-day-after-show", day=day)
+            continue
+        against = touch_ups.against_set(day) or _too_near(touch_ups, events, day)
+        if against is None:
+            fit[day] = replace(touch_ups.on(day, events), fit=True)
+        else:
+            because = reason("set-day-barred", day=day, why=against)
+    return fit, None if fit else because
 
 
 def _standing(yard: Yard, touch_ups: TouchUps, events: Events) -> Iterator[date]:
@@ -295,6 +326,7 @@ def _no_day(yard: Yard, touch_ups: TouchUps, events: Events, window: TouchUpWind
 
 def _speck_word(
     touch_ups: TouchUps,
+    events: Events,
     window: TouchUpWindow | None,
     best: TouchUpChance | None,
     limits: ChanceLimits,
@@ -305,6 +337,10 @@ def _speck_word(
     speck = _specks(touch_ups)
     if best is None:
         return "as-it-is", (reason("speck-stays", speck=speck, why=because),)
+    if touch_ups.fish.touch_up_days(events.show, touch_ups.yard.on):
+        told = _on_set_day(touch_ups, events, window, best, speck)
+        likely = best.both >= limits.least  # a day is also set where it is not
+        return after_touch_up(best.both, limits) if likely else "as-it-is", (told,)
     first, last = window.earliest or best.day, window.latest or best.day
     told = reason(
         "speck-can-come-off",
@@ -320,6 +356,25 @@ def _speck_word(
 def after_touch_up(chance: float, limits: ChanceLimits) -> VerdictWord:
     """The word for a fish whose specks come off, by the chance that nothing is seen of them."""
     return "ready-after-touch-up" if chance >= limits.sure else "tight"
+
+
+def _on_set_day(
+    touch_ups: TouchUps, events: Events, window: TouchUpWindow, own: TouchUpChance, speck: Reason
+) -> Reason:
+    """What the day that the keeper has set gives, and what the best fit one would."""
+    days = (touch_ups.on(day, events) for day in touch_ups.fit_days(window))
+    free = [one for one in days if _too_near(touch_ups, events, one.day) is None]
+    best = max(free, key=lambda one: one.both, default=own)
+    if best.both <= own.both:
+        best = own
+    return reason(
+        "speck-comes-off-on-set-day",
+        speck=speck,
+        day=own.day,
+        chance=Chance(own.both),
+        best=best.day,
+        best_chance=Chance(best.both),
+    )
 
 
 def _specks(touch_ups: TouchUps) -> Reason:

@@ -148,6 +148,10 @@ class TouchUps:
                 return objection
         return None
 
+    def against_set(self, day: date) -> Reason | None:
+        """The same of a day that the keeper has set: free hands are the keeper's own affair."""
+        return self.against(day, hands=False) or self._looks(day)
+
     def cautions(self, day: date) -> Iterator[Reason]:
         """What does not forbid a touch-up on `day`, but is to be minded."""
         for fit in (water_fit(self.mean_on(day), self._figures), *self._moves_before(day)):

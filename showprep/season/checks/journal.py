@@ -30,6 +30,7 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "lost": ("fish",),
     "cancelled": ("show",),
     "postponed": ("show", "to_day"),
+    "touch-up day": ("fish", "touch_up_on"),
     "closed": ("fish",),
     "not closed": ("fish",),
     "clean": ("fish",),
@@ -53,9 +54,10 @@ OF_TREATING: dict[str, tuple[str, ...]] = {
     "treatment": ("treatment",),
     "by_vet": ("treatment",),
     "parasite": ("treatment", "parasites"),
+    "touch_up_on": ("touch-up day",),
 }
-"""What is said of a treatment or a find alone, by the entries it belongs to. Elsewhere it would be
-read by nobody, and the keeper would think it was."""
+"""What is said of a treatment, a find or a day set alone, by the entries it belongs to. Elsewhere
+nobody would read it, and the keeper would think somebody did."""
 
 
 def one_thing(checked: Checked) -> Iterator[Finding | None]:
@@ -85,7 +87,7 @@ def in_its_place(checked: Checked) -> Iterator[Finding | None]:
         for key, words in OF_TREATING.items():
             if getattr(entry, key) is None or entry.word in words:
                 continue
-            right = f"write it with did: treatment{' or saw: parasites' * (len(words) > 1)}"
+            right = f"write it with did: {words[0]}{' or saw: parasites' * (len(words) > 1)}"
             yield Finding(("journal", at, key), f"{key} is said of {entry.word!r}", right)
 
 
