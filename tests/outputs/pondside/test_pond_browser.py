@@ -177,6 +177,36 @@ def test_two_phones_and_a_server_that_goes_away_lose_and_double_nothing(
     assert len(entries(root)) == 4
 
 
+@pytest.mark.parametrize("why", ["full", "forbidden"])
+def test_a_phone_that_keeps_nothing_says_so_and_sends_all_the_same(
+    folder: Folder, browser: Any, why: str
+) -> None:
+    root, phone = folder(FILES), browser(0)
+    full = "Storage.prototype.setItem = () => { throw new DOMException('', 'QuotaExceededError'); }"
+    none = (
+        "Object.defineProperty(window, 'localStorage',"
+        " {get() { throw new DOMException('', 'SecurityError'); }})"
+    )
+    source = full if why == "full" else none
+    found = phone.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": source})
+    try:
+        with served(root) as address:
+            phone.get(address)
+            until(lambda: "This phone keeps nothing" in line(phone))
+            fill(phone, "cm: Ren", "49.5")
+            until(lambda: "kept on" not in line(phone) and len(entries(root)) == 1)
+            offline(phone, True)
+            fill(phone, "°C: main pond", "17.5")
+            fill(phone, "cm: Aoi", "53.5")
+            until(lambda: "kept on this phone: 2" in line(phone))
+            offline(phone, False)
+            until(lambda: len(entries(root)) == 3)
+            until(lambda: "kept on" not in line(phone))
+            until(lambda: "53.5" in phone.find_element("id", "log").text)
+    finally:
+        phone.execute_cdp_cmd("Page.removeScriptToEvaluateOnNewDocument", found)
+
+
 def test_hostile_names_run_nothing(folder: Folder, browser: Any) -> None:
     owned = "<img src=x onerror=document.title=1>"
     files = {**FILES, "fish.yaml": FILES["fish.yaml"].replace("name: Ren", f'name: "{owned}"')}

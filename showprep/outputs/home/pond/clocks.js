@@ -6,7 +6,7 @@
 const SESSION = HERE + "session:", CLOCK = HERE + "clock:", LAST_SEEN = HERE + "clock-seen";
 const KEPT_MS = 24 * 3600e3, SLIP_MS = 5000, SURE_MS = 5000, TICK_MS = 500;
 const PAGE = randomName();
-const doses = new Set(), held = new Map(), ticking = new Map();
+const doses = new Set(), ticking = new Map();
 let shownSessions = "", shownClocks = "";
 
 // A phone has two clocks. That of the day goes on while it sleeps, but can be set; the steady one cannot
@@ -32,13 +32,8 @@ function wasSetBack(from) {
 
 // --- what is kept
 
-function keepClock(key, value) {
-  held.set(key, value);
-  if (!keep(key, value)) $("line").dataset.trouble = say("not_kept");
-}
-
 function clockOf(key) {
-  return read(key, null) || held.get(key) || { at: {} };
+  return read(key, { at: {} });
 }
 
 function clockKey(kept, fish) {
@@ -46,8 +41,7 @@ function clockKey(kept, fish) {
 }
 
 function keptSessions() {
-  const keys = [...Object.keys(localStorage), ...held.keys()].filter((key) => key.startsWith(SESSION));
-  return [...new Set(keys)].sort().map((key) => [key, read(key, null) || held.get(key)]);
+  return keptUnder(SESSION).map((key) => [key, read(key, null)]).filter(([, kept]) => kept);
 }
 
 function newest(kept) {
@@ -56,10 +50,7 @@ function newest(kept) {
 }
 
 function putAway(key, kept) {
-  for (const name of [key, ...kept.one.fish.map((fish) => clockKey(kept, fish.id))]) {
-    held.delete(name);
-    localStorage.removeItem(name);
-  }
+  for (const name of [key, ...kept.one.fish.map((fish) => clockKey(kept, fish.id))]) drop(name);
 }
 
 // On opening: a session of which all was noted, or in which nothing was tapped for a day, is put away.
@@ -69,7 +60,7 @@ function tidyClocks() {
     const clocks = kept.one.fish.map((fish) => clockKey(kept, fish.id)).map((name) => [name, clockOf(name)]);
     if (clocks.every(([, one]) => one.at.noted) || Math.abs(now - newest(kept)) > KEPT_MS) putAway(key, kept);
     else if (now < before - SLIP_MS)
-      for (const [name, one] of clocks) if (one.at.in && !one.at.upright) keepClock(name, { ...one, doubt: true });
+      for (const [name, one] of clocks) if (one.at.in && !one.at.upright) keep(name, { ...one, doubt: true });
   }
 }
 
@@ -157,7 +148,7 @@ function keepSession(one, given) {
   const key = SESSION + state.on + ":" + id, before = read(key, null);
   const more = before ? before.one.fish.filter((left) =>
     !fish.some((now) => now.id === left.id) && clockOf(clockKey(before, left.id)).at.in) : [];
-  keepClock(key, {
+  keep(key, {
     on: state.on, began: before ? before.began : Date.now(), given,
     one: { id, title, stop, limits, fish: [...more, ...fish] },
   });
@@ -221,7 +212,7 @@ function fishClock(kept, fish) {
     if (name === "session") clock.at.noted = now;
     else if (name === "cloth") clock.at.out = clock.at.air = now;
     else clock.at[name === "wetted" ? "air" : name] = now;
-    keepClock(key, clock);
+    keep(key, clock);
   }
 
   function minutesOf(at) {

@@ -21,27 +21,48 @@ function make(tag, text, classes) {
 
 // --- what is kept on the phone
 
+// A browser that is told to keep nothing, or has no room left: then the page keeps it while it is open.
+const unkept = new Map();
+
 function read(key, other) {
   try {
-    return JSON.parse(localStorage.getItem(key)) ?? other;
+    return JSON.parse(unkept.get(key) ?? localStorage.getItem(key)) ?? other;
   } catch {
     return other;
   }
 }
 
-// Whether the phone kept it: a browser that is told to keep nothing refuses.
 function keep(key, value) {
+  const text = JSON.stringify(value);
   try {
-    localStorage.setItem(key, JSON.stringify(value));
-    return true;
+    localStorage.setItem(key, text);
+    unkept.delete(key);
   } catch {
-    return false;
+    unkept.set(key, text);
   }
 }
 
+function drop(key) {
+  unkept.delete(key);
+  try {
+    localStorage.removeItem(key);
+  } catch {
+    // What cannot be kept cannot be there.
+  }
+}
+
+function keptUnder(begin) {
+  let keys = [];
+  try {
+    keys = Object.keys(localStorage);
+  } catch {
+    // As above.
+  }
+  return [...new Set([...keys, ...unkept.keys()])].filter((key) => key.startsWith(begin)).sort();
+}
+
 function queued() {
-  const keys = Object.keys(localStorage).filter((key) => key.startsWith(TAP)).sort();
-  return keys.map((key) => [key, read(key, null)]).filter(([, tap]) => tap);
+  return keptUnder(TAP).map((key) => [key, read(key, null)]).filter(([, tap]) => tap);
 }
 
 function told() {
@@ -51,7 +72,7 @@ function told() {
 function tell(tap, how, text, mind) {
   const log = told().filter((one) => one.tap !== tap.tap);
   log.unshift({ ...tap, how, text, mind: mind && mind.length ? mind : undefined });
-  localStorage.setItem(LOG, JSON.stringify(log.slice(0, MOST_TOLD)));
+  keep(LOG, log.slice(0, MOST_TOLD));
 }
 
 function randomName() {
@@ -76,7 +97,7 @@ function tapped(given, fish, label, place, more = {}) {
   const tap = { tap: name || randomName(), on: undo ? undo.on : today(), given, fish, undo: Boolean(undo) };
   count += 1;
   const key = TAP + String(Date.now()).padStart(15, "0") + String(count).padStart(5, "0") + tap.tap;
-  localStorage.setItem(key, JSON.stringify({ ...tap, photo, label, place, undoes: undo ? undo.tap : "" }));
+  keep(key, { ...tap, photo, label, place, undoes: undo ? undo.tap : "" });
   show();
   send();
 }
@@ -146,7 +167,7 @@ async function sendOne(key, tap) {
   } else {
     tell(tap, "refused", found ? found.refused : String(answer.status));
   }
-  localStorage.removeItem(key);
+  drop(key);
   if (tap.photo) dropPhoto(name);
   return true;
 }
@@ -169,7 +190,7 @@ async function lookNow() {
       if (!found.same) {
         state = found;
         seen = found.number;
-        keep(LABELS, state.labels);
+        if (JSON.stringify(read(LABELS, null)) !== JSON.stringify(state.labels)) keep(LABELS, state.labels);
         daysOff = Math.round(Date.parse(state.on) / 864e5) - dayNumber(new Date());
         showAll();
       } else if (state) {
@@ -321,6 +342,7 @@ function show() {
   line.push(online ? say("connected") : say("offline"));
   if (waiting.length) line.push(say("waiting").replace("{number}", waiting.length));
   if (online && state && state.planning) line.push(say("planning"));
+  if (unkept.size) line.push(say("not_kept"));
   if ($("line").dataset.trouble) line.push($("line").dataset.trouble);
   const text = line.filter(Boolean).join(". ");
   if ($("line").textContent !== text) $("line").textContent = text;
@@ -383,4 +405,7 @@ function logLine(one) {
 addEventListener("online", () => { send(); look(0); });
 document.addEventListener("visibilitychange", () => { if (!document.hidden) look(0); });
 addEventListener("storage", show);
+addEventListener("beforeunload", (event) => {
+  if ([...unkept.keys()].some((key) => key.startsWith(TAP))) event.preventDefault();
+});
 addEventListener("DOMContentLoaded", () => lookNow());
