@@ -1,16 +1,19 @@
-"""`collect`: what was ticked on the phone, into the journal; the rest is named and left open."""
+"""`collect`: what was ticked and moved on the phone, into the journal; the rest is named."""
 
 from __future__ import annotations
 
 import sys
+from collections.abc import Mapping
 from datetime import date, datetime
 from pathlib import Path
 
 import typer
 
 from showprep.commands import note
+from showprep.commands.asking import Ask, answer, terminal
 from showprep.commands.loading import load_with_done
 from showprep.commands.streams import say
+from showprep.outputs.calendar.editions import DoneOn
 from showprep.outputs.calendar.identity import uid_of
 from showprep.outputs.calendar.ledger import LedgerRow
 from showprep.outputs.calendar.season_identity import known_identity
@@ -22,13 +25,16 @@ from showprep.outputs.server.look import Look
 from showprep.outputs.server.password import password_for
 from showprep.outputs.server.read_back import FromPhone, read_back
 from showprep.outputs.server.whose import ledger_for, ledger_of
+from showprep.outputs.words.moved_day import moved_day_lines
 from showprep.outputs.words.plain import counted
 from showprep.planning.jobs.done_by import MEASURED, SEEN, told_by_a_tick
+from showprep.planning.plan import Plan
 
 
 def run(*, season: Path, url: str, user: str, go: bool, today: date, now: datetime) -> None:
-    """Read the calendar at `url`, show what each change would do, and write what was ticked into
-    the journal: after asking, or at once if `go`. Only the journal is written.
+    """Read the calendar at `url`, show what each change would do, and write what was ticked, and
+    the touch-ups that were moved, into the journal: after asking, or at once if `go`. Nothing but
+    the journal is written.
 
     `now` (aware) counts only when the ledger is lost. Raises Failure (status 1) where something
     stays open or was refused.
@@ -50,12 +56,13 @@ def run(*, season: Path, url: str, user: str, go: bool, today: date, now: dateti
     for text in notes:
         say(text, err=True)
     # What the journal says already is not written again, however often this is run.
-    known = ("ticked", "deleted")
-    touched = tuple(one for one in touched if one.touch not in known or done_on(one.row) is None)
+    days = {task.id: task.first_day for task in plan.tasks}
+    touched = tuple(one for one in touched if not _known(one, done_on, days))
     if not touched:
         say("Nothing was changed on the phone that the journal does not say.")
         return
-    written = sum(_taken(season, one, go=go, today=today) for one in touched)
+    ask = terminal()
+    written = sum(_taken(season, plan, one, go=go, today=today, ask=ask) for one in touched)
     left = len(touched) - written
     say(f"{counted(written, 'change')} written to journal.yaml, {left} left open.")
     if written:
@@ -64,18 +71,37 @@ def run(*, season: Path, url: str, user: str, go: bool, today: date, now: dateti
         raise Failure(f"{counted(left, 'change')} on the phone left open.")
 
 
-def _taken(season: Path, one: FromPhone, *, go: bool, today: date) -> bool:
+def _known(one: FromPhone, done_on: DoneOn, days: Mapping[str, date]) -> bool:
+    """Does the journal say it already: that it was done, or that this is its day?"""
+    if one.touch in ("ticked", "deleted"):
+        return done_on(one.row) is not None
+    return (
+        one.touch == "moved" and _is_touch_up(one.row) and days.get(one.row.task or "") == one.day
+    )
+
+
+def _is_touch_up(row: LedgerRow) -> bool:
+    return row.kind in ("touch-up", "ask-a-vet")
+
+
+def _taken(
+    season: Path, plan: Plan, one: FromPhone, *, go: bool, today: date, ask: Ask | None
+) -> bool:
     """Tell of one change, and write it where that can be done; was it written?"""
     typer.echo(_told(one))
-    entry = _entry(one)
+    if one.touch == "moved" and one.day is not None and _is_touch_up(one.row):
+        row = one.row
+        for line in moved_day_lines(plan, row.fish, row.show, one.published_day, one.day):
+            typer.echo(f"  {line}")
+    entry = _entry(one, None if go else ask)
     if isinstance(entry, str):
         typer.echo(f"  {entry}")
         return False
-    day = min(one.day or one.published_day, today)
     given, fish = entry
+    day = today if "touch_up_on" in given else min(one.day or one.published_day, today)
     words = ", ".join([f"{key}: {value}" for key, value in given.items()] + list(fish))
     typer.echo(f"  Into the journal, on {day}: {words}")
-    if not go and not _agreed():
+    if not go and one.touch != "deleted" and not _agreed():
         return False
     try:
         note.run(season, {**given, "on": day.isoformat()}, list(fish), today)
@@ -109,27 +135,59 @@ def _told(one: FromPhone) -> str:
             return f"Changed so that it cannot be read: {title}"
 
 
-def _entry(one: FromPhone) -> tuple[dict[str, str], tuple[str, ...]] | str:
+Entry = tuple[dict[str, str], tuple[str, ...]]
+
+
+def _entry(one: FromPhone, ask: Ask | None) -> Entry | str:
     """The journal's entry for a change; a text that says why there is none, and what to do."""
     row, task = one.row, one.row.task or ""
     settle = f"--keep-plan {task} or --keep-phone {task}"
     match one.touch:
         case "ticked":
             return _of_tick(row)
+        case "moved" if _is_touch_up(row) and one.day is not None:
+            of_show = {"show": row.show} if row.show else {}
+            return {"touch_up_on": one.day.isoformat(), **of_show}, row.fish
         case "moved":
             return f"Left open. Publish with {settle} to settle which day stands."
         case "deleted":
-            return (
-                "Left open: a deleted job is never taken as done. If it was done, say so with"
-                f" 'note --job {task}'; if it was a mistake, publish with --keep-plan {task}."
-            )
+            return _of_deletion(row, ask)
         case "noted":
             return "It stays in the calendar. The journal takes it with 'note ... --note TEXT'."
         case _:
             return f"Left open. Publish with {settle}."
 
 
-def _of_tick(row: LedgerRow) -> tuple[dict[str, str], tuple[str, ...]] | str:
+def _of_deletion(row: LedgerRow, ask: Ask | None) -> Entry | str:
+    """What a deleted job means is asked: it is never taken as done."""
+    task = row.task or ""
+    back = f"publish with --keep-plan {task} to put it back"
+    if ask is None:
+        return (
+            "Left open: a deleted job is never taken as done. If it was done, say so with"
+            f" 'note --job {task}'; if it was a mistake, {back}."
+        )
+    question = "  Was it done (d), is it not needed (n), or was it a mistake (m)? Empty leaves it."
+    match answer(ask, question, _one_of_three, left_out="")[:1].casefold():
+        case "d":
+            return _of_tick(row)
+        case "n" if _is_touch_up(row):
+            return (
+                "Left open: the plan goes on with it while the speck is in the fish's file. To"
+                f" leave it off the phone, publish with --keep-phone {task}."
+            )
+        case "n":
+            return {"did": "job", "job": task, "note": "not needed"}, ()
+        case "m":
+            return f"Left open: {back}."
+    return f"Left open: {back}."
+
+
+def _one_of_three(said: str) -> str | None:
+    return None if said[:1].casefold() in ("d", "n", "m") else "Answer d, n or m"
+
+
+def _of_tick(row: LedgerRow) -> Entry | str:
     """Written in the journal's own words where it has some: a touch-up that is only ticked off
     as a job would leave the speck where it is."""
     kind = row.kind or ""

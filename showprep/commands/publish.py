@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
@@ -11,7 +11,6 @@ import typer
 
 from showprep.commands.loading import load_with_done
 from showprep.commands.streams import say
-from showprep.outputs.calendar.jobs import About
 from showprep.outputs.calendar.season_identity import identity_of, known_identity
 from showprep.outputs.failure import Failure
 from showprep.outputs.remembered import remember as remember_plan
@@ -21,9 +20,8 @@ from showprep.outputs.server.password import password_for, remember
 from showprep.outputs.server.publish import PublishReport, publish
 from showprep.outputs.server.steps import Kind, ServerStep
 from showprep.outputs.server.whose import ledger_of
-from showprep.outputs.words.chances import in_ten
+from showprep.outputs.words.moved_day import moved_day_lines
 from showprep.outputs.words.plain import counted
-from showprep.outputs.words.speaker import Speaker
 from showprep.planning.plan import Plan
 
 _WOULD: dict[Kind, str] = {"add": "Add", "change": "Change", "remove": "Take off"}
@@ -138,7 +136,10 @@ def _conflict(step: ServerStep, plan: Plan | None) -> list[str]:
     """A job that a phone changed: what stands where, what it does to the chance, the ways out."""
     said = [f"Left alone: {step.title}, since {step.because}; {_days(step)}."]
     if plan is not None and step.phone_day is not None and step.job is not None:
-        said.extend(_chances(plan, step.job.about, step.day, step.phone_day))
+        about = step.job.about
+        if about.kind == "touch-up":
+            told = moved_day_lines(plan, about.fish, about.show, step.day, step.phone_day)
+            said.extend(f"  {line}" for line in told)
     name = step.task or step.uid
     said.append(f"  Settle it with --keep-plan {name} or --keep-phone {name}.")
     return said
@@ -154,21 +155,3 @@ def _days(step: ServerStep) -> str:
     if step.job is not None and step.old_day is not None and step.old_day != step.day:
         days += f" (before: {step.old_day})"
     return days
-
-
-def _chances(plan: Plan, about: About, planned: date, moved: date) -> Iterator[str]:
-    """What another day does to the chance of each fish of a touch-up."""
-    if about.kind != "touch-up":
-        return
-    speaker = Speaker.of(plan)
-    for one in plan.verdicts:
-        if one.fish not in about.fish or one.show != about.show or one.touch_up is None:
-            continue
-        by_day = {row.day: row.both for row in one.touch_up.curve}
-        name = speaker.fish.get(one.fish, one.fish)
-        before = by_day.get(planned)
-        after = by_day.get(moved)
-        if before is not None and after is not None:
-            yield f"  {name}: clean {in_ten(before)} becomes {in_ten(after)}."
-        else:
-            yield f"  {name}: {moved} lies outside the days on which this touch-up can be planned."

@@ -67,6 +67,11 @@ def _before(alarm: Any) -> int:
     return int(-seconds() // 60) if seconds is not None else -1
 
 
+# Of events that are repeated, and of tasks: no property of an event of ours.
+OF_OTHERS = (
+    *("DURATION", "RECURRENCE-ID", "EXDATE", "RDATE"),
+    *("DUE", "COMPLETED", "PERCENT-COMPLETE"),
+)
 TICKS = ("✓", "✔", "☑", "x ", "X ")
 
 
@@ -85,12 +90,13 @@ def phone_event(data: bytes, uid: str) -> PhoneEvent | None:
 
 
 def any_event(data: bytes) -> PhoneEvent | None:
-    """The one event in a resource, whoever made it; None where it cannot be told."""
-    from icalendar import Calendar, Event
+    """The one event in a resource, whoever made it, or the task that a program has made of it;
+    None where it cannot be told."""
+    from icalendar import Calendar, Event, Todo
 
     try:
-        (event,) = Calendar.from_ical(data).walk("VEVENT")
-        if not isinstance(event, Event) or "RRULE" in event:
+        (event,) = _jobs(Calendar.from_ical(data))
+        if not isinstance(event, Event | Todo) or "RRULE" in event:
             return None
         alarms = [_before(one) for one in event.walk("VALARM")]
         return PhoneEvent(
@@ -107,6 +113,10 @@ def any_event(data: bytes) -> PhoneEvent | None:
         return None
 
 
+def _jobs(calendar: Any) -> list[Any]:
+    return [one for one in calendar.subcomponents if one.name in ("VEVENT", "VTODO")]
+
+
 def merged(theirs: PhoneEvent, ours: bytes, published: str, alarm: int | None) -> bytes:
     """Our new edition with what the keeper wrote on the phone: what remains of a description when
     the published one is taken out, alarms other than the published, colour, categories."""
@@ -114,7 +124,7 @@ def merged(theirs: PhoneEvent, ours: bytes, published: str, alarm: int | None) -
     from icalendar.prop import vText
 
     old, new = Calendar.from_ical(theirs.data), Calendar.from_ical(ours)
-    (event,), (edition,) = old.walk("VEVENT"), new.walk("VEVENT")
+    (event,), (edition,) = _jobs(old), _jobs(new)
     words = own_words(theirs.description, published)
     if words:
         text = f"{edition.get('DESCRIPTION', '')}\n\n{words}".strip()
@@ -122,7 +132,7 @@ def merged(theirs: PhoneEvent, ours: bytes, published: str, alarm: int | None) -
         edition.add("DESCRIPTION", text)
     for name, value in event.items():
         own = name not in edition or name == "CATEGORIES"
-        if own and name not in ("DURATION", "RECURRENCE-ID", "EXDATE", "RDATE"):
+        if own and name not in OF_OTHERS:
             edition[name] = value
     if theirs.alarms != (() if alarm is None else (alarm,)):
         edition.subcomponents = list(event.subcomponents)

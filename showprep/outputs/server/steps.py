@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Literal
 
+from showprep.outputs.calendar.editions import moment_text
 from showprep.outputs.calendar.jobs import Job
 from showprep.outputs.calendar.ledger import Ledger, LedgerRow
 from showprep.outputs.failure import Failure
@@ -182,7 +183,9 @@ class _Sides:
             return self._left(job, record, etag, CHANGED_THERE if known else UNKNOWN)
         if event.ticked(record.summary):
             return replace(self._left(job, record, etag, TICKED_THERE), theirs=event)
-        if not event.same_moments(record.start, record.end):
+        planned = moment_text(job.start), moment_text(job.end)
+        moved = not event.same_moments(record.start, record.end)
+        if moved and not event.same_moments(*planned):  # where the plan has followed, all is well
             left = self._left(job, record, etag, MOVED_THERE)
             return replace(left, phone_day=event.day, theirs=event)
         if event.summary != record.summary or event.status != "CONFIRMED":

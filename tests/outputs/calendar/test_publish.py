@@ -592,6 +592,120 @@ def test_what_is_ticked_comes_back_and_the_rest_is_left_open(
     assert read_season(yard.season, on).season.journal == entries, "written once, however often"
 
 
+WITH_A_SPECK = {
+    "keeper.yaml": SEASON["keeper.yaml"]
+    + "touch_up: {by: keeper, law_checked: yes, law_country: Ireland, bath_litres: 30,"
+    " strength_percent: 10}\n",
+    "shows.yaml": SEASON["shows.yaml"],
+    "fish.yaml": "aoi: {name: Aoi, variety: kohaku, lives_in: pond, merit: 80,"
+    " lengths_cm: {2027-03-01: 50},"
+    " defects: [{kind: shimi, where: left shoulder, size_mm: 2, seen: 2027-03-01}]}\n",
+}
+
+
+@pytest.fixture
+def with_a_speck(yard: Yard, monkeypatch: pytest.MonkeyPatch) -> Yard:
+    for name, text in WITH_A_SPECK.items():
+        (yard.season / name).write_text(text)
+    monkeypatch.setenv("SHOWPREP_PASSWORD", "pond water")
+    return yard
+
+
+def collected(yard: Yard, on: date, *, go: bool) -> None:
+    url = yard.radicale.url(yard.path)
+    collect.run(season=yard.season, url=url, user="hana", go=go, today=on, now=yard.now)
+
+
+def test_a_touch_up_moved_on_the_phone_becomes_the_keepers_day(
+    with_a_speck: Yard, capsys: pytest.CaptureFixture[str]
+) -> None:
+    yard, on = with_a_speck, date(2027, 4, 20)
+    plan = load_plan(yard.season, on)
+    (before,) = (task for task in plan.tasks if task.kind == "touch-up")
+    yard.publish(plan)
+    yard.edit(uid_of(before.id), lambda event: moved(event, 8))
+    yard.edit(uid_of(before.id), lambda event: noted(event, "Jan comes to help."))
+    with pytest.raises(Failure, match="1 change on the phone left open"):  # the words
+        collected(yard, on, go=True)
+    said = capsys.readouterr().out
+    later = before.first_day + timedelta(days=8)
+    assert f"touch_up_on: {later}" in said
+    assert "Aoi: clean 8 in 10 becomes 6 in 10." in said
+    plan = load_plan(yard.season, on)
+    (after,) = (task for task in plan.tasks if task.kind == "touch-up")
+    assert (after.id, after.first_day) == (before.id, later)
+    outcome = yard.publish(plan)
+    assert outcome.differ(went=True) == 0
+    event = yard.there()[uid_of(after.id)]
+    assert event["DTSTART"].dt == later
+    assert "Jan comes to help." in event["DESCRIPTION"]
+    assert set(kinds(yard.publish(plan))) == {"keep"}
+
+
+@pytest.mark.parametrize(
+    ("answer", "entry"),
+    [
+        ("done", {"did": "job"}),
+        ("n", {"did": "job", "note": "not needed"}),
+        ("m", None),
+        ("", None),
+    ],
+)
+def test_a_deleted_job_is_asked_about(
+    answer: str, entry: Any, with_a_speck: Yard, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    yard, on = with_a_speck, date(2027, 4, 20)
+    plan = load_plan(yard.season, on)
+    net = next(task for task in plan.tasks if task.kind == "net-practice")
+    yard.publish(plan)
+    yard.radicale.ask("DELETE", f"{yard.path}{uid_of(net.id)}.ics")
+    with pytest.raises(Failure, match="left open"):
+        collected(yard, on, go=True)
+    assert not (yard.season / "journal.yaml").exists()
+    monkeypatch.setattr(collect, "terminal", lambda: lambda question: answer)
+    if entry is None:
+        with pytest.raises(Failure, match="left open"):
+            collected(yard, on, go=False)
+        assert not (yard.season / "journal.yaml").exists()
+        return
+    collected(yard, on, go=False)
+    (written,) = read_season(yard.season, on).season.journal
+    assert written.job == net.id
+    assert entry.items() <= written.model_dump().items()
+    assert net.id not in {task.id for task in load_plan(yard.season, on).tasks}
+
+
+def test_a_job_completed_as_a_task_counts_as_ticked(with_a_speck: Yard) -> None:
+    """Some programs make a task (VTODO) of what was done: RFC 5545 §3.6.2, §3.8.1.11."""
+    yard, on = with_a_speck, date(2027, 4, 20)
+    plan = load_plan(yard.season, on)
+    net = next(task for task in plan.tasks if task.kind == "net-practice")
+    yard.publish(plan)
+    path = f"{yard.path}{uid_of(net.id)}.ics"
+    _, data = yard.radicale.ask("GET", path)
+    for old, new in (
+        (b"BEGIN:VEVENT", b"BEGIN:VTODO"),
+        (b"END:VEVENT", b"END:VTODO"),
+        (b"DTEND;", b"DUE;"),
+        (b"STATUS:CONFIRMED", b"STATUS:COMPLETED\r\nPERCENT-COMPLETE:100"),
+        (b"TRANSP:TRANSPARENT\r\n", b""),
+    ):
+        assert old in data
+        data = data.replace(old, new)
+    yard.radicale.ask("DELETE", path)
+    assert yard.put(path, data) == 201
+    collected(yard, on, go=True)
+    plan = load_plan(yard.season, on)
+    assert net.id not in {task.id for task in plan.tasks}
+
+    def done_on(row: LedgerRow) -> date | None:
+        return on if row.task == net.id else None
+
+    outcome = yard.publish(plan, done_on=done_on)
+    assert outcome.differ(went=True) == 0
+    assert str(yard.there()[uid_of(net.id)]["SUMMARY"]).startswith("Done: ")
+
+
 def test_an_emptied_calendar_says_nothing(yard: Yard, two: tuple[Plan, Plan]) -> None:
     yard.publish(two[0])
     ledger = load(yard.ledger)
