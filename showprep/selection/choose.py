@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from math import fsum
+from math import fsum, inf
 
 from showprep.selection.by_hand import by_hand, thinned
 from showprep.selection.easy import easy_plan
@@ -64,20 +64,21 @@ def choose(problem: Instance, work: Work | None = None, stop: Stop = never) -> C
     large = MORE_WORK if len(options.entries) > LARGE else 1
     meter = Meter(work.steps * large, stop)
     model = build(part)
-    search = Search(model, Relaxation(model.linear), work.nodes)
+    search = Search(model, Relaxation(model.linear))
     start = hand if part is options or hand is None else _moved(hand, options, part)
     found = search.best({}, start, meter)
-    if part is not options and found.pick is not None:
-        above = max(show_bound(options), found.worth)
-        found = Incumbent(_moved(found.pick, part, options), found.worth, above)
+    if part is not options:
+        found.bound = inf
+        found.pick = found.pick and _moved(found.pick, part, options)
     if found.pick is None:
         if found.infeasible:
             limits = why_not(options, meter)
             return _cannot(problem, options, Solution(0, 0, True, why_not=limits))
-        return _cannot(problem, options, Solution(0, found.bound, False, interrupted=stop()))
+        above = min(found.bound, show_bound(options))
+        return _cannot(problem, options, Solution(0, above, False, interrupted=stop()))
     found.pick = thinned(options, found.pick)
     found.worth = worth_of(options, found.pick)
-    found.bound = max(found.bound, found.worth)
+    found.bound = max(min(found.bound, show_bound(options)), found.worth)
     solution = _solution(options, found, meter.interrupted)
     return Chosen(problem, options, solution, found.pick, search if part is options else None)
 

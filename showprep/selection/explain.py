@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import inf
@@ -69,19 +69,18 @@ class Questions:
         self.chosen, self.options, self.pick = chosen, chosen.options, chosen.pick
         self.worth = chosen.solution.worth
         self.meter = Meter((work or Work()).questions, stop)
-        self.nodes = (work or Work()).nodes
         self.known: list[Pick] = []
         # Of a season too large for one model only guesses are told.
         self.large = chosen.search is None and len(self.options.entries) > MOST_ENTRIES
         search = chosen.search
         if search is None:
             model = build(self.options.part((), ()) if self.large else self.options)
-            search = Search(model, Relaxation(model.linear), self.nodes)
+            search = Search(model, Relaxation(model.linear))
         self.search, self.model = search, search.model
         self.rows = _rows_by_column(self.model.linear)
 
     def all(self) -> Explained:
-        """Every cost, the cheapest guesses first worked out exactly, then every gain."""
+        """Every cost, those first whose guess is nearest its bound, then every gain."""
         out = [n for n in range(len(self.options.entries)) if n not in self.pick.entered]
         limits = {n: () if self.large else self.stands_against(n) for n in out}
         if len(out) > MOST_PAIRS:
@@ -94,7 +93,7 @@ class Questions:
         found: dict[int, Incumbent] = {}
         gains_have = self.meter.steps // 3
         self.meter.steps -= gains_have
-        for number in sorted(out, key=lambda n: (-_worth(self.options, guesses[n]), n)):
+        for number in self._nearest(guesses):
             found[number] = self._with(number, guesses[number])
         self.meter.steps = max(self.meter.steps, 0) + gains_have
         costs = [self._cost(number, found[number], limits[number]) for number in out]
@@ -122,6 +121,18 @@ class Questions:
 
     def _guess(self, number: int) -> Pick | None:
         return None if self.meter.spent else with_entry(self.options, self.pick, number)
+
+    def _nearest(self, guesses: Mapping[int, Pick | None]) -> list[int]:
+        """Entries by how far their guess is below what reduced costs allow, the nearest first."""
+        relaxation = self.search.relaxation
+        values = relaxation.bound({}, self.meter).values
+
+        def far(number: int) -> tuple[float, int]:
+            place = self.model.entered[number]
+            least = abs(relaxation.reduced[place]) if values and values[place] < CLOSE else 0.0
+            return -least - _worth(self.options, guesses[number]), number
+
+        return sorted(guesses, key=far)
 
     def _with(self, number: int, start: Pick | None, most: int = ONE) -> Incumbent:
         """The best plan with one entry made."""
@@ -164,7 +175,7 @@ class Questions:
             if limit.kind in GUARDS or most is None or self.meter.spent:
                 continue
             linear = _relaxed(self.model.linear, limit)
-            search = Search(replace(self.model, linear=linear), Relaxation(linear), self.nodes)
+            search = Search(replace(self.model, linear=linear), Relaxation(linear))
             own = Meter(min(ONE, self.meter.steps), self.meter.stop)
             before = own.steps
             found = search.best({}, self.pick, own, HALF)

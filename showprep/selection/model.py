@@ -14,6 +14,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from itertools import combinations, pairwise
+from math import inf
 from zlib import crc32
 
 from showprep.selection.linear import Linear
@@ -45,6 +46,11 @@ class Model:
     journey: dict[str, int] = field(default_factory=dict)
     returning: dict[tuple[str, date, date], int] = field(default_factory=dict)
     ranked: set[int] = field(default_factory=set)
+
+    @property
+    def deciding(self) -> list[int]:
+        """The columns that, once whole, mostly make all others whole by themselves."""
+        return [*self.journey.values(), *self.returning.values(), *self.entered]
 
     def read(self, values: Sequence[float]) -> Pick:
         """The pick that a solver's values stand for."""
@@ -145,9 +151,9 @@ def _levels_ranked(model: Model, own: Sequence[int]) -> None:
     limits = options.problem.shows[options.entries[own[0]].option.show]
     most = min((limit for limit in (limits.fish, limits.boxes) if limit is not None), default=999)
     in_rank: dict[int, list[int]] = defaultdict(list)
+    model.ranked |= set(own)
     for number in own:
         entry, columns = options.entries[number], model.levels[number]
-        model.ranked.add(number)
         for level in entry.levels:
             if level.value > 0:
                 better = sum(value >= level.value for value in best)  # itself among them
@@ -167,8 +173,9 @@ def _levels_ranked(model: Model, own: Sequence[int]) -> None:
                 linear.row([*mine, *by], upper=0.0)
         every = [(place, 1.0) for place in columns.values()]
         linear.row([*every, (model.entered[number], -1.0)], 0.0, 0.0)
+    journey = model.journey[options.entries[own[0]].option.show]
     for rank in sorted(in_rank):
-        linear.row([(place, 1.0) for place in in_rank[rank]], upper=1.0)
+        linear.row([*((place, 1.0) for place in in_rank[rank]), (journey, -1.0)], upper=0.0)
 
 
 def _one_at_a_time(options: Options, own: Sequence[int]) -> list[list[int]]:
@@ -307,7 +314,8 @@ def _show_rows(model: Model, limits: ShowLimits, numbers: Sequence[int]) -> None
         for size in sorted({entries[n].option.size_class for n in numbers} - {""}):
             own = [n for n in numbers if entries[n].option.size_class == size]
             limit = Limit("entries-per-class", f"{limits.show}|{size}")
-            linear.at_most([(model.entered[n], 1) for n in own], limits.entries_per_class, limit)
+            places = [(model.entered[n], 1) for n in own]
+            linear.at_most(places, limits.entries_per_class, limit, journey)
     lengths = [thousandths(entries[n].option.length_cm) for n in numbers]
     for kind, amounts, least, more in (
         ("fish-at-least", [1] * len(numbers), limits.fish_at_least, 1),
@@ -332,6 +340,14 @@ def _fee_row(model: Model) -> None:
     limit, more = Limit("fees"), thousandths(dearest_fee(problem))
     most = thousandths(problem.fees)
     model.linear.at_most([*entries.items(), *shows.items()], most, limit, more=more)
+    # All shows paid, what is left buys whole entries only; a show left out buys some more.
+    each = Counter(fee for fee in entries.values() if fee).most_common(1)
+    if each:
+        fee = each[0][0]
+        whole = {at: -(-one // fee) for at, one in shows.items()}
+        room = (most - sum(shows.values())) // fee + sum(whole.values())
+        terms = [*((at, one // fee) for at, one in entries.items()), *whole.items()]
+        model.linear.row(terms, upper=room, limit=limit, more=inf)
 
 
 def dearest_fee(problem: Instance) -> float:
