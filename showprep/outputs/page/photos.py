@@ -12,7 +12,7 @@ from showprep.planning.plan import Plan
 
 LONGEST_SIDE = 360  # pixels
 A_FISH = 6  # photos at most, the latest ones
-MOST_PIXELS = 89_000_000  # of one photo as it is read; more makes Pillow suspect a trap too
+MOST_UNPACKED = 50_000_000  # pixels in memory; a JPEG of any camera is unpacked smaller than it is
 ALL_TOGETHER = 1_200_000  # bytes of base64 at most
 ADVICE = (
     "Showprep was installed without the part that reads photos; to have them on the page, run: "
@@ -88,18 +88,22 @@ def bare_picture(
     longest_side: int,
     quality: int,
     formats: Sequence[str] = ("JPEG", "PNG", "WEBP"),
-    most_pixels: int = MOST_PIXELS,
+    most_pixels: int | None = None,
 ) -> tuple[bytes, tuple[int, int]] | None:
     """A photo as a JPEG of the picture alone, upright, no side longer than so many pixels; and its
-    size. None when it cannot be read, or would be larger than `most_pixels` when it is unpacked.
+    size. None when it cannot be read, has more than `most_pixels`, or would fill the memory.
+
+    Pillow itself refuses what has more than 178 million pixels.
     """
     from PIL import Image, ImageOps
 
     try:
         with Image.open(io.BytesIO(data), formats=tuple(formats)) as image:
-            if image.width * image.height > most_pixels:
+            if most_pixels is not None and image.width * image.height > most_pixels:
                 return None
             image.draft("RGB", (longest_side * 2, longest_side * 2))
+            if image.width * image.height > MOST_UNPACKED:
+                return None
             upright = ImageOps.exif_transpose(image).convert("RGB")
     except Exception:  # a damaged file can fail anywhere inside the decoder
         return None

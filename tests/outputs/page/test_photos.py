@@ -104,3 +104,17 @@ def test_many_photos_leave_room_for_the_page(image: Any) -> None:
     text = render_page(replace(plan, fish=fish), files)
     assert "data:image/jpeg;base64," in text
     assert len(text.encode()) < 3_000_000
+
+
+def test_what_would_fill_the_memory_is_not_unpacked(
+    image: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from showprep.outputs.page import photos
+
+    monkeypatch.setattr(photos, "MOST_UNPACKED", 2_000_000)
+    out = io.BytesIO()
+    image.new("RGB", (2000, 1500), "orange").save(out, "PNG")
+    files = {"a.jpg": a_photo(image, 8000, 4000), "b.png": out.getvalue()}
+    album = album_of(with_photos("a.jpg", "b.png"), files)
+    assert [one.name for one in album.by_fish["aoi"]] == ["a.jpg"]  # unpacked at a quarter
+    assert album.missing == ("b.png",)
