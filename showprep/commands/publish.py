@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
 import typer
 
-from showprep.commands.loading import load_with_done
+from showprep.commands.loading import done_by, load_yard_and_plan
 from showprep.commands.streams import say
 from showprep.outputs.calendar.season_identity import identity_of, known_identity
 from showprep.outputs.failure import Failure
@@ -20,10 +20,15 @@ from showprep.outputs.server.password import password_for, remember
 from showprep.outputs.server.publish import PublishReport, publish
 from showprep.outputs.server.steps import Kind, ServerStep
 from showprep.outputs.server.whose import ledger_of
+from showprep.outputs.words.changes import why_text
 from showprep.outputs.words.moved_day import moved_day_lines
 from showprep.outputs.words.plain import counted
+from showprep.outputs.words.speaker import Speaker
+from showprep.planning.follow_up.changes import news_since
 from showprep.planning.plan import Plan
+from showprep.planning.yard.yard import Yard
 
+Cause = Callable[[tuple[str, ...], str | None, str | None], str]
 _WOULD: dict[Kind, str] = {"add": "Add", "change": "Change", "remove": "Take off"}
 
 
@@ -49,7 +54,8 @@ def run(
     faults in the season's files, Failure for anything else.
     """
     address, user = address_of(url), fit_user(user)
-    plan, done_on = load_with_done(season, on)
+    yard, plan = load_yard_and_plan(season, on)
+    done_on = done_by(yard)
     named = identity_of if go else known_identity
     plan = replace(plan, identity=named(season, new=new_identity))
     password = password_for(address, user)
@@ -72,13 +78,29 @@ def run(
         remember_plan(season, plan)
     if keep_password:
         remember(address, user, password)
-    _print(report, go, plan)
+    _print(report, go, plan, _causes(yard, plan))
 
 
-def _print(report: PublishReport, go: bool, plan: Plan) -> None:
+def _causes(yard: Yard, plan: Plan) -> Cause:
+    """What has come in since the last plan that may be why a job has changed, in words."""
+    if yard.last is None:
+        return nothing_known
+    news, speaker = news_since(yard, yard.last.planned_on), Speaker.of(plan)
+
+    def cause(fish: tuple[str, ...], show: str | None, water: str | None) -> str:
+        return why_text(speaker, news.why(fish, show, water, of_others=True))
+
+    return cause
+
+
+def nothing_known(fish: tuple[str, ...], show: str | None, water: str | None) -> str:
+    return ""
+
+
+def _print(report: PublishReport, go: bool, plan: Plan, cause: Cause) -> None:
     for note in report.notes:
         say(note, err=True)
-    for line in lines(report, plan):
+    for line in lines(report, plan, cause):
         typer.echo(line)
     for step, words in report.refused:
         typer.echo(f"{step.title}: {words}", err=True)
@@ -94,8 +116,10 @@ def _print(report: PublishReport, go: bool, plan: Plan) -> None:
     typer.echo("0 jobs in the calendar differ from the plan.")
 
 
-def lines(report: PublishReport, plan: Plan | None = None) -> list[str]:
-    """What changes, a line a job, and what is left alone."""
+def lines(
+    report: PublishReport, plan: Plan | None = None, cause: Cause = nothing_known
+) -> list[str]:
+    """What changes, a line a job, with what has come in that may be why, and what is left alone."""
     comparison = report.comparison
     said = []
     if comparison.emptied:
@@ -104,7 +128,8 @@ def lines(report: PublishReport, plan: Plan | None = None) -> list[str]:
         if step.kind in _WOULD:
             moved = step.old_day is not None and step.old_day != step.day
             why = f" (was {step.old_day})" if moved else ""
-            said.append(f"{_WOULD[step.kind]:<8}  {step.day}  {step.title}{why}{_because(step)}")
+            line = f"{_WOULD[step.kind]:<8}  {step.day}  {step.title}{why}"
+            said.append(f"{line}{_because(step, cause)}")
         elif step.kind == "leave" and step.settled:
             said.append(f"As you said: {step.title}, since {step.because}; {_days(step)}.")
         elif step.kind == "leave":
@@ -125,10 +150,16 @@ def lines(report: PublishReport, plan: Plan | None = None) -> list[str]:
     return said
 
 
-def _because(step: ServerStep) -> str:
-    if step.job is None or step.job.description == "" or step.kind != "change":
+def _because(step: ServerStep, cause: Cause) -> str:
+    """Why a job is changed or goes: what was heard of it since, else what its day counts from."""
+    about = step.base if step.kind == "remove" else step.job.about if step.job else None
+    if about is None or step.kind == "add":
         return ""
-    counts = [line for line in step.job.description.splitlines() if line.startswith("When: ")]
+    heard = cause(about.fish, about.show, about.water)
+    if heard:
+        return f". {heard.removesuffix('.')}"
+    text = step.job.description if step.job is not None else ""
+    counts = [line for line in text.splitlines() if line.startswith("When: ")]
     return f". {counts[0]}" if counts else ""
 
 

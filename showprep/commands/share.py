@@ -64,6 +64,15 @@ def run(
     typer.echo("Sharing has stopped.")
 
 
+# From the published source and help pages named in docs/calendar-on-your-phone.md.
+ON_A_PHONE = (
+    "iPhone, iPad: open it in Safari and add the events. Offered a subscription, say no: there is"
+    " nothing to look at any more when sharing stops.",
+    "Android: it takes a calendar that opens files, such as Fossify Calendar. Google Calendar takes"
+    " files on a computer only; there, import koi.ics by hand.",
+)
+
+
 def introduction(address: str, minutes: float, jobs: int) -> list[str]:
     """The address, its QR code, and who can read it."""
     coloured = sys.stdout.isatty() and not os.environ.get("NO_COLOR")
@@ -75,6 +84,7 @@ def introduction(address: str, minutes: float, jobs: int) -> list[str]:
         f"Open this address on a phone in the same network to take over {jobs:,} jobs.",
         "Anybody in this network who has the address can read them: it is not encrypted. Nobody can"
         " change anything, and nothing else on this computer is shown.",
+        *ON_A_PHONE,
         f"It stops by itself in {minutes:g} minutes; Ctrl-C stops it now.",
     ]
 

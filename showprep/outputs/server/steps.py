@@ -223,7 +223,7 @@ class _Sides:
             return ServerStep("forget", uid, record.summary, day, task=task)
         named = bool({uid, task} & self.keep_plan) or record.show in self.cancelled_shows
         if record.etag == etag or self.overwrite or named or _ours(record, self.look.found(uid)):
-            return ServerStep("remove", uid, record.summary, day, etag=etag, task=task)
+            return ServerStep("remove", uid, record.summary, day, etag=etag, task=task, base=record)
         settled = bool({uid, task} & self.keep_phone) or record.kept == standing_hash(etag, None)
         event = self.look.event(uid)
         moved = event is not None and not event.same_moments(record.start, record.end)

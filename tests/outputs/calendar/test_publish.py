@@ -706,6 +706,35 @@ def test_a_job_completed_as_a_task_counts_as_ticked(with_a_speck: Yard) -> None:
     assert str(yard.there()[uid_of(net.id)]["SUMMARY"]).startswith("Done: ")
 
 
+def test_the_dry_run_says_why_a_day_moves(
+    with_a_speck: Yard, capsys: pytest.CaptureFixture[str]
+) -> None:
+    yard = with_a_speck
+
+    def published(on: date, *, go: bool) -> str:
+        with suppress(Failure):
+            publish_command.run(
+                season=yard.season,
+                url=yard.radicale.url(yard.path),
+                user="hana",
+                go=go,
+                overwrite=False,
+                keep_password=False,
+                on=on,
+                now=yard.now,
+            )
+        return capsys.readouterr().out
+
+    published(date(2027, 4, 20), go=True)
+    (yard.season / "journal.yaml").write_text(
+        "- {on: 2027-04-22, fish: aoi, touch_up_on: 2027-05-24}\n"
+    )
+    said = published(date(2027, 4, 22), go=False)
+    (line,) = (one for one in said.splitlines() if "  Touch-up: Aoi" in one)
+    assert line.startswith("Change    2027-05-24  Touch-up: Aoi (was 2027-05-15). ")
+    assert "Mon 24 May was set for the touch-up of Aoi" in line
+
+
 def test_an_emptied_calendar_says_nothing(yard: Yard, two: tuple[Plan, Plan]) -> None:
     yard.publish(two[0])
     ledger = load(yard.ledger)
