@@ -16,6 +16,7 @@ from typing import Any
 
 import pytest
 
+from showprep.commands import note
 from showprep.commands.pondside import STOP, Pond
 from showprep.outputs.home.pond_memory import PondMemory
 from showprep.outputs.home.pond_server import serving
@@ -453,7 +454,16 @@ def test_a_session_from_the_second_person_to_the_journal(
         tap(phone, f"Into clean water: {name}")
         until(lambda: "call a vet" in phone.find_element("css selector", "[role=alert]").text)
         tap(phone, f"Upright: {name}")
+        # Refused, it may be noted again with the minutes of its clock, and is written once.
+        fish = told["fish"][0]["id"]
+        note.run(root, {"did": "sold"}, [fish], DAY)
         tap(phone, f"Note the touch-up: {name}")
-        (entry,) = until(lambda: entries(root))
+        until(lambda: "Not noted" in phone.find_element("id", "refused").text)
+        note.run(root, {"did": "sold"}, [fish], DAY, undo=True)
+        until(lambda: "Not noted" in phone.find_element("css selector", ".clock").text)
+        tap(phone, f"Note the touch-up: {name}")
+        entry = until(lambda: next((e for e in entries(root) if e.get("did") == "touch-up"), None))
+        until(lambda: phone.find_element("css selector", ".clock").text == "noted")
+        until(lambda: len(entries(root)) == 3)
     assert (entry["did"], entry["fish"]) == ("touch-up", told["fish"][0]["id"])
     assert float(entry["minutes_to_recovery"]) >= 30

@@ -58,7 +58,7 @@ function tidyClocks() {
   const before = read(LAST_SEEN, 0), now = Date.now();
   for (const [key, kept] of keptSessions()) {
     const clocks = kept.one.fish.map((fish) => clockKey(kept, fish.id)).map((name) => [name, clockOf(name)]);
-    if (clocks.every(([, one]) => one.at.noted) || Math.abs(now - newest(kept)) > KEPT_MS) putAway(key, kept);
+    if (clocks.every(([, one]) => isNoted(one)) || Math.abs(now - newest(kept)) > KEPT_MS) putAway(key, kept);
     else if (now < before - SLIP_MS)
       for (const [name, one] of clocks) if (one.at.in && !one.at.upright) keep(name, { ...one, doubt: true });
   }
@@ -187,8 +187,14 @@ function clocksOf(key, kept) {
   return section;
 }
 
-function offered(at) {
-  if (at.noted) return [];
+// A touch-up that was refused may be noted again, with the minutes of its clock.
+function isNoted({ at, tap }) {
+  return Boolean(at.noted) && howOf(tap) !== "refused";
+}
+
+function offered(clock) {
+  const { at } = clock;
+  if (isNoted(clock)) return [];
   if (at.upright) return ["session"];
   if (at.clean) return ["upright"];
   if (at.out) return ["wetted", "clean"];
@@ -205,7 +211,7 @@ function fishClock(kept, fish) {
 
   function step(name) {
     const clock = clockOf(key), now = moment();
-    if (!offered(clock.at).includes(name)) return; // tapped already in another window of this phone
+    if (!offered(clock).includes(name)) return; // tapped already in another window of this phone
     // The tap's name is drawn with the clock, so that a touch-up tapped again after a reload counts once.
     clock.tap ||= randomName();
     if (name === "session") tapped(minutesOf(clock.at), [fish.id], fish.name, kept.one.id + "|clock|" + fish.id, { name: clock.tap });
@@ -225,8 +231,8 @@ function fishClock(kept, fish) {
   }
 
   let offers = null;
-  function offer(at) {
-    const names = offered(at), now = names.join();
+  function offer(clock) {
+    const names = offered(clock), now = names.join();
     if (now === offers) return;
     offers = now;
     buttons.replaceChildren(...names.map((name) => {
@@ -239,7 +245,7 @@ function fishClock(kept, fish) {
   }
 
   ticking.set(key, () => {
-    const { at, tap, doubt: doubted } = clockOf(key), alarms = [], lines = [];
+    const clock = clockOf(key), { at, tap, doubt: doubted } = clock, alarms = [], lines = [];
     if (at.in && at.rolled && seconds(at.in, at.rolled) < limits.fast_s) alarms.push(rules[0]);
     if (at.in && !at.out) {
       lines.push(say("bath") + " " + minutes(seconds(at.in)));
@@ -254,7 +260,7 @@ function fishClock(kept, fish) {
       if (seconds(at.out) >= limits.vet_s) alarms.push(rules[5]);
       else if (seconds(at.out) >= limits.alarm_s) alarms.push(rules[4]);
     }
-    offer(at);
+    offer(clock);
     face.textContent = at.noted ? say(howOf(tap)) : lines.join(" \u00b7 ");
     const running = at.in && !at.upright;
     doubt.textContent = running && (doubted || wasSetBack(at.in)) ? say("set_back") : "";
