@@ -24,6 +24,7 @@ from showprep.selection.solver import Held, Meter, Relaxation, maximise
 CLOSE = 1e-6
 GUESS = 0.004  # share of the bound that a plan may first be below it
 SMALL = 300  # columns; of so small a model one call demands everything
+FEW, MANY, LESS = 700, 2_500, 0.6  # entries and touch-ups left open in a call
 NEAR = HALF / 100  # hundredths of a point: closer two plans need not be told apart
 MENDING = 500  # steps that touch-ups for given entries may take, whatever else is spent
 
@@ -64,15 +65,22 @@ class Search:
             self.take(found, start)
         relaxed = self.relaxation.bound(held, meter)
         bound, every = relaxed.bound, range(model.linear.columns)
-        calls = ((GUESS, model.deciding), (inf, model.deciding), (inf, every))
-        for share, whole in calls if len(every) > SMALL else calls[2:]:
+        calls = ((FEW, model.deciding), (MANY, model.deciding), (MANY, every))
+        for most, whole in calls if len(every) > SMALL else calls[2:]:
             if bound <= found.value + near or meter.spent or relaxed.values is None:
                 break
-            gap = relaxed.bound - found.value
-            spare = min(gap, share * (abs(relaxed.bound) + 1))
-            open_ = self._open(relaxed.values, spare, held, found.pick)
-            start_ = None if found.pick is None else model.write(found.pick)
-            outcome = maximise(model.linear, whole, open_, meter, start_)
+            spare = relaxed.bound - found.value
+            if most == FEW:
+                spare = min(spare, GUESS * abs(relaxed.bound) + HALF)
+            shut = self._shut(relaxed.values, spare)
+            while self._left(shut) > most and HALF < spare < inf:
+                spare *= LESS
+                shut = self._shut(relaxed.values, spare)
+            begun = None if found.pick is None else model.write(found.pick)
+            for at, value in enumerate(begun or ()):  # what the plan at hand has stays open
+                if shut.get(at, value) != value:
+                    del shut[at]
+            outcome = maximise(model.linear, whole, {**shut, **held}, meter, begun)
             if outcome.values is not None:
                 self.take(found, self._mended(outcome.values, meter))
             bound = min(bound, max(outcome.bound, relaxed.bound - spare))
@@ -81,38 +89,35 @@ class Search:
         found.bound = found.worth if bound <= found.value + HALF else bound + HALF
         return found
 
-    def _open(
-        self, values: Sequence[float], spare: float, held: Held, start: Pick | None
-    ) -> dict[int, tuple[float, float]]:
-        """Bounds of the columns for plans worth at least the relaxed model's less `spare`.
+    def _shut(self, values: Sequence[float], spare: float) -> dict[int, float]:
+        """Columns that keep their value in plans worth at least the relaxed model's less `spare`.
 
         A column at its limit whose reduced cost is more than that cannot leave it there. An entry
         costs its own and the least of its levels', a level both; of an entry that is shut all
-        levels are. What the plan at hand has stays open.
+        levels are.
         """
         model, linear = self.model, self.model.linear
         costs = [abs(cost) for cost in self.relaxation.reduced]
-        shut = {at: round(values[at]) for at, cost in enumerate(costs) if cost > spare}
+        shut = {at: float(round(values[at])) for at, cost in enumerate(costs) if cost > spare}
         for number, levels in enumerate(model.levels):
             place, own = model.entered[number], [*levels.values()]
             if values[place] > CLOSE:
                 continue
             least = min((costs[at] for at in own), default=0.0) if number in model.ranked else 0.0
             if not linear.col_lower[place] and costs[place] + least > spare:
-                shut |= dict.fromkeys((place, *own), 0)
-            shut |= {at: 0 for at in own if costs[at] + costs[place] > spare}
-        bounds = {at: (float(value), float(value)) for at, value in shut.items()}
-        if start is not None:
-            for at, value in enumerate(model.write(start)):
-                if at in shut and shut[at] != value:
-                    bounds[at] = (0.0, 1.0)
-        return bounds | {at: (value, value) for at, value in held.items()}
+                shut |= dict.fromkeys((place, *own), 0.0)
+            shut |= {at: 0.0 for at in own if costs[at] + costs[place] > spare}
+        return shut
+
+    def _left(self, shut: Held) -> int:
+        """How many entries and touch-ups are open."""
+        return sum(at not in shut for at in (*self.model.entered, *self.model.touched))
 
     def _mended(self, values: Sequence[float], meter: Meter) -> Pick | None:
         """The plan that values stand for; touch-ups that are not whole are chosen again."""
         model = self.model
         if any(CLOSE < values[at] < 1 - CLOSE for at in model.touched):
-            going = {at: (float(round(values[at])),) * 2 for at in model.entered}
+            going = {at: float(round(values[at])) for at in model.entered}
             own, every = Meter(MENDING, meter.stop), range(model.linear.columns)
             mended = maximise(model.linear, every, going, own)
             if mended.values is None:

@@ -171,22 +171,19 @@ class Relaxation:
 def maximise(
     linear: Linear,
     whole: Iterable[int],
-    bounds: Mapping[int, tuple[float, float]],
+    held: Held,
     meter: Meter,
     start: Sequence[float] | None = None,
 ) -> Outcome:
-    """The greatest worth with some columns whole; from a start, if it is given.
-
-    `bounds` are those of columns that have others than in the model.
-    """
+    """The greatest worth with some columns whole and some held; from a start, if it is given."""
     import highspy
 
     meter.steps -= SETTING_UP
     solver = _solver(linear)
     for place in whole:
         solver.changeColIntegrality(place, highspy.HighsVarType.kInteger)
-    for place, (lower, upper) in bounds.items():
-        solver.changeColBounds(place, lower, upper)
+    for place, value in held.items():
+        solver.changeColBounds(place, value, value)
     solver.setOptionValue("mip_rel_gap", 0.0)
     solver.setOptionValue("mip_abs_gap", HALF / 100)
     solver.setOptionValue("mip_allow_restart", False)
