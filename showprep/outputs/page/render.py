@@ -227,8 +227,8 @@ def _sheets(plan: Plan, album: Album, worksheets: Sequence[Sheet]) -> tuple[Page
     return (
         *season_pages(plan),
         *session_pages(plan, [one.day for one in worksheets if one.day is not None]),
-        *worksheet_pages(worksheets),
-        *show_pages(plan),
+        *worksheet_pages([one for one in worksheets if one.packs_for is None]),
+        *show_pages(plan, {one.packs_for: one for one in worksheets if one.packs_for is not None}),
         *cage_cards(plan, with_photos),
     )
 

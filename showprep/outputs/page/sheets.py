@@ -8,7 +8,7 @@ sheets and count the pages.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
@@ -39,7 +39,6 @@ CARD_PHOTO = 60.0  # mm
 CARD_TITLE = 20.0  # mm a line, in large type
 WEEK = 7  # days before departure
 FACTS = 42.0  # mm
-IN_THE_VAN = 63.0  # mm
 TABLE_HEAD = 20.0  # mm
 TWO_COLUMNS = 0.86  # of the room of both is used, as no line is broken between them
 HEADING = 1.8  # lines
@@ -363,8 +362,11 @@ def _card_job_lines(say: Say, task: Task) -> float:
 WAYS: tuple[tuple[Paper, bool], ...] = ((NORMAL, False), (TIGHT, False), (TIGHT, True))
 
 
-def show_pages(plan: Plan) -> Iterator[Page]:
-    """For each planned show with entries: the week before it, then packing and journey."""
+def show_pages(plan: Plan, packing: Mapping[str, Sheet]) -> Iterator[Page]:
+    """For each planned show with entries: the week before it, then packing and journey in one.
+
+    `packing` are the packing lists, by show.
+    """
     said = said_of(plan)
     for at, show in enumerate(plan.shows):
         if show.standing != "planned" or not show.entered:
@@ -375,7 +377,13 @@ def show_pages(plan: Plan) -> Iterator[Page]:
             if fish.id in show.entered
         ]
         yield from numbered(list(_week(plan, show, f"week-{at}")))
-        yield from numbered(list(_journey(plan, show, f"journey-{at}", entrants)))
+        journey = list(_journey(plan, show, f"journey-{at}", entrants))
+        lists = [packing[show.id]] if show.id in packing else []
+        packed = (
+            replace(page, key=journey[0].key, title=journey[0].title, show=show)
+            for page in worksheet_pages(lists)
+        )
+        yield from numbered([*journey, *packed])
 
 
 def _week(plan: Plan, show: ShowLine, key: str) -> Iterator[Page]:
@@ -425,7 +433,7 @@ def _journey(plan: Plan, show: ShowLine, key: str, entrants: Sequence[Entrant]) 
     title, say = f"Packing and journey: {show.name}", Speaker.of(plan).say
     for paper, brief in WAYS:
         height = partial(_row_lines, paper)
-        used = paper.mm(FACTS + IN_THE_VAN + TABLE_HEAD) + paper.cautions(say, cautions)
+        used = paper.mm(FACTS + TABLE_HEAD) + paper.cautions(say, cautions)
         used += paper.heading + sum(paper.job(say, task, brief=brief) for task in tasks)
         room = paper.room(title)
         hands = dealt(entrants, height, room - used, room - paper.mm(TABLE_HEAD))

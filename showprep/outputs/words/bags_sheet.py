@@ -105,7 +105,7 @@ def packing_words(packing: PackingList, name: str, units: Units) -> Sheet:
         for group, items in packing.groups
     )
     foot = "The list is common practice, no source; amounts: docs/worksheets.md."
-    return Sheet(f"Packing: {name}", sections, foot=foot)
+    return Sheet(f"Packing: {name}", sections, foot=foot, packs_for=packing.show)
 
 
 def refused_text(sheet: BagSheet) -> str | None:

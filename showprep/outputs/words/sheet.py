@@ -32,6 +32,7 @@ class Sheet:
     notices: tuple[str, ...] = ()
     foot: str = ""
     day: date | None = None  # of a session
+    packs_for: str | None = None  # the show that it is the packing list of
     large: tuple[str, ...] = ()  # lines among those of the sections that stand alone, in large type
 
     @property
