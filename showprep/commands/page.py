@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
 
 from showprep.commands.loading import load_yard_and_plan
 from showprep.commands.names import meant
 from showprep.commands.streams import say
+from showprep.husbandry.reason import Reason
 from showprep.outputs.failure import Failure
 from showprep.outputs.page.photos import photo_advice
 from showprep.outputs.page.render import render_page, render_sheets, sheet_groups
+from showprep.outputs.printed import remember_printed
 from showprep.outputs.whole_file import is_own_page, refuse_unfit, write_whole
 from showprep.outputs.worksheets.for_page import sheets_for_page
+from showprep.planning.follow_up.sheet_facts import unlike_last
 from showprep.planning.plan import Plan
 from showprep.planning.yard.yard import Yard
 from showprep.season.values.wording import listed, shown
@@ -36,11 +39,13 @@ def run(
     yard, plan = load_yard_and_plan(season, on, costs=not chosen)
     if chosen:
         chosen = [_group(name, plan) for name in chosen]
-        text = render_sheets(plan, chosen, _photos(plan, season), sheets_for_page(plan, yard))
+        sheets, unlike = sheets_for_page(plan, yard), _unlike(yard, plan)
+        text = render_sheets(plan, chosen, _photos(plan, season), sheets, unlike)
         if printed:
             sys.stdout.write(text)
             return
         write_whole(to, text.encode(), follow=True)
+        remember_printed(season, plan, chosen)
         say(f"Wrote the sheets to {to}: open it in a browser and print.")
         return
     text = page_of(yard, plan, season)
@@ -67,7 +72,13 @@ def _group(name: str, plan: Plan) -> str:
 
 def page_of(yard: Yard, plan: Plan, season: Path) -> str:
     """The page's text, with the journal's photos and the worksheets."""
-    return render_page(plan, _photos(plan, season), sheets_for_page(plan, yard))
+    sheets, unlike = sheets_for_page(plan, yard), _unlike(yard, plan)
+    return render_page(plan, _photos(plan, season), sheets, unlike)
+
+
+def _unlike(yard: Yard, plan: Plan) -> Mapping[str, tuple[Reason, ...]]:
+    """How sheets differ from the plan that is remembered of an earlier day."""
+    return unlike_last(yard.last, plan) if yard.last is not None else {}
 
 
 def _photos(plan: Plan, season: Path) -> dict[str, bytes]:

@@ -6,6 +6,7 @@ import base64
 import hashlib
 import unicodedata
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, datetime
 from functools import partial
 from pathlib import Path
@@ -19,6 +20,7 @@ from showprep.outputs.page.healing import healing_curves
 from showprep.outputs.page.photos import Album, album_of
 from showprep.outputs.page.season_line import season_line
 from showprep.outputs.page.sheets import (
+    SESSION_KINDS,
     Page,
     cage_cards,
     season_pages,
@@ -34,6 +36,7 @@ from showprep.outputs.words.kinds import of_kind
 from showprep.outputs.words.plain import clock, spoken, spoken_with_year
 from showprep.outputs.words.season_line import span_text
 from showprep.outputs.words.sheet import Sheet, with_its_word
+from showprep.outputs.words.sheet_changes import not_as_planned
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS, VERDICTS
 from showprep.outputs.words.wall import CAUTION, KEY
@@ -146,16 +149,22 @@ def moment_writer(this_year: int, home_zone: str) -> Callable[..., str]:
     return write
 
 
+Unlike = Mapping[str, tuple[Reason, ...]]
+NOTHING_CHANGED: Unlike = {}
 TEMPLATES = Path(__file__).parent / "templates"
 
 
 def render_page(
-    plan: Plan, photos: Mapping[str, bytes] | None = None, sheets: Sequence[Sheet] = ()
+    plan: Plan,
+    photos: Mapping[str, bytes] | None = None,
+    sheets: Sequence[Sheet] = (),
+    unlike: Unlike = NOTHING_CHANGED,
 ) -> str:
     """The page of a plan.
 
     `photos` holds the journal's photos by the names the plan gives them; `sheets` are worksheets
-    that are printed with the plan's own. The same plan gives the same text.
+    that are printed with the plan's own; `unlike` tells how sheets differ from the last plan, by
+    the show or the session's job they are of. The same plan gives the same text.
     """
     speaker = Speaker.of(plan)
     environment = _environment(plan, speaker)
@@ -173,7 +182,7 @@ def render_page(
         used=board.verdicts_used(plan),
         line=season_line(plan),
         curves=healing_curves(plan),
-        sheets=_sheets(plan, album, sheets),
+        sheets=_sheets(plan, album, sheets, unlike),
         album=album,
         fish_names={fish.id: fish.name for fish in plan.fish},
         show_names={show.id: show.name for show in plan.shows},
@@ -187,11 +196,12 @@ def render_sheets(
     groups: Sequence[str],
     photos: Mapping[str, bytes] | None = None,
     sheets: Sequence[Sheet] = (),
+    unlike: Unlike = NOTHING_CHANGED,
 ) -> str:
     """Chosen sheets alone, to print: those of the groups that are named, in the page's order."""
     album = album_of(plan, photos or {})
     style = _style()
-    chosen = [page for page in _sheets(plan, album, sheets) if page.group in groups]
+    chosen = [page for page in _sheets(plan, album, sheets, unlike) if page.group in groups]
     return (
         _environment(plan, Speaker.of(plan))
         .get_template("sheets_only.html.j2")
@@ -222,7 +232,23 @@ def _in_groups(pages: Sequence[Page]) -> list[tuple[str, list[Page]]]:
     return list(groups.items())
 
 
-def _sheets(plan: Plan, album: Album, worksheets: Sequence[Sheet]) -> tuple[Page, ...]:
+def _sheets(
+    plan: Plan, album: Album, worksheets: Sequence[Sheet], unlike: Unlike
+) -> tuple[Page, ...]:
+    pages = _as_planned(plan, album, worksheets)
+    if not unlike:
+        return pages
+    sessions = {task.first_day: task.id for task in plan.tasks if task.kind in SESSION_KINDS}
+    speaker = Speaker.of(plan)
+
+    def told(page: Page) -> str:
+        of = page.show.id if page.show is not None else sessions.get(page.day or date.min, "")
+        return not_as_planned(speaker, unlike[of]) if of in unlike and page.number == 1 else ""
+
+    return tuple(replace(page, unlike=told(page)) for page in pages)
+
+
+def _as_planned(plan: Plan, album: Album, worksheets: Sequence[Sheet]) -> tuple[Page, ...]:
     with_photos = frozenset(fish for fish, photos in album.by_fish.items() if photos)
     return (
         *season_pages(plan),

@@ -85,6 +85,7 @@ class Page:
     wall: WallPage | None = None
     months: tuple[tuple[str, tuple[Task, ...]], ...] = ()
     large: frozenset[str] = frozenset()  # lines that stand alone, in large type
+    unlike: str = ""  # how it differs from the last plan, said first
 
     @property
     def group(self) -> str:

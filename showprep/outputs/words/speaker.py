@@ -91,6 +91,7 @@ TABLES: tuple[str, ...] = (
     "kinds",
     "notes",
     "packing",
+    "sheet_changes",
     "sizes",
     "slips",
     "steps",

@@ -1,0 +1,59 @@
+"""Which sheets were written out to be printed, and what they rested on: kept in the folder."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Collection
+from dataclasses import asdict
+from datetime import date, datetime
+from pathlib import Path
+
+from showprep.outputs.whole_file import alone_in, hidden_folder, write_whole
+from showprep.planning.follow_up.sheet_facts import PrintedSheet, SheetFact, facts_of
+from showprep.planning.plan import Plan
+from showprep.season.own_files import FOLDER, read_own
+
+FILE = "printed.json"
+
+
+def printed_sheets(season: Path) -> dict[str, PrintedSheet]:
+    """The sheets that were printed, by what they are of; none where the file cannot be read."""
+    try:
+        data = json.loads(read_own(season / FOLDER / FILE).decode("utf-8"))
+        return {str(of): _read(of, one) for of, one in data["sheets"].items()}
+    except (OSError, ValueError, RecursionError, KeyError, TypeError, AttributeError):
+        return {}
+
+
+def remember_printed(season: Path, plan: Plan, groups: Collection[str]) -> None:
+    """Keep what was printed: of a show's `group` its sheets, of "sessions" and "worksheets" those
+    of the sessions. Raises Failure where the season's folder cannot be written to."""
+    sessions = {"sessions", "worksheets"} & set(groups)
+    facts = {
+        of: fact
+        for of, fact in facts_of(plan).items()
+        if (fact.show in groups if fact.show is not None else sessions)
+    }
+    if not facts:
+        return
+    folder = hidden_folder(season)
+    with alone_in(folder):
+        sheets = printed_sheets(season)
+        sheets |= {of: PrintedSheet(plan.planned_on, fact) for of, fact in facts.items()}
+        body = {of: _written(sheets[of]) for of in sorted(sheets)}
+        text = json.dumps({"sheets": body}, ensure_ascii=True, indent=1) + "\n"
+        write_whole(folder / FILE, text.encode("ascii"))
+
+
+def _written(sheet: PrintedSheet) -> dict[str, object]:
+    fact = asdict(sheet.fact) | {"start": sheet.fact.start.isoformat()}
+    return {"on": sheet.on.isoformat(), **fact}
+
+
+def _read(of: str, one: dict[str, object]) -> PrintedSheet:
+    start, show, fish = str(one["start"]), one["show"], one["fish"]
+    if not isinstance(fish, list):
+        raise TypeError("no list of fish")
+    moment = datetime.fromisoformat(start) if "T" in start else date.fromisoformat(start)
+    fact = SheetFact(of, None if show is None else str(show), moment, tuple(map(str, fish)))
+    return PrintedSheet(date.fromisoformat(str(one["on"])), fact)

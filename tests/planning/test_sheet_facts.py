@@ -1,0 +1,94 @@
+"""Sheets that differ from the last plan, or from what was printed."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from showprep.outputs.printed import printed_sheets, remember_printed
+from showprep.planning.follow_up.sheet_facts import (
+    PrintedSheet,
+    facts_of,
+    out_of_date,
+    unlike_last,
+)
+from showprep.planning.plan import Plan
+from showprep.planning.yard.last_plan import last_of
+from tests.planning.told import codes
+
+ON, LATER = date(2027, 4, 20), date(2027, 5, 20)
+SESSION = "touch-up/aoi/larkfield"
+
+
+@pytest.fixture
+def plan(written: Any) -> Plan:
+    return written.plan(ON)
+
+
+def goers(plan: Plan, *fish: str, on: date = ON) -> Plan:
+    """The plan with other fish for its show, whose entries closed on 10 May."""
+    show = replace(plan.shows[0], entered=fish, entries_close=date(2027, 5, 10))
+    return replace(plan, shows=(show,), planned_on=on)
+
+
+def test_a_plan_is_like_itself(plan: Plan) -> None:
+    assert set(facts_of(plan)) == {SESSION, "larkfield"}
+    assert unlike_last(last_of(plan), plan) == {}
+
+
+def test_other_fish_and_entries_that_closed(plan: Plan) -> None:
+    told = unlike_last(last_of(plan), goers(plan, "beni", on=LATER))
+    assert set(told) == {"larkfield"}
+    other, closed = told["larkfield"]
+    assert [one.id for one in other["come"]] == ["beni"]  # type: ignore[union-attr]
+    assert [one.id for one in other["gone"]] == ["aoi"]  # type: ignore[union-attr]
+    assert closed["on"] == date(2027, 5, 10)
+    before = unlike_last(last_of(plan), goers(plan, "beni", on=date(2027, 5, 10)))
+    assert codes(before["larkfield"]) == ["sheet-fish-otherwise"], "on the day it can be sent still"
+
+
+def test_a_session_on_another_day(plan: Plan) -> None:
+    tasks = tuple(
+        replace(task, start=date(2027, 5, 19), end=date(2027, 5, 19))
+        if task.id == SESSION
+        else task
+        for task in plan.tasks
+    )
+    told = unlike_last(last_of(plan), replace(plan, tasks=tasks))
+    (moved,) = told[SESSION]
+    assert (moved["old"], moved["new"]) == (date(2027, 5, 15), date(2027, 5, 19))
+
+
+def test_printed_sheets_go_out_of_date(plan: Plan, tmp_path: Path) -> None:
+    assert printed_sheets(tmp_path) == {}
+    remember_printed(tmp_path, plan, ("sessions", "larkfield"))
+    printed = printed_sheets(tmp_path)
+    assert printed == {of: PrintedSheet(ON, fact) for of, fact in facts_of(plan).items()}
+    assert out_of_date(printed, plan) == ()
+    changed = goers(plan, "aoi", "beni", on=date(2027, 5, 12))
+    changed = replace(changed, tasks=tuple(t for t in plan.tasks if t.id != SESSION))
+    told = [change.what for change in out_of_date(printed, changed)]
+    assert [codes([one]) for one in told] == [
+        ["sheet-out-of-date", "sheet-of-session", "sheet-is-void"],
+        ["sheet-out-of-date", "sheets-of-show", "sheet-fish-otherwise", "sheet-entries-closed"],
+    ]
+    passed = replace(changed, planned_on=LATER)
+    assert len(out_of_date(printed, passed)) == 1, "the session's day has passed"
+
+
+def test_only_what_was_chosen_is_taken_for_printed(plan: Plan, tmp_path: Path) -> None:
+    remember_printed(tmp_path, plan, ("season", "cards"))
+    assert printed_sheets(tmp_path) == {}
+    remember_printed(tmp_path, plan, ("larkfield",))
+    assert set(printed_sheets(tmp_path)) == {"larkfield"}
+    remember_printed(tmp_path, replace(plan, planned_on=LATER), ("worksheets",))
+    assert {of: one.on for of, one in printed_sheets(tmp_path).items()} == {
+        "larkfield": ON,
+        SESSION: LATER,
+    }
+    (tmp_path / ".showprep" / "printed.json").write_text("[]")
+    assert printed_sheets(tmp_path) == {}
