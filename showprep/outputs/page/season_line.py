@@ -30,7 +30,7 @@ from showprep.season.values.days import MONTHS
 NAME_ROOM = 84.0
 LOOK_BACK_DAYS = 35  # how much of the past is drawn
 LONGEST = 500  # days drawn at most
-WIDTH = 1150.0
+WIDTH = 1010.0  # beside the names it fits a screen of 1440 without scrolling
 LEAST_A_DAY, MOST_A_DAY = 3.0, 12.0
 HEIGHT = 96
 MOST = 4  # waters drawn
@@ -38,6 +38,7 @@ DEGREES = (0.0, 30.0)  # °C, from the bottom to the top
 WORDS = 18  # units at the top of a row for words
 LANE = 24  # units below them for shapes
 LETTER = 8.2  # a letter's usual width
+BOLD_LETTER = 9.2
 BARS = ("isolation", "fast", "at-show")  # what is drawn later lies on top
 ROW = 52  # units a row
 NAME_LINE = 21  # units a line of show names
@@ -441,7 +442,7 @@ def _columns(shows: Iterable[ShowLine], scale: TimeAxis) -> Iterable[Column]:
     for show in sorted(shows, key=lambda one: one.departure):
         x = scale.x(show.departure.date())
         home = scale.x(show.home.date()) + scale.a_day
-        room = min(len(show.name), LONGEST_NAME) * LETTER + 14
+        room = min(len(show.name), LONGEST_NAME) * BOLD_LETTER + 10
         name_x = max(0.0, min(x, scale.width - room))
         level = next((n for n, end in enumerate(taken) if end <= name_x), len(taken))
         if level == len(taken):
