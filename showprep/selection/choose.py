@@ -9,12 +9,13 @@ from math import fsum, inf
 
 from showprep.selection.by_hand import by_hand, thinned
 from showprep.selection.easy import easy_plan
-from showprep.selection.model import build
+from showprep.selection.model import Model, build
 from showprep.selection.options import Options, arrange
-from showprep.selection.plans import Pick, Usage, parts_of, shows_of, worth_of
+from showprep.selection.plans import Pick, parts_of, shows_of, worth_of
 from showprep.selection.problem import Instance, Solution, Work
 from showprep.selection.search import Incumbent, Search
 from showprep.selection.solver import Meter, Relaxation, Stop
+from showprep.selection.usage import Usage
 from showprep.selection.why_not import why_not
 
 # In one model; of a larger season so many, the best at each show, are looked at.
@@ -30,7 +31,7 @@ def never() -> bool:
 
 @dataclass(slots=True)
 class Chosen:
-    """A solution with what is needed to ask about it further."""
+    """A solution with what is needed to ask about it further (None: no plan keeps all limits)."""
 
     problem: Instance
     options: Options
@@ -54,20 +55,23 @@ def choose(problem: Instance, work: Work | None = None, stop: Stop = never) -> C
     impossible = tuple(one.key for one in options.impossible if one.must)
     if impossible:
         return _cannot(problem, options, Solution(0, 0, True, impossible=impossible))
-    easy = easy_plan(options)
+    model = build(options)
+    search = Search(model, Relaxation(model.linear))
+    easy = easy_plan(model)
     if easy is not None:
         worth = worth_of(options, easy)
         found = Incumbent(easy, worth, worth)
-        return Chosen(problem, options, _solution(options, found, False), easy)
-    hand = by_hand(options)
+        return Chosen(problem, options, _solution(model, found, False), easy, search)
+    hand = by_hand(model)
     part = _part(options, hand)
     large = MORE_WORK if len(options.entries) > LARGE else 1
     meter = Meter(work.steps * large, stop)
-    model = build(part)
-    search = Search(model, Relaxation(model.linear))
-    start = hand if part is options or hand is None else _moved(hand, options, part)
-    found = search.best({}, start, meter)
-    if part is not options:
+    if part is options:
+        found = search.best({}, hand, meter)
+    else:
+        small = build(part)
+        start = hand and _moved(hand, options, part)
+        found = Search(small, Relaxation(small.linear)).best({}, start, meter)
         found.bound = inf
         found.pick = found.pick and _moved(found.pick, part, options)
     if found.pick is None:
@@ -76,11 +80,10 @@ def choose(problem: Instance, work: Work | None = None, stop: Stop = never) -> C
             return _cannot(problem, options, Solution(0, 0, True, why_not=limits))
         above = min(found.bound, show_bound(options))
         return _cannot(problem, options, Solution(0, above, False, interrupted=stop()))
-    found.pick = thinned(options, found.pick)
+    found.pick = thinned(model, found.pick)
     found.worth = worth_of(options, found.pick)
     found.bound = max(min(found.bound, show_bound(options)), found.worth)
-    solution = _solution(options, found, meter.interrupted)
-    return Chosen(problem, options, solution, found.pick, search if part is options else None)
+    return Chosen(problem, options, _solution(model, found, meter.interrupted), found.pick, search)
 
 
 def adopted(chosen: Chosen, pick: Pick) -> Chosen:
@@ -88,7 +91,8 @@ def adopted(chosen: Chosen, pick: Pick) -> Chosen:
     worth = worth_of(chosen.options, pick)
     before = chosen.solution
     found = Incumbent(pick, worth, max(before.bound, worth))
-    solution = _solution(chosen.options, found, before.interrupted)
+    assert chosen.search is not None
+    solution = _solution(chosen.search.model, found, before.interrupted)
     return replace(chosen, solution=solution, pick=pick)
 
 
@@ -144,8 +148,8 @@ def show_bound(options: Options) -> float:
     return total
 
 
-def _solution(options: Options, found: Incumbent, interrupted: bool) -> Solution:
-    pick = found.pick
+def _solution(model: Model, found: Incumbent, interrupted: bool) -> Solution:
+    options, pick = model.options, found.pick
     assert pick is not None
     touched = pick.touched
     parts = parts_of(options, pick)
@@ -156,14 +160,14 @@ def _solution(options: Options, found: Incumbent, interrupted: bool) -> Solution
         entries=tuple((one.fish, one.show, one.touch_up is not None) for one in parts),
         touch_ups=tuple(sorted(options.touch_ups[at].key for at in touched)),
         parts=parts,
-        reserves=tuple(_reserves(options, pick)),
+        reserves=tuple(_reserves(model, pick)),
         interrupted=interrupted,
     )
 
 
-def _reserves(options: Options, pick: Pick) -> Iterator[tuple[str, str]]:
+def _reserves(model: Model, pick: Pick) -> Iterator[tuple[str, str]]:
     """For each show the best fish that can step in for one of those entered, as things stand."""
-    ledger = Usage(options, pick)
+    options, ledger = model.options, Usage(model, pick)
     for show in shows_of(options, pick):
         here = options.entries_at[show]
         levels = {number: options.entries[number].level(pick.touched) for number in here}

@@ -17,16 +17,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum, inf
 
+from showprep.selection.linear import CLOSE
 from showprep.selection.model import Model
 from showprep.selection.plans import HALF, Pick, worth_of
 from showprep.selection.solver import Held, Meter, Relaxation, maximise
 
-CLOSE = 1e-6
 GUESS = 0.004  # share of the bound that a plan may first be below it
 SMALL = 300  # columns; of so small a model one call demands everything
 FEW, MANY, LESS = 700, 2_500, 0.6  # entries and touch-ups left open in a call
 NEAR = HALF / 100  # hundredths of a point: closer two plans need not be told apart
-MENDING = 500  # steps that touch-ups for given entries may take, whatever else is spent
+MENDING = 10_000  # steps that touch-ups for given entries may take, whatever else is spent
 
 
 @dataclass(slots=True)
