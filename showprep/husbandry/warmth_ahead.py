@@ -17,6 +17,7 @@ from collections.abc import Hashable, Sequence
 from datetime import date
 from itertools import accumulate
 from operator import mul
+from statistics import NormalDist
 
 from showprep.husbandry.normal_scores import NODES
 from showprep.husbandry.split_log_normal import normal_share
@@ -25,6 +26,9 @@ from showprep.husbandry.water_departures import Departures
 
 Span = tuple[date, date]
 """The days later than the first, up to and with the second."""
+
+_PARTS = 5  # of a tail of a normal, each stood for by its middle
+_NO_TAIL = 1e-6
 
 
 def clipped_day(
@@ -64,6 +68,7 @@ class Warmth:
         self._covariance = covariance
         self._days: dict[float, tuple[list[float], list[float]]] = {}
         self._variances: dict[tuple[float, int], list[float]] = {}
+        self._within: dict[tuple[date, date, float, float], float] = {}
         self._film: list[list[float]] = []
         self.answers: dict[Hashable, tuple[object, float]] = {}
         """Chances already worked out along this course, each beside what it was asked about."""
@@ -126,6 +131,50 @@ class Warmth:
             for (_, weight), sums in zip(NODES, self._film, strict=True)
         )
 
+    def chance_within(self, day: date, low_c: float, high_c: float) -> float:
+        """The chance, 0 to 1, that the water of a day has from `low_c` to `high_c` [°C].
+
+        Raises ValueError for a day without a figure.
+        """
+        mean, spread = self._day(day)
+        return _share_within(mean, spread, low_c, high_c)
+
+    def chance_within_after(self, first: date, day: date, low_c: float, high_c: float) -> float:
+        """The same of a day if the water of another, `first`, has less or more than that.
+
+        A cold week makes a cold one after it likelier: the water of `day` is normal given that of
+        `first` (regression of one normal on another), averaged over equal parts of what lies
+        outside. Raises ValueError for a day without a figure.
+        """
+        asked = first, day, low_c, high_c
+        if asked not in self._within:
+            self._within[asked] = self._within_after(first, day, low_c, high_c)
+        return self._within[asked]
+
+    def _within_after(self, first: date, day: date, low_c: float, high_c: float) -> float:
+        (mean, spread), (then, wide) = self._day(first), self._day(day)
+        if spread <= 0:
+            return _share_within(then, wide, low_c, high_c)
+        told = self._covariance[(first - self.first).days][(day - self.first).days] / spread
+        left = math.sqrt(max(wide**2 - told**2, 0.0))
+        cold, hot = normal_share((low_c - mean) / spread), normal_share((mean - high_c) / spread)
+        inside = 0.0
+        for tail, side in ((cold, 1.0), (hot, -1.0)):
+            if tail < _NO_TAIL:
+                continue
+            for part in range(_PARTS):
+                far = side * NormalDist().inv_cdf(tail * (part + 0.5) / _PARTS)
+                inside += tail * _share_within(then + told * far, left, low_c, high_c) / _PARTS
+        outside = cold + hot
+        return inside / outside if outside >= _NO_TAIL else 0.0
+
+    def _day(self, day: date) -> tuple[float, float]:
+        """Mean and spread [°C] of the water of a day."""
+        at = (day - self.first).days
+        if not 0 <= at < len(self.means_c):
+            raise ValueError(f"the water of {day} is not known here")
+        return self.means_c[at], math.sqrt(max(self._covariance[at][at], 0.0))
+
     def after_reading(self, day: date, far: float, error_c: float) -> Warmth:
         """The same as it would be known after one more reading on `day`.
 
@@ -165,6 +214,13 @@ class Warmth:
         if after < 0 or until > len(self.means_c):
             raise ValueError(f"the water of {span[0]} to {span[1]} is not known here")
         return after, until
+
+
+def _share_within(mean_c: float, spread_c: float, low_c: float, high_c: float) -> float:
+    if spread_c <= 0:
+        return float(low_c <= mean_c <= high_c)
+    below = normal_share((low_c - mean_c) / spread_c)
+    return max(normal_share((high_c - mean_c) / spread_c) - below, 0.0)
 
 
 def held_steady(first: date, means_c: Sequence[float]) -> Warmth:

@@ -195,7 +195,12 @@ class ThePlanner:
         planned = {fish: one.day for fish, one in found.items() if one and one.day}
         promised = {fish: one.chance or 0.0 for fish, one in found.items() if one and one.day}
         today = frozenset(fish for fish, day in planned.items() if day == seen.today)
-        return Advice(today, planned, promised)
+        kept_home = frozenset(
+            one.fish
+            for one in plan.verdicts
+            if one.show == f"for-{one.fish}" and one.verdict == "not-eligible"
+        )
+        return Advice(today, planned, promised, kept_home)
 
 
 def _as_season(seen: Seen) -> records.Season:
@@ -204,6 +209,7 @@ def _as_season(seen: Seen) -> records.Season:
         {
             "time_zone": "UTC",
             "work_days": ("saturday",),
+            "carrying": {"tank_litres": 4000},  # no way is too long for a bag
             "waters": {"pond": {"monthly_c": seen.monthly_c, "readings_c": dict(seen.readings)}},
             "touch_up": {
                 "by": "keeper",

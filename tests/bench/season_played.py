@@ -83,6 +83,8 @@ class Advice:
     touch_up: frozenset[str] = frozenset()
     planned: Mapping[str, date] = field(default_factory=dict)
     promised: Mapping[str, float] = field(default_factory=dict)
+    kept_home: frozenset[str] = frozenset()
+    """Fish that may not go at all, by a rule that has nothing to do with the day."""
 
 
 class Adviser(Protocol):
@@ -95,7 +97,8 @@ class Adviser(Protocol):
 class Played:
     """What came of one fish: when it was touched up, what was promised, what the judge saw.
 
-    `expected` is the chance, with the water as it came and the truth not yet drawn.
+    `expected` is the chance, with the water as it came and the truth not yet drawn. `kept_home`:
+    it was not touched up because at the last it was not to go at all.
     """
 
     show: Show
@@ -104,6 +107,7 @@ class Played:
     clean: bool
     expected: float
     moves: int
+    kept_home: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,6 +197,7 @@ def play(season: Season, adviser: Adviser) -> list[Played]:
     promised: dict[str, float] = {}
     planned: dict[str, date] = {}
     moves: dict[str, int] = {}
+    kept: frozenset[str] = frozenset()
     last = max(show.benching for show in season.shows)
     for today in saturdays(date(season.water.year, 2, 10), last):
         ahead = tuple(
@@ -209,6 +214,7 @@ def play(season: Season, adviser: Adviser) -> list[Played]:
                 moves[fish] = moves.get(fish, 0) + 1
             planned[fish] = day
         promised.update(advice.promised)
+        kept = (kept - {show.fish for show in ahead}) | advice.kept_home
         for fish in sorted(advice.touch_up & {show.fish for show in ahead}):
             if fit_to_sedate(season.water.water_c[today]):
                 touched[fish] = today
@@ -220,6 +226,7 @@ def play(season: Season, adviser: Adviser) -> list[Played]:
             is_clean(season, show, touched.get(show.fish)),
             expected_clean(season, show, touched.get(show.fish)),
             moves.get(show.fish, 0),
+            show.fish in kept and show.fish not in touched,
         )
         for show in season.shows
     ]

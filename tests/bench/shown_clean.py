@@ -144,8 +144,52 @@ def report(found: Run) -> str:
             at = [n for n, one in enumerate(months) if one == month]
             part = over_whole_years([gain[n] for n in at], [found.years[n] for n in at])
             lines.append(f"  month {month}, n {len(at):4d}, less {PLAIN}, drawn {_points(part)}")
+        lines += ["", *lost_to_the_water_known(found)]
         lines += ["", *_reliability(found.by_rule[PLANNER]), "", BY_CHANCE]
     return "\n".join([*lines, "", *_reliability(found.by_rule[BY_CHANCE])])
+
+
+def lost(plan: Played, known: Played) -> str:
+    """By what a touch-up differs from that of a keeper who knew how the water would go."""
+    if plan.touched == known.touched:
+        return "same day"
+    if plan.touched is None:
+        return "kept home" if plan.kept_home else "never"
+    return "too early" if known.touched is None or plan.touched < known.touched else "too late"
+
+
+LOST = ("too late", "too early", "never", "kept home", "same day")
+
+
+def lost_to_the_water_known(found: Run) -> list[str]:
+    """Where the program loses: by month and reason, shows and points, the truth averaged out.
+
+    Kept home: barred from the show by a rule that only the program is held to here, such as water
+    too warm for the journey.
+    """
+    pairs = list(zip(found.by_rule[PLANNER], found.by_rule[KNOWN], strict=True))
+    months = sorted({known.show.benching.month for _, known in pairs})
+    lines = [
+        f"{PLANNER} loses against {KNOWN}: shows, and expected points of all in that month",
+        "month     n" + "".join(f"{why:>16}" for why in LOST) + "     all",
+    ]
+    for month in months:
+        here = [pair for pair in pairs if pair[1].show.benching.month == month]
+        lines.append(_lost_row(str(month), here))
+    lines.append(_lost_row("all", pairs))
+    going = [p for p in pairs if not p[0].kept_home]
+    if len(going) < len(pairs):
+        lines.append(_lost_row("going", going))
+    return lines
+
+
+def _lost_row(name: str, pairs: Sequence[tuple[Played, Played]]) -> str:
+    row = f"{name:5} {len(pairs):5d}"
+    for why in LOST:
+        here = [known.expected - plan.expected for plan, known in pairs if lost(plan, known) == why]
+        row += f"{len(here):8d}{100 * sum(here) / len(pairs):8.2f}"
+    total = sum(known.expected - plan.expected for plan, known in pairs)
+    return f"{row}{100 * total / len(pairs):8.2f}"
 
 
 def _reliability(played: Sequence[Played]) -> list[str]:

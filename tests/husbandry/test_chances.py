@@ -344,3 +344,35 @@ def test_fish_of_one_water_do_not_ask_twice() -> None:
             chances_of(wound, day(60), day(60), day(61), warmth)
             chance_no_blemish([wound, wound], day(60), day(61), warmth)
     assert len(warmth.answers) == 3 * 3  # closed, clean and both at once, for three days
+
+
+def test_water_within_limits_against_scipys_normals(outside: Outside) -> None:
+    """One day, and a day after one that was not within them: the two-day normal of SciPy."""
+    stats = outside.module("scipy.stats")
+    warmth = spring(((day(0), 1.0),), days=40)
+    mean, spread = (
+        warmth.means_c,
+        [math.sqrt(warmth.variance(-50, (day(n - 1), day(n)))) for n in range(1, 41)],
+    )
+    low, high = 10.0, 13.0
+    for first, later in ((6, 9), (6, 13), (13, 27)):
+        one = stats.norm(mean[first], spread[first - 1])
+        inside = one.cdf(high) - one.cdf(low)
+        assert warmth.chance_within(day(first), low, high) == pytest.approx(inside, abs=1e-6)
+        other = stats.norm(mean[later], spread[later - 1])
+        told = warmth.covariance(-50, (day(first - 1), day(first)), (day(later - 1), day(later)))
+        both = stats.multivariate_normal(
+            [mean[first], mean[later]],
+            [[spread[first - 1] ** 2, told], [told, spread[later - 1] ** 2]],
+        ).cdf([high, high], lower_limit=[low, low])
+        wanted = (other.cdf(high) - other.cdf(low) - both) / (1 - inside)
+        found = warmth.chance_within_after(day(first), day(later), low, high)
+        assert found == pytest.approx(wanted, abs=0.01)
+
+
+def test_water_held_steady_is_within_limits_or_not() -> None:
+    warmth = held_steady(START, [9.9, 10.0, 28.0, 28.1])
+    assert [warmth.chance_within(day(n), 10, 28) for n in range(4)] == [0, 1, 1, 0]
+    assert warmth.chance_within_after(day(0), day(1), 10, 28) == 1
+    with pytest.raises(ValueError, match="not known"):
+        warmth.chance_within(day(4), 10, 28)

@@ -15,7 +15,7 @@ import pytest
 
 from showprep.planning.plan import Plan, Task, Verdict
 from showprep.planning.season_plan import make_plan
-from showprep.planning.verdicts.prospects import touch_ups_of
+from showprep.planning.verdicts.prospects import Prospect, prospects_of, touch_ups_of
 from showprep.planning.verdicts.touch_ups import TouchUps
 from showprep.planning.yard.yard import Yard, yard_on
 from showprep.season.reading import read_season
@@ -100,6 +100,10 @@ class Written:
 
     def touch_ups(self, on: date, fish: str = "aoi") -> TouchUps:
         return touch_ups_of(self.yard(on))[fish]
+
+    def prospects(self, on: date) -> dict[tuple[str, str], Prospect]:
+        yard = self.yard(on)
+        return prospects_of(yard, touch_ups_of(yard))
 
 
 @pytest.fixture

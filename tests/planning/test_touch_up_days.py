@@ -272,3 +272,29 @@ def test_a_fast_that_the_journal_does_not_tell_of_is_asked_about(written: Any, j
     plan = written.plan(date(2027, 5, 16))  # the best day left: unfed from the 14th, not noted
     cautions = job(plan, "touch-up/aoi/larkfield").cautions
     assert cautions[0] == reason("only-if-unfed", water="pond", since=date(2027, 5, 14))
+
+
+def test_a_day_whose_water_may_be_too_warm_gives_way_to_a_surer_one(written: Any) -> None:
+    """The pond nears 28 °C by June: so many of the likeliest days would find it too warm."""
+    months = "[14, 14, 16, 22, 27, 27.5, 27, 27, 25, 22, 18, 15]"
+    written.with_keeper(
+        f"waters: {{pond: {{monthly_c: {months}}}, vat: {{steady_c: 22}}}}",
+        "carrying: {tank_litres: 4000}",
+    )
+    (one,) = written.prospects(EARLY).values()
+    likeliest = max(one.days.values(), key=lambda found: found.both)
+    assert one.best.day < likeliest.day
+    assert one.best.both < likeliest.both
+    assert one.likely[one.best.day] > one.likely[likeliest.day]
+    for day, found in one.days.items():
+        assert one.likely[day] <= max(each.both for each in one.days.values())
+        assert one.likely[day] > found.both / 2 or day > likeliest.day
+    # On the day itself its water is judged as it is.
+    (there,) = written.prospects(one.best.day).values()
+    assert there.likely[one.best.day] == there.days[one.best.day].both
+
+
+def test_water_that_is_surely_fit_takes_nothing_off_a_day(written: Any) -> None:
+    (one,) = written.prospects(EARLY).values()
+    assert one.likely == {day: found.both for day, found in one.days.items()}
+    assert one.best.both == max(found.both for found in one.days.values())

@@ -106,7 +106,7 @@ def _touch_up_options(
     if not touch_ups.specks or len(done) >= yard.keeper.preferences.touch_up_days_per_fish:
         return []
     mine = [one for (fish_id, _), one in sorted(prospects.items()) if fish_id == fish.id]
-    merits = {one.events.show: _merits(yard, one, one.days, one.merits) for one in mine}
+    merits = {one.events.show: _merits(yard, one, one.likely, one.merits) for one in mine}
     settled = {one.events.show: _settled_from(yard, touch_ups, one.events, apart) for one in mine}
     options = []
     for day in sorted({day for one in mine for day in one.days}):
@@ -119,7 +119,7 @@ def _touch_up_options(
 
 
 def _merits(
-    yard: Yard, one: Prospect, days: Mapping[date, TouchUpChance], expected: Mapping[date, float]
+    yard: Yard, one: Prospect, likely: Mapping[date, float], expected: Mapping[date, float]
 ) -> dict[date, int]:
     """What a touch-up on each day gives at a show, in hundredths of a point.
 
@@ -127,8 +127,8 @@ def _merits(
     decide nothing, and make the choice long. The day of the last plan stays unless another is
     better by 0.02: until then others give a little less than it.
     """
-    found = {day: _hundredths(expected[day]) for day in days}
-    best = max(days, key=lambda day: days[day].both, default=None)  # of equal ones the earliest
+    found = {day: _hundredths(expected[day]) for day in likely}
+    best = max(likely, key=lambda day: likely[day], default=None)  # of equal ones the earliest
     if best is not None:
         step = max(round(BETTER_BY * (found[best] - _hundredths(one.merit or 0.0))), 1)
         found = {
@@ -139,9 +139,9 @@ def _merits(
         }
     planned = planned_day(yard, one.fish.id, one.events.show)
     if planned is not None and planned in found:
-        enough, most = days[planned].both + BETTER_BY, found[planned] - 1
-        for day, chance in days.items():
-            if day != planned and chance.both < enough:
+        enough, most = likely[planned] + BETTER_BY, found[planned] - 1
+        for day, chance in likely.items():
+            if day != planned and chance < enough:
                 found[day] = min(found[day], most)
         found[planned] += 1  # of plans as good as each other the last one stands
     return found
@@ -229,7 +229,7 @@ def _vat_options(
         one.events.show: _merits(
             yard,
             one,
-            found[one.events.show],
+            {day: chance.both for day, chance in found[one.events.show].items()},
             {day: vat_merit(yard, touch_ups, one, day) for day in found[one.events.show]},
         )
         for one in mine

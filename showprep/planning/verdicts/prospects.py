@@ -41,9 +41,11 @@ OF_THE_WAY = frozenset({"water-changed-on-way", "goes-in-a-tank"})
 class Prospect:
     """One fish for one show: the best that can be had, and what stands in the way.
 
-    `days` are the fit touch-up days for this show with their chances, by day; `merits` the merit
-    that may be expected with each of them, `merit` without any touch-up: the merit of the fish
-    less what each blemish costs times the chance that it is seen. `merit` is None where the fish
+    `days` are the fit touch-up days for this show with their chances, by day; `likely` the chance
+    that nothing is seen if the touch-up is planned for each of them, and is done later, or not at
+    all, where its water turns out unfit; `merits` the merit that may be expected with such a plan,
+    `merit` without any touch-up: the merit of the fish less what each blemish costs times the
+    chance that it is seen. `merit` is None where the fish
     cannot be entered. `chance` is that it shows no blemish without a touch-up, `closed` that its
     wounds are closed by departure.
     """
@@ -57,6 +59,7 @@ class Prospect:
     outlooks: tuple[Outlook, ...]
     window: TouchUpWindow | None
     days: Mapping[date, TouchUpChance]
+    likely: Mapping[date, float]
     merits: Mapping[date, float]
     no_day_because: Reason | None
     length: ExpectedLength | None
@@ -73,7 +76,7 @@ class Prospect:
     @property
     def best(self) -> TouchUpChance | None:
         """The fit day of the best chance, of equal ones the earliest."""
-        return max(self.days.values(), key=lambda one: one.both, default=None)
+        return _best(self.days, self.likely)
 
 
 def touch_ups_of(yard: Yard, chances: Chances | None = None) -> dict[str, TouchUps]:
@@ -117,7 +120,12 @@ def prospect(yard: Yard, touch_ups: TouchUps, events: Events) -> Prospect:
     ill = _ill(fish, others)
     window = touch_ups.window(events, limits.least) if touch_ups.specks else None
     days, because = _touch_up_days(yard, touch_ups, events, window, ill)
-    best = max(days.values(), key=lambda one: one.both, default=None)
+    done_on = touch_ups.done_on(days)
+    likely = {
+        day: round(sum(share * days[on].both for on, share in done), 4)
+        for day, done in done_on.items()
+    }
+    best = _best(days, likely)
     word, reasons = _speck_word(touch_ups, events, window, best, limits, because)
     word, reasons = _worst(word, reasons, others, fish, barred)
     if word in ("ready", "ready-after-touch-up", "tight"):
@@ -140,7 +148,8 @@ def prospect(yard: Yard, touch_ups: TouchUps, events: Events) -> Prospect:
         outlooks=outlooks,
         window=window,
         days=days if can else {},
-        merits=_merits(touch_ups, events, days, losses) if can else {},
+        likely=likely if can else {},
+        merits=_merits(touch_ups, events, done_on, losses) if can else {},
         no_day_because=because,
         length=length,
         size_class=classes,
@@ -170,15 +179,26 @@ def unseen(
     return touch_ups.chances.none_shows(defects, events, specks, touched_on)
 
 
+def _best(days: Mapping[date, TouchUpChance], likely: Mapping[date, float]) -> TouchUpChance | None:
+    return max(days.values(), key=lambda one: likely[one.day], default=None)
+
+
 def _merits(
     touch_ups: TouchUps,
     events: Events,
-    days: Mapping[date, TouchUpChance],
+    done_on: Mapping[date, Sequence[tuple[date, float]]],
     losses: Sequence[tuple[float, float]],
 ) -> dict[date, float]:
     merit = touch_ups.fish.record.merit
+    left = [(speck.merit_lost, 0.0) for speck in touch_ups.specks]
+    marked = merit - expected_loss([*losses, *left], merit)
+    clean = {
+        day: merit - expected_loss([*losses, *touch_ups.unseen(day, events)], merit)
+        for day in done_on
+    }
     return {
-        day: merit - expected_loss([*losses, *touch_ups.unseen(day, events)], merit) for day in days
+        day: marked + sum(share * (clean[on] - marked) for on, share in done)
+        for day, done in done_on.items()
     }
 
 

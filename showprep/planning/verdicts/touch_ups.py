@@ -7,7 +7,7 @@ against handling this fish on it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
@@ -85,6 +85,35 @@ class TouchUps:
         """The chances of a touch-up on a day for a show."""
         _, healed, away = self.chances.touch_up(self.specks, events, day)
         return TouchUpChance(day, healed, away)
+
+    def done_on(
+        self, days: Mapping[date, TouchUpChance]
+    ) -> dict[date, tuple[tuple[date, float], ...]]:
+        """For a touch-up planned on each of the fit `days`: when it will really be done.
+
+        Pairs of a day and a chance, 0 to 1. Its water may turn out too cold or too warm on the
+        day: then the one of the later days with the best prospects takes its place, and no third
+        day is counted on. Today's water is judged as it is.
+        """
+        return {day: tuple(self._done_on(day, days)) for day in days}
+
+    def _done_on(
+        self, day: date, days: Mapping[date, TouchUpChance]
+    ) -> Iterator[tuple[date, float]]:
+        limits = self._figures["sed_cold_block"], self._figures["sed_hot_block"]
+        warmth = self.chances.warmth
+        fit = 1.0 if day <= self.yard.on else round(warmth.chance_within(day, *limits), 4)
+        yield day, fit
+        if fit == 1:
+            return
+        then = {
+            later: round((1 - fit) * warmth.chance_within_after(day, later, *limits), 4)
+            for later in days
+            if later > day
+        }
+        best = max(sorted(then), key=lambda later: then[later] * days[later].both, default=None)
+        if best is not None:
+            yield best, then[best]
 
     def unseen(self, day: date, events: Events) -> list[tuple[float, float]]:
         """Of each speck taken off on a day: what it costs [points], and that it is not seen."""
