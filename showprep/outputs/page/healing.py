@@ -1,4 +1,8 @@
-"""Healing curves: the warmth a wound has gathered, against what it needs, up to each show."""
+"""Healing curves: the warmth a wound has gathered, against what it needs, up to each show.
+
+All are drawn over the same days and to the same scale, the usual need at one height, so that one
+can be held against another.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +10,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from showprep.outputs.page.season_line import Tick, TimeAxis
 from showprep.planning.plan import (
     VERDICT_ORDER,
     FishLine,
@@ -20,6 +25,7 @@ from showprep.planning.plan import (
 WIDTH, HEIGHT = 480, 216
 LEFT, RIGHT, TOP, BOTTOM = 24, 116, 30, 26
 MOST_POINTS = 40
+MOST_MONTHS = 7  # named below a curve
 APART = 15  # units between two labels
 MOST_SHOWS = 4
 
@@ -57,6 +63,44 @@ class Curve:
     today_x: float | None
     planned: bool  # a wound there is, or a touch-up that is planned
     outcome: VerdictWord  # for the shows it is entered in, or else for all of them
+    months: tuple[Tick, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What every curve is drawn in: days across, shares of the usual need up to `most`."""
+
+    days: TimeAxis
+    most: float
+
+    def x(self, day: date) -> float:
+        return round(LEFT + self.days.x(day), 1)
+
+    def y(self, share: float) -> float:
+        return round(HEIGHT - BOTTOM - min(share / self.most, 1.0) * (HEIGHT - TOP - BOTTOM), 1)
+
+    @property
+    def months(self) -> tuple[Tick, ...]:
+        """The first of each month, of many only every second or third by name."""
+        named = [tick for tick in self.days.ticks() if tick.name]
+        every = -(-len(named) // MOST_MONTHS)
+        return tuple(
+            Tick(round(LEFT + tick.x, 1), tick.name[:3] if number % every == 0 else "")
+            for number, tick in enumerate(named)
+        )
+
+
+def frame_of(healings: Sequence[HealingLine]) -> Frame:
+    """The frame that holds all of these."""
+    first = min(one.curve[0][0].toordinal() for one in healings)
+    last = max(one.curve[-1][0].toordinal() for one in healings)
+    days = max(last - first, 1)
+    most = max(max(one.high, one.usual) / _usual(one) for one in healings)
+    return Frame(TimeAxis(first, days, (WIDTH - LEFT - RIGHT) / days), most * 1.08)
+
+
+def _usual(healing: HealingLine) -> float:
+    return max(healing.usual, 1.0)
 
 
 def healing_curves(plan: Plan) -> tuple[Curve, ...]:
@@ -78,10 +122,17 @@ def healing_curves(plan: Plan) -> tuple[Curve, ...]:
                 healing.milestone,
             )
             groups.setdefault(key, []).append((verdict, healing))
-    curves = [
-        _curve(fish[str(key[0])], some, shows, plan.planned_on)
+    drawn = {
+        key: some
         for key, some in groups.items()
         if key[0] in fish and any(one.curve for _, one in some)
+    }
+    if not drawn:
+        return ()
+    frame = frame_of([one for some in drawn.values() for _, one in some if one.curve])
+    curves = [
+        _curve(fish[str(key[0])], some, shows, plan.planned_on, frame)
+        for key, some in drawn.items()
     ]
     planned = {_wound(curve) for curve in curves if curve.planned}
     kept = [
@@ -110,19 +161,14 @@ def _curve(
     some: Sequence[tuple[Verdict, HealingLine]],
     shows: dict[str, ShowLine],
     today: date,
+    frame: Frame,
 ) -> Curve:
     longest = max((one for _, one in some), key=lambda one: len(one.curve))
     known = [(verdict, one) for verdict, one in some if verdict.show in shows]
-    start, end = longest.curve[0][0], longest.curve[-1][0]
-    days = max((end - start).days, 1)
-    top = max(longest.high, longest.usual, 1.0) * 1.08
-
-    def x(day: date) -> float:
-        share = min(max((day - start).days / days, 0.0), 1.0)
-        return round(LEFT + share * (WIDTH - LEFT - RIGHT), 1)
+    top, x = frame.most * _usual(longest), frame.x
 
     def y(amount: float) -> float:
-        return round(HEIGHT - BOTTOM - min(amount / top, 1.0) * (HEIGHT - TOP - BOTTOM), 1)
+        return frame.y(amount / _usual(longest))
 
     known.sort(key=lambda pair: (pair[1].deadline, pair[0].show))
     shown = _told(known)
@@ -140,11 +186,12 @@ def _curve(
         needs=tuple(_needs(longest, y)),
         deadlines=deadlines,
         crossings=tuple((x(day), y(amount)) for day, amount in crossed if day is not None),
-        today_x=x(today) if start <= today <= end else None,
+        today_x=x(today) if frame.days.shows(today) else None,
         planned=any(verdict.is_planned(one) for verdict, one in some),
         outcome=worst(one.verdict for verdict, one in known if verdict.entered)
         or worst(one.verdict for _, one in known)
         or "tight",
+        months=frame.months,
     )
 
 
