@@ -275,7 +275,7 @@ def collect(
     user: Annotated[str, typer.Option(metavar="NAME", help="The account's name.")],
     go: Annotated[bool, typer.Option("--go", help="Write it without asking.")] = False,
 ) -> None:
-    """Write what was ticked on the phone into the journal."""
+    """Write what was ticked or moved on the phone into the journal."""
     from showprep.commands.collect import run
 
     run(season=season, url=url, user=user, go=go, today=the_day(), now=now())
