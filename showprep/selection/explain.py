@@ -119,12 +119,12 @@ class Questions:
 
     def _nearest(self, guesses: Mapping[int, Pick | None]) -> list[int]:
         """Entries by how far their guess is below what reduced costs allow, the nearest first."""
-        relaxation = self.search.relaxation
-        values = relaxation.bound({}, self.meter).values
+        relaxed = self.search.relaxation.bound({}, self.meter)
+        values = relaxed.values
 
         def far(number: int) -> tuple[float, int]:
             place = self.model.entered[number]
-            least = abs(relaxation.reduced[place]) if values and values[place] < CLOSE else 0.0
+            least = abs(relaxed.reduced[place]) if values and values[place] < CLOSE else 0.0
             return -least - _worth(self.options, guesses[number]), number
 
         return sorted(guesses, key=far)

@@ -3,7 +3,8 @@
 The relaxed model gives a bound and reduced costs. A column whose reduced cost shows that no plan
 better than the one at hand can use it is fixed, and HiGHS solves what is left, begun from that
 plan. (Reduced-cost fixing: G. L. Nemhauser and L. A. Wolsey, Integer and Combinatorial
-Optimization, 1988, section II.5.) In a large model a first call looks near the bound alone.
+Optimization, 1988, section II.5.) In a large model a first call looks near the bound alone, and in
+a very large one another comes before it, with every show settled.
 
 Which fish goes where is what is hard: with entries, journeys and stays in the vat whole, touch-ups
 mostly come out whole by themselves, and a call that does not demand it is several times quicker.
@@ -13,18 +14,19 @@ call demands everything.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import fsum, inf
 
 from showprep.selection.linear import CLOSE
 from showprep.selection.model import Model
 from showprep.selection.plans import HALF, Pick, worth_of
-from showprep.selection.solver import Held, Meter, Relaxation, maximise
+from showprep.selection.solver import Held, Meter, Outcome, Relaxation, maximise
 
 GUESS = 0.004  # share of the bound that a plan may first be below it
-SMALL = 300  # columns; of so small a model one call demands everything
-FEW, MANY, LESS = 700, 2_500, 0.6  # entries and touch-ups left open in a call
+# Columns: of so small a model one call demands everything, in so large a one shows come first.
+SMALL, LARGE = 300, 8_000
+FEW, MANY, LESS = 400, 2_500, 0.6  # entries and touch-ups left open in a call
 NEAR = HALF / 100  # hundredths of a point: closer two plans need not be told apart
 MENDING = 10_000  # steps that touch-ups for given entries may take, whatever else is spent
 
@@ -63,41 +65,72 @@ class Search:
         model, found = self.model, Incumbent(None, -inf, inf)
         if start is not None:
             self.take(found, start)
+        every = range(model.linear.columns)
         relaxed = self.relaxation.bound(held, meter)
-        bound, every = relaxed.bound, range(model.linear.columns)
+        bound = relaxed.bound
+        if len(every) > LARGE:
+            self._dive(held, found, meter)
         calls = ((FEW, model.deciding), (MANY, model.deciding), (MANY, every))
         for most, whole in calls if len(every) > SMALL else calls[2:]:
-            if bound <= found.value + near or meter.spent or relaxed.values is None:
+            if bound <= found.value + near or meter.spent:
                 break
-            spare = relaxed.bound - found.value
-            if most == FEW:
-                spare = min(spare, GUESS * abs(relaxed.bound) + HALF)
-            shut = self._shut(relaxed.values, spare)
-            while self._left(shut) > most and HALF < spare < inf:
-                spare *= LESS
-                shut = self._shut(relaxed.values, spare)
-            begun = None if found.pick is None else model.write(found.pick)
-            for at, value in enumerate(begun or ()):  # what the plan at hand has stays open
-                if shut.get(at, value) != value:
-                    del shut[at]
-            outcome = maximise(model.linear, whole, {**shut, **held}, meter, begun)
-            if outcome.values is not None:
-                self.take(found, self._mended(outcome.values, meter))
-            bound = min(bound, max(outcome.bound, relaxed.bound - spare))
+            bound = min(bound, self._call(relaxed, held, found, meter, most, whole))
         found.infeasible = found.pick is None and bound == -inf
         # The tie break takes less than half a hundredth off any plan.
         found.bound = found.worth if bound <= found.value + HALF else bound + HALF
         return found
 
-    def _shut(self, values: Sequence[float], spare: float) -> dict[int, float]:
+    def _dive(self, held: Held, found: Incumbent, meter: Meter) -> None:
+        """A first call with shows settled: gone to, one by one, where the relaxed model half is."""
+        held, model = dict(held), self.model
+        shows = [*model.journey.values(), *model.returning.values()]
+        while not meter.spent:
+            relaxed = self.relaxation.bound(held, meter)
+            values = relaxed.values or ()
+            half = [(values[at], at) for at in shows if values and CLOSE < values[at] < 1 - CLOSE]
+            if not half:
+                self._call(relaxed, held, found, meter, FEW, model.deciding)
+                break
+            held[max(half)[1]] = 1.0
+
+    def _call(
+        self,
+        relaxed: Outcome,
+        held: Held,
+        found: Incumbent,
+        meter: Meter,
+        most: int,
+        whole: Iterable[int],
+    ) -> float:
+        """One call with at most so many entries and touch-ups open; returns a bound on plans."""
+        model = self.model
+        if relaxed.values is None:
+            return relaxed.bound
+        spare = relaxed.bound - found.value
+        if most == FEW:
+            spare = min(spare, GUESS * abs(relaxed.bound) + HALF)
+        shut = self._shut(relaxed, spare)
+        while self._left(shut) > most and HALF < spare < inf:
+            spare *= LESS
+            shut = self._shut(relaxed, spare)
+        begun = None if found.pick is None else model.write(found.pick)
+        for at, value in enumerate(begun or ()):  # what the plan at hand has stays open
+            if shut.get(at, value) != value:
+                del shut[at]
+        outcome = maximise(model.linear, whole, {**shut, **held}, meter, begun)
+        if outcome.values is not None:
+            self.take(found, self._mended(outcome.values, meter))
+        return min(relaxed.bound, max(outcome.bound, relaxed.bound - spare))
+
+    def _shut(self, relaxed: Outcome, spare: float) -> dict[int, float]:
         """Columns that keep their value in plans worth at least the relaxed model's less `spare`.
 
         A column at its limit whose reduced cost is more than that cannot leave it there. An entry
         costs its own and the least of its levels', a level both; of an entry that is shut all
         levels are.
         """
-        model, linear = self.model, self.model.linear
-        costs = [abs(cost) for cost in self.relaxation.reduced]
+        model, linear, values = self.model, self.model.linear, relaxed.values or ()
+        costs = [abs(cost) for cost in relaxed.reduced]
         shut = {at: float(round(values[at])) for at, cost in enumerate(costs) if cost > spare}
         for number, levels in enumerate(model.levels):
             place, own = model.entered[number], [*levels.values()]

@@ -11,7 +11,7 @@ import os
 import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import inf
 from typing import Any
 
@@ -66,6 +66,7 @@ class Outcome:
     values: Sequence[float] | None
     bound: float
     ended: bool
+    reduced: Sequence[float] = ()  # the reduced costs, where nothing was whole by demand
 
 
 @contextmanager
@@ -145,14 +146,11 @@ class Relaxation:
     """The relaxed model, kept warm: each new question begins where the last one ended."""
 
     linear: Linear
-    reduced: Any = None  # the reduced costs of the last question
     _solver: Any = field(default=None, repr=False)
     _held: dict[int, float] = field(default_factory=dict, repr=False)
 
     def bound(self, held: Held, meter: Meter) -> Outcome:
-        """The bound with columns held at a value; the reduced costs are kept."""
-        import numpy as np
-
+        """The bound with columns held at a value."""
         linear = self.linear
         if self._solver is None:
             self._solver = _solver(linear)
@@ -164,8 +162,7 @@ class Relaxation:
                 self._solver.changeColBounds(place, value, value)
                 self._held[place] = value
         outcome = _run(self._solver, meter, 1)
-        self.reduced = np.array(self._solver.getSolution().col_dual)
-        return outcome
+        return replace(outcome, reduced=list(self._solver.getSolution().col_dual))
 
 
 def maximise(
