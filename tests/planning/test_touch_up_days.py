@@ -289,9 +289,16 @@ def test_a_day_whose_water_may_be_too_warm_gives_way_to_a_surer_one(written: Any
     for day, found in one.days.items():
         assert one.likely[day] <= max(each.both for each in one.days.values())
         assert one.likely[day] > found.both / 2 or day > likeliest.day
-    # On the day itself its water is judged as it is.
+    # That the day has come is no news; a reading on it is, and is judged as it is.
     (there,) = written.prospects(one.best.day).values()
-    assert there.likely[one.best.day] == there.days[one.best.day].both
+    assert there.likely[one.best.day] == one.likely[one.best.day] < there.days[one.best.day].both
+    written.with_keeper(
+        f"waters: {{pond: {{monthly_c: {months}, readings_c: {{{one.best.day}: 24}}}},"
+        " vat: {steady_c: 22}}",
+        "carrying: {tank_litres: 4000}",
+    )
+    (read,) = written.prospects(one.best.day).values()
+    assert read.likely[one.best.day] == read.days[one.best.day].both
 
 
 def test_water_that_is_surely_fit_takes_nothing_off_a_day(written: Any) -> None:

@@ -93,7 +93,8 @@ class TouchUps:
 
         Pairs of a day and a chance, 0 to 1. Its water may turn out too cold or too warm on the
         day: then the one of the later days with the best prospects takes its place, and no third
-        day is counted on. Today's water is judged as it is.
+        day is counted on. Water that was read on a day is judged as it is; that the day has come
+        is no news by itself, and moves nothing.
         """
         return {day: tuple(self._done_on(day, days)) for day in days}
 
@@ -102,7 +103,7 @@ class TouchUps:
     ) -> Iterator[tuple[date, float]]:
         limits = self._figures["sed_cold_block"], self._figures["sed_hot_block"]
         warmth = self.chances.warmth
-        fit = 1.0 if day <= self.yard.on else round(warmth.chance_within(day, *limits), 4)
+        fit = 1.0 if self._read_on(day) else round(warmth.chance_within(day, *limits), 4)
         yield day, fit
         if fit == 1:
             return
@@ -114,6 +115,11 @@ class TouchUps:
         best = max(sorted(then), key=lambda later: then[later] * days[later].both, default=None)
         if best is not None:
             yield best, then[best]
+
+    def _read_on(self, day: date) -> bool:
+        """Was the water it is taken from read on `day`?"""
+        read = self.yard.waters.readings[self.yard.taken_from(self.fish, day)]
+        return any(on == day for on, _ in read)
 
     def unseen(self, day: date, events: Events) -> list[tuple[float, float]]:
         """Of each speck taken off on a day: what it costs [points], and that it is not seen."""
