@@ -53,10 +53,19 @@ def run(
         sys.stdout.write(text)
     else:
         write_whole(to, text.encode(), follow=True)
+        _remember_all(season, plan)
     if advice := photo_advice(plan):
         say(advice, err=True)
     if not printed:
         say(f"Wrote the page to {to}: open it in a browser, or print its sheets.")
+
+
+def _remember_all(season: Path, plan: Plan) -> None:
+    """Every sheet of the page can be printed from it. A folder that is only read is no failure."""
+    try:
+        remember_printed(season, plan, sheet_groups(plan))
+    except Failure as failure:
+        say(f"{failure} So `plan` cannot say when sheets of this page are out of date.", err=True)
 
 
 def _group(name: str, plan: Plan) -> str:

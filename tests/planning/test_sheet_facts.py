@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -9,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from showprep.commands import page as page_command
 from showprep.outputs.printed import printed_sheets, remember_printed
 from showprep.planning.follow_up.sheet_facts import (
     PrintedSheet,
@@ -92,3 +94,23 @@ def test_only_what_was_chosen_is_taken_for_printed(plan: Plan, tmp_path: Path) -
     }
     (tmp_path / ".showprep" / "printed.json").write_text("[]")
     assert printed_sheets(tmp_path) == {}
+
+
+def test_a_whole_page_is_taken_for_printed_and_needs_no_memory(
+    written: Any, folder: Any, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    files = {"keeper": written.keeper, "shows": written.shows, "fish": written.fish}
+    season = folder({f"{name}.yaml": text for name, text in files.items()})
+    page = tmp_path / "season.html"
+    page_command.run(season, Path("-"), ON)
+    assert printed_sheets(season) == {}, "what is put on a screen is not printed"
+    page_command.run(season, page, ON)
+    first = page.read_bytes()
+    assert set(printed_sheets(season)) == {SESSION, "larkfield"}
+    page_command.run(season, page, ON)
+    assert page.read_bytes() == first
+    shutil.rmtree(season / ".showprep")
+    (season / ".showprep").write_text("no folder")
+    page_command.run(season, page, ON)
+    assert "`plan` cannot say" in capsys.readouterr().err
+    assert page.read_bytes() == first
