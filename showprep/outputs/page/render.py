@@ -16,6 +16,7 @@ from markupsafe import Markup
 
 from showprep.husbandry.reason import Reason
 from showprep.outputs.page import board, colours
+from showprep.outputs.page.chance_curve import chance_curve
 from showprep.outputs.page.healing import healing_curves
 from showprep.outputs.page.photos import Album, album_of
 from showprep.outputs.page.season_line import season_line
@@ -30,6 +31,7 @@ from showprep.outputs.page.sheets import (
 )
 from showprep.outputs.words.answer import ShortAnswer
 from showprep.outputs.words.asks import ask_text
+from showprep.outputs.words.chances import in_ten
 from showprep.outputs.words.changes import why_text
 from showprep.outputs.words.healing import healing_amount, healing_unit, skin_days
 from showprep.outputs.words.kinds import of_kind
@@ -276,6 +278,8 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
             speaker.text(told) if isinstance(told, Reason) else Markup.escape(told)
         ),
         boxed=with_its_word,
+        chance_curve=chance_curve,
+        in_ten=in_ten,
         day=day_writer(year),
         long_day=long_day_writer(year),
         moment=moment_writer(year, plan.time_zone),

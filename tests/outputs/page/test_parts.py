@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from showprep.husbandry.reason import reason
 from showprep.outputs.page.board import board_of
+from showprep.outputs.page.chance_curve import MOST_POINTS, chance_curve
 from showprep.outputs.page.healing import healing_curves
 from showprep.outputs.page.render import next_heading, sentence
 from showprep.outputs.page.season_line import scale_for, season_line
 from showprep.outputs.page.sheets import dealt, worksheet_pages
 from showprep.outputs.words.sheet import Sheet
 from showprep.planning.follow_up.agenda import agenda_of
-from showprep.planning.plan import Task
+from showprep.planning.plan import Task, TouchUpChance
 from tests.outputs.page import plans
 from tests.outputs.page.making import DAY, job
 
@@ -133,3 +136,20 @@ def test_a_worksheet_keeps_every_line_and_repeats_its_heading() -> None:
 )
 def test_a_sentence_has_a_capital_and_a_stop(text: str, told: str) -> None:
     assert sentence(text) == told
+
+
+def test_the_chance_curve_marks_the_day_that_is_planned() -> None:
+    days = [TouchUpChance(date(2027, 5, day), day / 40, 0.9) for day in range(1, 31)]
+
+    def told(day: date | None, best: date | None) -> Any:
+        return SimpleNamespace(day=day, best=best, curve=tuple(days))
+
+    found = chance_curve(told(date(2027, 5, 20), date(2027, 5, 30)))
+    assert found is not None
+    assert (found.first, found.last, found.planned) == (days[0].day, days[-1].day, True)
+    assert (found.x, found.y) == (round(19 / 29 * 120, 1), round(32 * (1 - days[19].both), 1))
+    assert f"{found.x:g},{found.y:g}" in found.points.split()
+    assert len(found.points.split()) <= MOST_POINTS + 3
+    best = chance_curve(told(None, days[29].day))
+    assert best is not None and not best.planned and best.marked == days[29]
+    assert chance_curve(told(None, None)) is None
