@@ -23,7 +23,7 @@ def _fish(speaker: Speaker, reason: Reason) -> str:
     with_, without = (listed(map(speaker.say, some)) for some in (come, gone))
     if come and gone:
         return f"{with_} instead of {without}."
-    return f"With {with_} besides." if come else f"Without {without}."
+    return f"with {with_} besides." if come else f"without {without}."
 
 
 def _out_of_date(speaker: Speaker, reason: Reason) -> str:
