@@ -20,7 +20,7 @@ from showprep.selection.why_not import why_not
 
 # In one model; of a larger season so many, the best at each show, are looked at.
 MOST_ENTRIES, BEST_ENTRIES = 2_500, 700
-# Work allowed above so many entries: a step does less there, and a proof is further off (measured).
+# Work allowed, once more for so many entries, at most so often: a step does less in a large model.
 LARGE, MORE_WORK = 400, 4
 
 
@@ -64,7 +64,7 @@ def choose(problem: Instance, work: Work | None = None, stop: Stop = never) -> C
         return Chosen(problem, options, _solution(model, found, False), easy, search)
     hand = by_hand(model)
     part = _part(options, hand)
-    large = MORE_WORK if LARGE < len(options.entries) <= MOST_ENTRIES else 1
+    large = min(1 + len(options.entries) // LARGE, MORE_WORK) if part is options else 1
     meter = Meter(work.steps * large, stop)
     if part is options:
         found = search.best({}, hand, meter)
