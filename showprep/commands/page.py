@@ -63,7 +63,7 @@ def run(
 def _remember_all(season: Path, plan: Plan) -> None:
     """Every sheet of the page can be printed from it. A folder that is only read is no failure."""
     try:
-        remember_printed(season, plan, sheet_groups(plan))
+        remember_printed(season, plan, sheet_groups(plan), perhaps=True)
     except Failure as failure:
         say(f"{failure} So `plan` cannot say when sheets of this page are out of date.", err=True)
 

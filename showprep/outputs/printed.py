@@ -25,9 +25,13 @@ def printed_sheets(season: Path) -> dict[str, PrintedSheet]:
         return {}
 
 
-def remember_printed(season: Path, plan: Plan, groups: Collection[str]) -> None:
+def remember_printed(
+    season: Path, plan: Plan, groups: Collection[str], *, perhaps: bool = False
+) -> None:
     """Keep what was printed: of a show's `group` its sheets, of "sessions" and "worksheets" those
-    of the sessions. Raises Failure where the season's folder cannot be written to."""
+    of the sessions. What is only `perhaps` printed takes the place of nothing that was: the paper
+    at hand may still be the older one. Raises Failure where the season's folder cannot be written
+    to."""
     sessions = {"sessions", "worksheets"} & set(groups)
     facts = {
         of: fact
@@ -39,7 +43,8 @@ def remember_printed(season: Path, plan: Plan, groups: Collection[str]) -> None:
     folder = hidden_folder(season)
     with alone_in(folder):
         sheets = printed_sheets(season)
-        sheets |= {of: PrintedSheet(plan.planned_on, fact) for of, fact in facts.items()}
+        made = {of: PrintedSheet(plan.planned_on, fact) for of, fact in facts.items()}
+        sheets = made | sheets if perhaps else sheets | made
         body = {of: _written(sheets[of]) for of in sorted(sheets)}
         text = json.dumps({"sheets": body}, ensure_ascii=True, indent=1) + "\n"
         write_whole(folder / FILE, text.encode("ascii"))

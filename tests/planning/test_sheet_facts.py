@@ -96,6 +96,16 @@ def test_only_what_was_chosen_is_taken_for_printed(plan: Plan, tmp_path: Path) -
     assert printed_sheets(tmp_path) == {}
 
 
+def test_a_page_to_look_at_hides_no_older_paper(plan: Plan, tmp_path: Path) -> None:
+    remember_printed(tmp_path, plan, ("larkfield",))
+    changed = goers(plan, "beni", on=LATER)
+    remember_printed(tmp_path, changed, ("larkfield", "sessions"), perhaps=True)
+    assert printed_sheets(tmp_path)["larkfield"].on == ON
+    assert len(out_of_date(printed_sheets(tmp_path), changed)) == 1
+    remember_printed(tmp_path, changed, ("larkfield",))
+    assert out_of_date(printed_sheets(tmp_path), changed) == ()
+
+
 def test_a_whole_page_is_taken_for_printed_and_needs_no_memory(
     written: Any, folder: Any, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
