@@ -73,6 +73,8 @@ def test_what_is_unsafe_bars_it_and_nothing_is_cut_instead(
     assert not [task for task in plan.tasks if task.kind == "touch-up"]
     assert found.nothing_because.code == "set-day-barred"
     assert found.nothing_because["why"].code == why
+    if why == "journey-too-near":
+        assert found.nothing_because["best"] == BEST
     assert "set-day-unused" in codes(one.reason for one in plan.warnings)
 
 

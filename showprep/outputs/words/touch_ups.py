@@ -33,6 +33,15 @@ def _on_set_day(speaker: Speaker, reason: Reason) -> str:
     return f"{text}; {best}."
 
 
+def _set_day_barred(speaker: Speaker, reason: Reason) -> str:
+    why = speaker.formatted(reason["why"], "clause")
+    text = f"{speaker.say(reason['day'])}, the day you set, will not do: {why}"
+    if "best" not in dict(reason.values):
+        return f"{text}."
+    best, chance = speaker.say(reason["best"]), speaker.say(reason["best_chance"])
+    return f"{text}; {best} would be the best day, {chance}."
+
+
 SENTENCES: Sentences = {
     "water-too-cold": "The water is {water}, below {limit}: too cold to sedate.",
     "water-too-warm": "The water is {water}, above {limit}: too warm to sedate.",
@@ -81,7 +90,7 @@ SENTENCES: Sentences = {
     "speck": _speck,
     "speck-can-come-off": _can_come_off,
     "speck-comes-off-on-set-day": _on_set_day,
-    "set-day-barred": "{day}, the day you set, will not do: {why:clause}.",
+    "set-day-barred": _set_day_barred,
     "set-day-after-show": "{day}, the day you set, is not before this show.",
     "open-at-departure-then": (
         "A wound made on {day} may be open at departure, in more than 1 case in 20."

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from showprep.husbandry.reason import Chance, Reason, reason
+from showprep.husbandry.reason import Chance, Reason, Value, reason
 from showprep.husbandry.sedation_fit import before_departure
 from showprep.planning.as_of.state import FishState
 from showprep.planning.chances.chances import Chances, expected_loss
@@ -267,7 +267,7 @@ def _touch_up_days(
         return {}, because
     own = touch_ups.fish.touch_up_days(events.show, yard.on)
     if own:
-        return _own_days(touch_ups, events, own)
+        return _own_days(touch_ups, events, window, own)
     days = {*touch_ups.fit_days(window), *_standing(yard, touch_ups, events)}
     fit = {
         day: replace(touch_ups.on(day, events), fit=True)
@@ -286,7 +286,7 @@ def _too_near(touch_ups: TouchUps, events: Events, day: date) -> Reason | None:
 
 
 def _own_days(
-    touch_ups: TouchUps, events: Events, own: Sequence[date]
+    touch_ups: TouchUps, events: Events, window: TouchUpWindow, own: Sequence[date]
 ) -> tuple[dict[date, TouchUpChance], Reason | None]:
     """Of the days that the keeper has set those on which it can be done, and why not on the others.
 
@@ -303,7 +303,20 @@ def _own_days(
             fit[day] = replace(touch_ups.on(day, events), fit=True)
         else:
             because = reason("set-day-barred", day=day, why=against)
-    return fit, None if fit else because
+    if fit or because is None or because.code != "set-day-barred":
+        return fit, None if fit else because
+    best = _best_free(touch_ups, events, window)
+    if best is None:
+        return fit, because
+    named: dict[str, Value] = {"best": best.day, "best_chance": Chance(best.both)}
+    return fit, reason("set-day-barred", day=because["day"], why=because["why"], **named)
+
+
+def _best_free(touch_ups: TouchUps, events: Events, window: TouchUpWindow) -> TouchUpChance | None:
+    """The likeliest day that the plan would be free to take, had the keeper set none."""
+    days = (touch_ups.on(day, events) for day in touch_ups.fit_days(window))
+    free = [one for one in days if _too_near(touch_ups, events, one.day) is None]
+    return max(free, key=lambda one: one.both, default=None)
 
 
 def _standing(yard: Yard, touch_ups: TouchUps, events: Events) -> Iterator[date]:
@@ -382,10 +395,8 @@ def _on_set_day(
     touch_ups: TouchUps, events: Events, window: TouchUpWindow, own: TouchUpChance, speck: Reason
 ) -> Reason:
     """What the day that the keeper has set gives, and what the best fit one would."""
-    days = (touch_ups.on(day, events) for day in touch_ups.fit_days(window))
-    free = [one for one in days if _too_near(touch_ups, events, one.day) is None]
-    best = max(free, key=lambda one: one.both, default=own)
-    if best.both <= own.both:
+    best = _best_free(touch_ups, events, window)
+    if best is None or best.both <= own.both:
         best = own
     return reason(
         "speck-comes-off-on-set-day",
