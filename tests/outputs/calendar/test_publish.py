@@ -22,6 +22,7 @@ import pytest
 from showprep.commands import collect
 from showprep.commands import publish as publish_command
 from showprep.commands.loading import load_plan
+from showprep.outputs.calendar.editions import never_done
 from showprep.outputs.calendar.identity import uid_of
 from showprep.outputs.calendar.ledger import LedgerRow, load, save
 from showprep.outputs.failure import Failure
@@ -642,37 +643,40 @@ def test_a_touch_up_moved_on_the_phone_becomes_the_keepers_day(
     assert set(kinds(yard.publish(plan))) == {"keep"}
 
 
-@pytest.mark.parametrize(
-    ("answer", "entry"),
-    [
-        ("done", {"did": "job"}),
-        ("n", {"did": "job", "note": "not needed"}),
-        ("m", None),
-        ("", None),
-    ],
-)
-def test_a_deleted_job_is_asked_about(
-    answer: str, entry: Any, with_a_speck: Yard, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_deleted_job_is_asked_about(with_a_speck: Yard, monkeypatch: pytest.MonkeyPatch) -> None:
     yard, on = with_a_speck, date(2027, 4, 20)
     plan = load_plan(yard.season, on)
     net = next(task for task in plan.tasks if task.kind == "net-practice")
     yard.publish(plan)
     yard.radicale.ask("DELETE", f"{yard.path}{uid_of(net.id)}.ics")
-    with pytest.raises(Failure, match="left open"):
-        collected(yard, on, go=True)
+    monkeypatch.setattr(collect, "load_with_done", lambda season, on: (plan, never_done))
+    said = ""
+    monkeypatch.setattr(collect, "terminal", lambda: lambda question: said)
+    for said in ("m", ""):  # noqa: B007, what is answered
+        for go in (True, False):
+            with pytest.raises(Failure, match="left open"):
+                collected(yard, on, go=go)
     assert not (yard.season / "journal.yaml").exists()
-    monkeypatch.setattr(collect, "terminal", lambda: lambda question: answer)
-    if entry is None:
-        with pytest.raises(Failure, match="left open"):
-            collected(yard, on, go=False)
-        assert not (yard.season / "journal.yaml").exists()
-        return
+    said = "n"
     collected(yard, on, go=False)
     (written,) = read_season(yard.season, on).season.journal
-    assert written.job == net.id
-    assert entry.items() <= written.model_dump().items()
+    assert (written.did, written.job, written.note) == ("job", net.id, "not needed")
     assert net.id not in {task.id for task in load_plan(yard.season, on).tasks}
+
+
+def test_what_the_answers_about_a_deleted_job_come_to() -> None:
+    row = LedgerRow("", 0, "", "CONFIRMED", "Net", "2027-06-05", "2027-06-06", task="elm/net")
+    cut = replace(row, kind="touch-up", fish=("aoi",), task="touch-up/aoi/elm")
+
+    def told(row: LedgerRow, said: str) -> Any:
+        return collect._of_deletion(row, lambda question: said)
+
+    assert told(row, "done") == ({"did": "job", "job": "elm/net"}, ())
+    assert told(cut, "d") == ({"did": "touch-up"}, ("aoi",))
+    assert "the speck is in the fish's file" in told(cut, "not needed")
+    for one in (row, cut):
+        assert "--keep-plan" in told(one, "mistake")
+        assert "never taken as done" in str(collect._of_deletion(one, None))
 
 
 def test_a_job_completed_as_a_task_counts_as_ticked(with_a_speck: Yard) -> None:

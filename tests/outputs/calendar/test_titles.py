@@ -9,7 +9,7 @@ import re
 import tempfile
 from collections import defaultdict
 from collections.abc import Iterator
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from itertools import chain
 from pathlib import Path
 from typing import Any, get_args
@@ -183,3 +183,10 @@ def test_what_others_are_told_keeps_the_command_and_the_grade(folder: Any) -> No
     elsewhere = "\n".join(Speaker.of(plan).texts(notes))
     assert "docs/law.md" in elsewhere and "law_checked" in elsewhere
     assert re.search(r"\d; (?:derived|common practice|assumption)\)", elsewhere)
+
+
+def test_no_alarm_is_asked_for_after_the_job_begins(calendars: list) -> None:
+    """It would ring at midnight, cut to the start of the day, and nobody would know."""
+    for plan, _ in calendars:
+        for task in plan.tasks:
+            assert task.alarm is None or task.alarm >= timedelta(0), task.id
