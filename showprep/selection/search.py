@@ -7,7 +7,7 @@ Optimization, 1988, section II.5.) In a large model a first call looks near the 
 a very large one another comes before it, with every show settled.
 
 Which fish goes where is what is hard: with entries, journeys and stays in the vat whole, touch-ups
-mostly come out whole by themselves, and a call that does not demand it is several times quicker.
+mostly come out whole by themselves, and a call that does not demand it is most often quicker.
 Where they do not, a small call mends them for the same entries; if that costs anything, one more
 call demands everything.
 """
