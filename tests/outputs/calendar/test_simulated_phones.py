@@ -18,12 +18,20 @@ from typing import Any
 import pytest
 from icalendar import Calendar
 
+from showprep.outputs.calendar.export import export_calendar
 from showprep.outputs.calendar.jobs import jobs_of
-from showprep.outputs.calendar.ledger import LedgerRow
+from showprep.outputs.calendar.ledger import LedgerRow, ledger_path
 from showprep.outputs.server.connection import Answer, Server
 from showprep.outputs.server.publish import PublishReport
 from showprep.outputs.server.whose import ledger_of
 from showprep.planning.plan import Plan
+from tests.outputs.calendar.importers import (
+    Store,
+    by_sequence,
+    feed,
+    newer_last_modified,
+    shown,
+)
 from tests.outputs.calendar.server_yard import Radicale, Yard, moved, noted, ticked
 from tests.storms import storm
 
@@ -36,33 +44,24 @@ class Killed(BaseException):
 
 
 @dataclass
-class Simulated:
-    """One season, its two computers and its calendar."""
+class Changing:
+    """A season whose plan changes: jobs come, move, get other words, go, and are done."""
 
-    yard: Yard
+    build: Any
     chance: random.Random
-    folders: list[Path]
     jobs: dict[int, dict[str, Any]] = field(default_factory=dict)
     done: dict[str, date] = field(default_factory=dict)
-    older: list[tuple[Path, bytes]] = field(default_factory=list)
-    ours: set[str] = field(default_factory=set)  # every name ever given
-    words: dict[str, str] = field(default_factory=dict)
-    copies: int = 0
     day: int = 0
-    computer: int = 0
-    said: list[str] = field(default_factory=list)
 
     def plan(self) -> Plan:
         tasks = []
         for number, about in self.jobs.items():
             values = {name: value for name, value in about.items() if name != "timed"}
-            make = self.yard.build.timed if about["timed"] else self.yard.build.task
+            make = self.build.timed if about["timed"] else self.build.task
             tasks.append(make(number, **values))
         planned_on = FIRST_DAY + timedelta(days=self.day)
-        plan: Plan = self.yard.build.plan(tasks, planned_on=planned_on, identity="c" * 32)
+        plan: Plan = self.build.plan(tasks, planned_on=planned_on, identity="c" * 32)
         return plan
-
-    # What happens to the plan
 
     def add(self) -> None:
         number = len(self.jobs) + len(self.done) + self.chance.randrange(1000)
@@ -98,6 +97,23 @@ class Simulated:
             number = self.chance.choice(sorted(self.jobs))
             self.jobs.pop(number)
             self.done[f"larkfield/job-{number}"] = FIRST_DAY + timedelta(days=self.day)
+
+    def done_on(self, row: LedgerRow) -> date | None:
+        return self.done.get(row.task or "")
+
+
+@dataclass
+class Simulated(Changing):
+    """Such a season, with two computers and a calendar on a server."""
+
+    yard: Yard = field(kw_only=True)
+    folders: list[Path] = field(kw_only=True)
+    older: list[tuple[Path, bytes]] = field(default_factory=list)
+    ours: set[str] = field(default_factory=set)  # every name ever given
+    words: dict[str, str] = field(default_factory=dict)
+    copies: int = 0
+    computer: int = 0
+    said: list[str] = field(default_factory=list)
 
     # What happens on phones
 
@@ -158,9 +174,6 @@ class Simulated:
         plan = self.plan()
         self.ours |= {job.uid for job in jobs_of(plan, plan.tasks)}
         return self.yard.publish(plan, server, done_on=self.done_on, **told)
-
-    def done_on(self, row: LedgerRow) -> date | None:
-        return self.done.get(row.task or "")
 
     # What must be so
 
@@ -232,7 +245,8 @@ def test_a_season_of_changes(
     folders = [tmp_path / name for name in ("first", "second")]
     for folder in folders:
         (folder / ".showprep").mkdir(parents=True)
-    season = Simulated(Yard(radicale, folders[0], now, build), chance, folders)
+    yard = Yard(radicale, folders[0], now, build)
+    season = Simulated(build, chance, yard=yard, folders=folders)
     for _ in range(5):
         season.add()
     season.check(season.publish())
@@ -251,6 +265,103 @@ def test_a_season_of_changes(
             way = chance.choice(("keep_plan", "keep_phone"))
             season.said.append(f"{way} {step.uid[:8]}")
             season.check(season.publish(**{way: [step.uid]}))
+
+
+@dataclass
+class Files(Changing):
+    """The same season as files in a folder that two computers share: one to subscribe to, one to
+    import by hand. The sharing loses the ledger at times, sets it back, or sets the file back."""
+
+    folder: Path = field(kw_only=True)
+    stores: dict[str, Store] = field(default_factory=lambda: {one: {} for one in TAKES})
+    older: list[dict[Path, bytes]] = field(default_factory=list)
+    lost: set[str] = field(default_factory=set)  # of these no importer can be told that they go
+    step: int = 0
+    set_back: bool = False  # since the last writing
+
+    def keep(self) -> None:
+        self.older.append({path: path.read_bytes() for path in self.folder.iterdir()})
+
+    def lose(self) -> None:
+        for path in self.folder.glob("*.ledger.json"):
+            path.unlink()
+        self.forget()
+
+    def put_back(self) -> None:
+        """One of the two: a file set back with its own ledger cannot be told from a new one."""
+        if self.set_back:
+            return
+        self.set_back = True
+        which = self.chance.choice((".json", ".ics"))
+        for path, data in self.chance.choice(self.older).items():
+            if path.suffix == which:
+                path.write_bytes(data)
+        self.forget()
+
+    def copy_over(self) -> None:
+        """The ledger of the one file in place of the other's."""
+        one, other = (ledger_path(self.folder / name) for name in ("feed.ics", "import.ics"))
+        if one.exists():
+            other.write_bytes(one.read_bytes())
+        self.forget()
+
+    def forget(self) -> None:
+        self.lost |= {uid for store in self.stores.values() for uid in store}
+
+    def write(self, now: datetime) -> None:
+        plan = self.plan()
+        self.step, self.set_back = self.step + 1, False
+        for name, purpose in (("feed.ics", "subscribe"), ("import.ics", "import")):
+            export_calendar(
+                plan,
+                self.folder / name,
+                now=now + timedelta(days=self.day, minutes=self.step),
+                purpose=purpose,  # type: ignore[arg-type]
+                done_on=self.done_on,
+            )
+        self.keep()
+        planned = self.build.to_be_seen(plan)
+        for who, (name, take) in TAKES.items():
+            take(self.stores[who], self.build.events(self.folder / name))
+            left = shown(self.stores[who])
+            for uid, seen in planned.items():
+                assert left[uid][2:] == (seen.summary, seen.description), f"stale: {who}"
+                assert instant(left[uid][0]) == instant(seen.start), f"stale: {who}"
+            ghosts = {
+                uid
+                for uid, event in left.items()
+                if uid not in planned and not event[2].startswith("Done: ")
+            }
+            if take is not feed:
+                ghosts = {
+                    uid
+                    for uid in ghosts - self.lost
+                    if first_day(left[uid][1]) > plan.planned_on  # one that is over stays as it is
+                }
+            assert not ghosts, f"{who}: {[left[uid][2] for uid in ghosts]}"
+
+
+TAKES = {
+    "subscribes": ("feed.ics", feed),
+    "imports, by sequence": ("import.ics", by_sequence),
+    "imports, by last change": ("import.ics", newer_last_modified),
+    "imports what is there": ("import.ics", feed),
+}
+
+
+@pytest.mark.parametrize("number", range(storm(2, 100)))
+def test_a_season_of_changed_files(number: int, tmp_path: Path, now: Any, build: Any) -> None:
+    season = Files(build, random.Random(f"files on a phone {number}"), folder=tmp_path)
+    for _ in range(5):
+        season.add()
+    season.write(now)
+    happens = [season.add, season.change, season.change, season.drop, season.do]
+    happens += [season.lose, season.put_back, season.copy_over]
+    for _ in range(STEPS):
+        season.day += season.chance.randrange(3)
+        for one in season.chance.choices(happens, k=season.chance.randrange(1, 4)):
+            one()
+        season.write(now)
 
 
 def test_every_event_is_read_by_another_library(yard: Yard, build: Any) -> None:
