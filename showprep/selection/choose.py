@@ -5,23 +5,22 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from math import fsum, inf
+from math import fsum
 
 from showprep.selection.by_hand import by_hand, thinned
 from showprep.selection.easy import easy_plan
-from showprep.selection.model import Model, build
+from showprep.selection.model import build
 from showprep.selection.options import Options, arrange
-from showprep.selection.plans import Pick, parts_of, shows_of, worth_of
+from showprep.selection.plans import Pick, Usage, parts_of, shows_of, worth_of
 from showprep.selection.problem import Instance, Solution, Work
 from showprep.selection.search import Incumbent, Search
 from showprep.selection.solver import Meter, Relaxation, Stop
-from showprep.selection.usage import Usage
 from showprep.selection.why_not import why_not
 
 # In one model; of a larger season so many, the best at each show, are looked at.
 MOST_ENTRIES, BEST_ENTRIES = 2_500, 700
-# Work allowed, once more for so many entries, at most so often: a step does less in a large model.
-LARGE, MORE_WORK = 400, 4
+# Work allowed above so many entries: a step does less there, and a proof is further off (measured).
+LARGE, MORE_WORK = 400, 2
 
 
 def never() -> bool:
@@ -31,7 +30,7 @@ def never() -> bool:
 
 @dataclass(slots=True)
 class Chosen:
-    """A solution with what is needed to ask about it further (None: no plan keeps all limits)."""
+    """A solution with what is needed to ask about it further."""
 
     problem: Instance
     options: Options
@@ -55,35 +54,32 @@ def choose(problem: Instance, work: Work | None = None, stop: Stop = never) -> C
     impossible = tuple(one.key for one in options.impossible if one.must)
     if impossible:
         return _cannot(problem, options, Solution(0, 0, True, impossible=impossible))
-    model = build(options)
-    search = Search(model, Relaxation(model.linear))
-    easy = easy_plan(model)
+    easy = easy_plan(options)
     if easy is not None:
         worth = worth_of(options, easy)
         found = Incumbent(easy, worth, worth)
-        return Chosen(problem, options, _solution(model, found, False), easy, search)
-    hand = by_hand(model)
+        return Chosen(problem, options, _solution(options, found, False), easy)
+    hand = by_hand(options)
     part = _part(options, hand)
-    large = min(1 + len(options.entries) // LARGE, MORE_WORK) if part is options else 1
+    large = MORE_WORK if len(options.entries) > LARGE else 1
     meter = Meter(work.steps * large, stop)
-    if part is options:
-        found = search.best({}, hand, meter)
-    else:
-        small = build(part)
-        start = hand and _moved(hand, options, part)
-        found = Search(small, Relaxation(small.linear)).best({}, start, meter)
-        found.bound = inf
-        found.pick = found.pick and _moved(found.pick, part, options)
+    model = build(part)
+    search = Search(model, Relaxation(model.linear), work.nodes)
+    start = hand if part is options or hand is None else _moved(hand, options, part)
+    found = search.best({}, start, meter)
+    if part is not options and found.pick is not None:
+        above = max(show_bound(options), found.worth)
+        found = Incumbent(_moved(found.pick, part, options), found.worth, above)
     if found.pick is None:
         if found.infeasible:
             limits = why_not(options, meter)
             return _cannot(problem, options, Solution(0, 0, True, why_not=limits))
-        above = min(found.bound, show_bound(options))
-        return _cannot(problem, options, Solution(0, above, False, interrupted=stop()))
-    found.pick = thinned(model, found.pick)
+        return _cannot(problem, options, Solution(0, found.bound, False, interrupted=stop()))
+    found.pick = thinned(options, found.pick)
     found.worth = worth_of(options, found.pick)
-    found.bound = max(min(found.bound, show_bound(options)), found.worth)
-    return Chosen(problem, options, _solution(model, found, meter.interrupted), found.pick, search)
+    found.bound = max(found.bound, found.worth)
+    solution = _solution(options, found, meter.interrupted)
+    return Chosen(problem, options, solution, found.pick, search if part is options else None)
 
 
 def adopted(chosen: Chosen, pick: Pick) -> Chosen:
@@ -91,8 +87,7 @@ def adopted(chosen: Chosen, pick: Pick) -> Chosen:
     worth = worth_of(chosen.options, pick)
     before = chosen.solution
     found = Incumbent(pick, worth, max(before.bound, worth))
-    assert chosen.search is not None
-    solution = _solution(chosen.search.model, found, before.interrupted)
+    solution = _solution(chosen.options, found, before.interrupted)
     return replace(chosen, solution=solution, pick=pick)
 
 
@@ -148,8 +143,8 @@ def show_bound(options: Options) -> float:
     return total
 
 
-def _solution(model: Model, found: Incumbent, interrupted: bool) -> Solution:
-    options, pick = model.options, found.pick
+def _solution(options: Options, found: Incumbent, interrupted: bool) -> Solution:
+    pick = found.pick
     assert pick is not None
     touched = pick.touched
     parts = parts_of(options, pick)
@@ -160,14 +155,14 @@ def _solution(model: Model, found: Incumbent, interrupted: bool) -> Solution:
         entries=tuple((one.fish, one.show, one.touch_up is not None) for one in parts),
         touch_ups=tuple(sorted(options.touch_ups[at].key for at in touched)),
         parts=parts,
-        reserves=tuple(_reserves(model, pick)),
+        reserves=tuple(_reserves(options, pick)),
         interrupted=interrupted,
     )
 
 
-def _reserves(model: Model, pick: Pick) -> Iterator[tuple[str, str]]:
+def _reserves(options: Options, pick: Pick) -> Iterator[tuple[str, str]]:
     """For each show the best fish that can step in for one of those entered, as things stand."""
-    options, ledger = model.options, Usage(model, pick)
+    ledger = Usage(options, pick)
     for show in shows_of(options, pick):
         here = options.entries_at[show]
         levels = {number: options.entries[number].level(pick.touched) for number in here}

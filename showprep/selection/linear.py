@@ -8,7 +8,6 @@ from math import gcd, inf
 
 from showprep.selection.problem import Limit
 
-CLOSE = 1e-6
 STRUCTURE = Limit("structure")  # what the words mean, not a limit that could be lifted
 
 
@@ -100,15 +99,6 @@ class Linear:
             self.row(terms, upper=float(room), limit=limit, more=relaxed)
         else:
             self.row([*terms, (presence, -float(room))], upper=0.0, limit=limit, more=relaxed)
-
-    def limits_of_columns(self) -> list[list[tuple[int, float]]]:
-        """The limits' rows in which each column stands, with its coefficient there."""
-        rows: list[list[tuple[int, float]]] = [[] for _ in range(self.columns)]
-        for row, limit in enumerate(self.limits):
-            if limit != STRUCTURE:
-                for at in range(self.starts[row], self.starts[row + 1]):
-                    rows[self.places[at]].append((row, self.values[at]))
-        return rows
 
     def forbid(self, place: int, limit: Limit) -> None:
         """Hold a column at 0 for the sake of a limit."""

@@ -14,7 +14,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from itertools import combinations, pairwise
-from math import inf
 from zlib import crc32
 
 from showprep.selection.linear import Linear
@@ -46,23 +45,6 @@ class Model:
     journey: dict[str, int] = field(default_factory=dict)
     returning: dict[tuple[str, date, date], int] = field(default_factory=dict)
     ranked: set[int] = field(default_factory=set)
-    rows: list[list[tuple[int, float]]] = field(default_factory=list)  # of limits, by column
-
-    def of_entry(self, number: int) -> tuple[int, ...]:
-        """The column of an entry, and those that it turns on."""
-        option = self.options.entries[number].option
-        places = (self.entered[number], self.journey[option.show])
-        home = option.vat
-        return places if home is None else (*places, self.returning[option.show, *home])
-
-    def of_touch_up(self, at: int) -> tuple[int, ...]:
-        """The column of a touch-up, and that of its session."""
-        return self.touched[at], self.session[self.options.touch_ups[at].day]
-
-    @property
-    def deciding(self) -> list[int]:
-        """The columns that, once whole, mostly make all others whole by themselves."""
-        return [*self.journey.values(), *self.returning.values(), *self.entered]
 
     def read(self, values: Sequence[float]) -> Pick:
         """The pick that a solver's values stand for."""
@@ -75,17 +57,20 @@ class Model:
         values = [0.0] * self.linear.columns
         options = self.options
         for at in pick.touched:
-            for place in self.of_touch_up(at):
-                values[place] = 1.0
+            values[self.touched[at]] = 1.0
+            values[self.session[options.touch_ups[at].day]] = 1.0
         chosen = levels_of(options, pick)
         rank = ranks(options, chosen)
         for number, level in chosen.items():
-            for place in self.of_entry(number):
-                values[place] = 1.0
+            option = options.entries[number].option
+            values[self.entered[number]] = 1.0
+            values[self.journey[option.show]] = 1.0
+            if option.vat is not None:
+                values[self.returning[option.show, *option.vat]] = 1.0
             columns = self.levels[number]
-            found = columns.get((level, rank[number]), columns.get((level, None)))
-            if found is not None:
-                values[found] = 1.0
+            place = columns.get((level, rank[number]), columns.get((level, None)))
+            if place is not None:
+                values[place] = 1.0
         return values
 
 
@@ -101,7 +86,6 @@ def build(options: Options, lifted: frozenset[Limit] = frozenset()) -> Model:
     _fee_row(model)
     _vat_rows(model)
     _break_ties(model)
-    model.rows = model.linear.limits_of_columns()
     return model
 
 
@@ -161,9 +145,9 @@ def _levels_ranked(model: Model, own: Sequence[int]) -> None:
     limits = options.problem.shows[options.entries[own[0]].option.show]
     most = min((limit for limit in (limits.fish, limits.boxes) if limit is not None), default=999)
     in_rank: dict[int, list[int]] = defaultdict(list)
-    model.ranked |= set(own)
     for number in own:
         entry, columns = options.entries[number], model.levels[number]
+        model.ranked.add(number)
         for level in entry.levels:
             if level.value > 0:
                 better = sum(value >= level.value for value in best)  # itself among them
@@ -183,9 +167,8 @@ def _levels_ranked(model: Model, own: Sequence[int]) -> None:
                 linear.row([*mine, *by], upper=0.0)
         every = [(place, 1.0) for place in columns.values()]
         linear.row([*every, (model.entered[number], -1.0)], 0.0, 0.0)
-    journey = model.journey[options.entries[own[0]].option.show]
     for rank in sorted(in_rank):
-        linear.row([*((place, 1.0) for place in in_rank[rank]), (journey, -1.0)], upper=0.0)
+        linear.row([(place, 1.0) for place in in_rank[rank]], upper=1.0)
 
 
 def _one_at_a_time(options: Options, own: Sequence[int]) -> list[list[int]]:
@@ -324,8 +307,7 @@ def _show_rows(model: Model, limits: ShowLimits, numbers: Sequence[int]) -> None
         for size in sorted({entries[n].option.size_class for n in numbers} - {""}):
             own = [n for n in numbers if entries[n].option.size_class == size]
             limit = Limit("entries-per-class", f"{limits.show}|{size}")
-            places = [(model.entered[n], 1) for n in own]
-            linear.at_most(places, limits.entries_per_class, limit, journey)
+            linear.at_most([(model.entered[n], 1) for n in own], limits.entries_per_class, limit)
     lengths = [thousandths(entries[n].option.length_cm) for n in numbers]
     for kind, amounts, least, more in (
         ("fish-at-least", [1] * len(numbers), limits.fish_at_least, 1),
@@ -350,14 +332,6 @@ def _fee_row(model: Model) -> None:
     limit, more = Limit("fees"), thousandths(dearest_fee(problem))
     most = thousandths(problem.fees)
     model.linear.at_most([*entries.items(), *shows.items()], most, limit, more=more)
-    # All shows paid, what is left buys whole entries only; a show left out buys some more.
-    each = Counter(fee for fee in entries.values() if fee).most_common(1)
-    if each:
-        fee = each[0][0]
-        whole = {at: -(-one // fee) for at, one in shows.items()}
-        room = (most - sum(shows.values())) // fee + sum(whole.values())
-        terms = [*((at, one // fee) for at, one in entries.items()), *whole.items()]
-        model.linear.row(terms, upper=room, limit=limit, more=inf)
 
 
 def dearest_fee(problem: Instance) -> float:

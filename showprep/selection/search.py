@@ -1,34 +1,26 @@
-"""From a plan to the best one, or to a bound on it: a model made small, and one call of HiGHS.
+"""From a plan to the best one, or to a bound on it: one model, made small before it is solved.
 
 The relaxed model gives a bound and reduced costs. A column whose reduced cost shows that no plan
 better than the one at hand can use it is fixed, and HiGHS solves what is left, begun from that
 plan. (Reduced-cost fixing: G. L. Nemhauser and L. A. Wolsey, Integer and Combinatorial
-Optimization, 1988, section II.5.) In a large model a first call looks near the bound alone, and in
-a very large one another comes before it, with every show settled.
-
-Which fish goes where is what is hard: with entries, journeys and stays in the vat whole, touch-ups
-mostly come out whole by themselves, and a call that does not demand it is most often quicker.
-Where they do not, a small call mends them for the same entries; if that costs anything, one more
-call demands everything.
+Optimization, 1988, section II.5.) A first call looks among few columns. Where the relaxed model
+goes to half a show, branching on whole shows comes before the second: it sharpens the bound most.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import fsum, inf
+from typing import Any
 
-from showprep.selection.linear import CLOSE
 from showprep.selection.model import Model
 from showprep.selection.plans import HALF, Pick, worth_of
 from showprep.selection.solver import Held, Meter, Outcome, Relaxation, maximise
 
 GUESS = 0.004  # share of the bound that a plan may first be below it
-# Columns: of so small a model one call demands everything, in so large a one shows come first.
-SMALL, LARGE = 300, 8_000
-FEW, MANY, LESS = 400, 2_500, 0.6  # entries and touch-ups left open in a call
+FEW, MANY, LESS = 400, 2500, 0.6  # entries and touch-ups left open in a small model
+CLOSE = 1e-6
 NEAR = HALF / 100  # hundredths of a point: closer two plans need not be told apart
-MENDING = 10_000  # steps that touch-ups for given entries may take, whatever else is spent
 
 
 @dataclass(slots=True)
@@ -55,6 +47,8 @@ class Search:
 
     model: Model
     relaxation: Relaxation
+    nodes: int  # for one small model
+    _near: float = NEAR
 
     def best(self, held: Held, start: Pick | None, meter: Meter, near: float = NEAR) -> Incumbent:
         """The best plan with some columns held, beginning from one that keeps them.
@@ -62,108 +56,132 @@ class Search:
         It ends when no plan can be better by more than `near`, the tie break counted in: with
         `HALF`, ties are left as they come.
         """
-        model, found = self.model, Incumbent(None, -inf, inf)
+        self._near, found = near, Incumbent(start, -inf, inf)
         if start is not None:
-            self.take(found, start)
-        every = range(model.linear.columns)
+            found.value, found.worth = self._value(start), worth_of(self.model.options, start)
         relaxed = self.relaxation.bound(held, meter)
-        bound = relaxed.bound
-        if len(every) > LARGE:
-            self._dive(held, found, meter)
-        calls = ((FEW, model.deciding), (MANY, model.deciding), (MANY, every))
-        for most, whole in calls if len(every) > SMALL else calls[2:]:
-            if bound <= found.value + near or meter.spent:
-                break
-            bound = min(bound, self._call(relaxed, held, found, meter, most, whole))
+        if self._open_show(held, relaxed) is not None and not meter.spent:
+            self._small(held, relaxed, found, meter, FEW)
+        bound = self._settled(held, found, meter)
         found.infeasible = found.pick is None and bound == -inf
         # The tie break takes less than half a hundredth off any plan.
         found.bound = found.worth if bound <= found.value + HALF else bound + HALF
         return found
 
-    def _dive(self, held: Held, found: Incumbent, meter: Meter) -> None:
-        """A first call with shows settled: gone to, one by one, where the relaxed model half is."""
-        held, model = dict(held), self.model
-        shows = [*model.journey.values(), *model.returning.values()]
-        while not meter.spent:
-            relaxed = self.relaxation.bound(held, meter)
-            values = relaxed.values or ()
-            half = [(values[at], at) for at in shows if values and CLOSE < values[at] < 1 - CLOSE]
-            if not half:
-                self._call(relaxed, held, found, meter, FEW, model.deciding)
-                break
-            held[max(half)[1]] = 1.0
+    def _settled(self, held: Held, found: Incumbent, meter: Meter) -> float:
+        """Branch on shows half gone to, best bound first; returns a bound on all plans there."""
+        waiting: list[tuple[float, Held]] = [(self.relaxation.bound(held, meter).bound, held)]
+        solved = -inf
+        while waiting:
+            at = max(range(len(waiting)), key=lambda at: waiting[at][0])
+            if waiting[at][0] <= found.value + self._near or meter.spent:
+                return max(solved, waiting[at][0])
+            bound, one = waiting.pop(at)
+            relaxed = self.relaxation.bound(one, meter)
+            open_ = self._open_show(one, relaxed)
+            if open_ is None:
+                solved = max(solved, self._solved(one, relaxed, found, meter))
+                continue
+            for value in (0.0, 1.0):
+                branch = {**one, open_: value}
+                waiting.append((min(bound, self.relaxation.bound(branch, meter).bound), branch))
+        return solved
 
-    def _call(
-        self,
-        relaxed: Outcome,
-        held: Held,
-        found: Incumbent,
-        meter: Meter,
-        most: int,
-        whole: Iterable[int],
-    ) -> float:
-        """One call with at most so many entries and touch-ups open; returns a bound on plans."""
-        model = self.model
+    def _solved(self, held: Held, relaxed: Outcome, found: Incumbent, meter: Meter) -> float:
+        """Solve with every show settled: among few columns, then among all that could be better."""
         if relaxed.values is None:
             return relaxed.bound
+        bound = self._small(held, relaxed, found, meter, FEW)
+        if bound > found.value + self._near and not meter.spent:
+            relaxed = self.relaxation.bound(held, meter)
+            bound = min(bound, self._small(held, relaxed, found, meter, MANY))
+        return bound
+
+    def _open_show(self, held: Held, relaxed: Outcome) -> int | None:
+        """The journey, or cohort in the vat, that the relaxed model is most in two minds about."""
+        if relaxed.values is None:
+            return None
+        values = relaxed.values
+        parts = [
+            (abs(values[place] - 0.5), place)
+            for place in (*self.model.journey.values(), *self.model.returning.values())
+            if place not in held and CLOSE < values[place] < 1 - CLOSE
+        ]
+        return min(parts)[1] if parts else None
+
+    def _small(
+        self, held: Held, relaxed: Outcome, found: Incumbent, meter: Meter, most: int
+    ) -> float:
+        """Solve with at most so many entries and touch-ups open; returns what is left of the bound.
+
+        `relaxed` is what the relaxation was asked last.
+        """
         spare = relaxed.bound - found.value
-        if most == FEW:
+        lower, upper = self._narrowed(held, spare)
+        if most == FEW and self._size(lower, upper) > FEW:
             spare = min(spare, GUESS * abs(relaxed.bound) + HALF)
-        shut = self._shut(relaxed, spare)
-        while self._left(shut) > most and HALF < spare < inf:
+            lower, upper = self._narrowed(held, spare)
+        while self._size(lower, upper) > most and HALF < spare < inf:
             spare *= LESS
-            shut = self._shut(relaxed, spare)
-        begun = None if found.pick is None else model.write(found.pick)
-        for at, value in enumerate(begun or ()):  # what the plan at hand has stays open
-            if shut.get(at, value) != value:
-                del shut[at]
-        outcome = maximise(model.linear, whole, {**shut, **held}, meter, begun)
+            lower, upper = self._narrowed(held, spare)
+        start = self._start(found, lower, upper)
+        outcome = maximise(self.model.linear, lower, upper, meter, self.nodes, start)
         if outcome.values is not None:
-            self.take(found, self._mended(outcome.values, meter))
+            self.take(found, self.model.read(outcome.values))
         return min(relaxed.bound, max(outcome.bound, relaxed.bound - spare))
 
-    def _shut(self, relaxed: Outcome, spare: float) -> dict[int, float]:
-        """Columns that keep their value in plans worth at least the relaxed model's less `spare`.
+    def _size(self, lower: Any, upper: Any) -> int:
+        """How many entries and touch-ups are open."""
+        own = [*self.model.entered, *self.model.touched]
+        return int((lower[own] < upper[own]).sum())
+
+    def _narrowed(self, held: Held, spare: float) -> tuple[Any, Any]:
+        """Bounds of the columns for plans worth at least the last bound less `spare`.
 
         A column at its limit whose reduced cost is more than that cannot leave it there. An entry
         costs its own and the least of its levels', a level both; of an entry that is shut all
         levels are.
         """
-        model, linear, values = self.model, self.model.linear, relaxed.values or ()
-        costs = [abs(cost) for cost in relaxed.reduced]
-        shut = {at: float(round(values[at])) for at, cost in enumerate(costs) if cost > spare}
+        import numpy as np
+
+        model, values = self.model, self.relaxation.values
+        costs = np.abs(self.relaxation.reduced)
+        lower, upper = np.array(model.linear.col_lower), np.array(model.linear.col_upper)
+        for place, value in held.items():
+            lower[place] = upper[place] = value
+        fixed, at = costs > spare, np.where(values > 0.5, upper, lower)
+        lower, upper = np.where(fixed, at, lower), np.where(fixed, at, upper)
         for number, levels in enumerate(model.levels):
             place, own = model.entered[number], [*levels.values()]
-            if values[place] > CLOSE:
-                continue
-            least = min((costs[at] for at in own), default=0.0) if number in model.ranked else 0.0
-            if not linear.col_lower[place] and costs[place] + least > spare:
-                shut |= dict.fromkeys((place, *own), 0.0)
-            shut |= {at: 0.0 for at in own if costs[at] + costs[place] > spare}
-        return shut
+            at_zero = values[place] < CLOSE
+            free = at_zero and not lower[place] and number in model.ranked
+            if free and costs[place] + costs[own].min() > spare:
+                upper[place] = 0.0
+            for level in own:
+                if not upper[place] or (at_zero and costs[level] + costs[place] > spare):
+                    upper[level] = 0.0
+        return lower, upper
 
-    def _left(self, shut: Held) -> int:
-        """How many entries and touch-ups are open."""
-        return sum(at not in shut for at in (*self.model.entered, *self.model.touched))
+    def _start(self, found: Incumbent, lower: Any, upper: Any) -> list[float] | None:
+        """The plan at hand for the solver to begin from; its columns are opened where need be."""
+        import numpy as np
 
-    def _mended(self, values: Sequence[float], meter: Meter) -> Pick | None:
-        """The plan that values stand for; touch-ups that are not whole are chosen again."""
-        model = self.model
-        if any(CLOSE < values[at] < 1 - CLOSE for at in model.touched):
-            going = {at: float(round(values[at])) for at in model.entered}
-            own, every = Meter(MENDING, meter.stop), range(model.linear.columns)
-            mended = maximise(model.linear, every, going, own)
-            if mended.values is None:
-                return None
-            values = mended.values
-        return model.read(values)
+        if found.pick is None:
+            return None
+        values, linear = np.array(self.model.write(found.pick)), self.model.linear
+        shut = (lower == upper) & (values != lower)
+        shut &= np.array(linear.col_lower) < np.array(linear.col_upper)
+        lower[shut], upper[shut] = 0.0, 1.0
+        return list(values)
 
-    def take(self, found: Incumbent, pick: Pick | None) -> None:
-        """Keep a plan if it is better than the one at hand."""
-        if pick is None:
-            return
+    def _value(self, pick: Pick) -> float:
+        """The worth of a plan less what the tie break takes off."""
         worth = self.model.linear.worth
-        value = fsum(one * each for one, each in zip(worth, self.model.write(pick), strict=True))
+        return fsum(one * each for one, each in zip(worth, self.model.write(pick), strict=True))
+
+    def take(self, found: Incumbent, pick: Pick) -> None:
+        """Keep a plan if it is better than the one at hand."""
+        value = self._value(pick)
         if found.pick is None or value > found.value:
             found.pick, found.value = pick, value
             found.worth = worth_of(self.model.options, pick)

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from math import inf
 from typing import Any
 
@@ -58,15 +58,11 @@ class Meter:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What one run found: values (None: none was found), the bound, and whether it ran to its end.
-
-    A run that ended without values found that there are none: nothing keeps all rows.
-    """
+    """What one run found: values (None: none was found) and the bound."""
 
     values: Sequence[float] | None
     bound: float
-    ended: bool
-    reduced: Sequence[float] = ()  # the reduced costs, where nothing was whole by demand
+    infeasible: bool = False
 
 
 @contextmanager
@@ -93,8 +89,8 @@ def _quiet() -> Iterator[None]:
         os.close(nowhere)
 
 
-def _solver(linear: Linear) -> Any:
-    """A silent HiGHS that holds a model, nothing in it whole by demand."""
+def _solver(linear: Linear, lower: Any, upper: Any, whole: bool) -> Any:
+    """A silent HiGHS that holds a model, its columns within bounds of their own."""
     import highspy
     import numpy as np
 
@@ -109,22 +105,21 @@ def _solver(linear: Linear) -> Any:
     model.num_col_, model.num_row_ = linear.columns, linear.rows
     model.sense_ = highspy.ObjSense.kMaximize
     model.col_cost_ = np.array(linear.worth, dtype=float)
-    model.col_lower_ = np.array(linear.col_lower, dtype=float)
-    model.col_upper_ = np.array(linear.col_upper, dtype=float)
+    model.col_lower_, model.col_upper_ = lower, upper
     model.row_lower_ = np.array(linear.row_lower, dtype=float)
     model.row_upper_ = np.array(linear.row_upper, dtype=float)
     model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
     model.a_matrix_.start_ = np.array(linear.starts, dtype=np.int32)
     model.a_matrix_.index_ = np.array(linear.places, dtype=np.int32)
     model.a_matrix_.value_ = np.array(linear.values, dtype=float)
+    if whole:
+        model.integrality_ = [highspy.HighsVarType.kInteger] * linear.columns
     solver.passModel(model)
     return solver
 
 
-def _run(solver: Any, meter: Meter, each: int) -> Outcome:
+def _run(solver: Any, meter: Meter, each: int) -> None:
     """Run, asked at every step whether to go on; a step counts for `each`."""
-    import highspy
-
     meter.each = each
     moments = [solver.cbMipInterrupt, solver.cbSimplexInterrupt]
     for moment in moments:
@@ -132,13 +127,6 @@ def _run(solver: Any, meter: Meter, each: int) -> Outcome:
     solver.run()
     for moment in moments:
         moment.unsubscribe(meter.tick)
-    status, info, states = solver.getModelStatus(), solver.getInfo(), highspy.HighsModelStatus
-    if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
-        return Outcome(None, -inf, True)
-    if status in (states.kOptimal, states.kModelEmpty):
-        values = list(solver.getSolution().col_value)
-        return Outcome(values, float(info.objective_function_value), True)
-    return Outcome(None, inf, False)
 
 
 @dataclass
@@ -146,14 +134,20 @@ class Relaxation:
     """The relaxed model, kept warm: each new question begins where the last one ended."""
 
     linear: Linear
+    values: Any = None
+    reduced: Any = None
     _solver: Any = field(default=None, repr=False)
     _held: dict[int, float] = field(default_factory=dict, repr=False)
 
     def bound(self, held: Held, meter: Meter) -> Outcome:
-        """The bound with columns held at a value."""
+        """The bound with columns held; values and reduced costs are kept."""
+        import highspy
+        import numpy as np
+
         linear = self.linear
         if self._solver is None:
-            self._solver = _solver(linear)
+            lower, upper = np.array(linear.col_lower), np.array(linear.col_upper)
+            self._solver = _solver(linear, lower, upper, whole=False)
         for place in [*(at for at in self._held if at not in held)]:
             self._solver.changeColBounds(place, linear.col_lower[place], linear.col_upper[place])
             del self._held[place]
@@ -161,28 +155,35 @@ class Relaxation:
             if self._held.get(place) != value:
                 self._solver.changeColBounds(place, value, value)
                 self._held[place] = value
-        outcome = _run(self._solver, meter, 1)
-        return replace(outcome, reduced=list(self._solver.getSolution().col_dual))
+        _run(self._solver, meter, 1)
+        status, info = self._solver.getModelStatus(), self._solver.getInfo()
+        states = highspy.HighsModelStatus
+        if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
+            return Outcome(None, -inf, infeasible=True)
+        if status not in (states.kOptimal, states.kModelEmpty):
+            return Outcome(None, inf)
+        solution = self._solver.getSolution()
+        self.values, self.reduced = np.array(solution.col_value), np.array(solution.col_dual)
+        bound = float(info.objective_function_value)
+        return Outcome(self.values, bound)
 
 
 def maximise(
     linear: Linear,
-    whole: Iterable[int],
-    held: Held,
+    lower: Any,
+    upper: Any,
     meter: Meter,
+    nodes: int,
     start: Sequence[float] | None = None,
 ) -> Outcome:
-    """The greatest worth with some columns whole and some held; from a start, if it is given."""
+    """The plan of greatest worth within bounds of the columns; from a start, if it is given."""
     import highspy
 
     meter.steps -= SETTING_UP
-    solver = _solver(linear)
-    for place in whole:
-        solver.changeColIntegrality(place, highspy.HighsVarType.kInteger)
-    for place, value in held.items():
-        solver.changeColBounds(place, value, value)
+    solver = _solver(linear, lower, upper, whole=True)
     solver.setOptionValue("mip_rel_gap", 0.0)
     solver.setOptionValue("mip_abs_gap", HALF / 100)
+    solver.setOptionValue("mip_max_nodes", nodes)
     solver.setOptionValue("mip_allow_restart", False)
     for option in DEAR:
         solver.setOptionValue(option, False)
@@ -190,9 +191,12 @@ def maximise(
         first = highspy.HighsSolution()
         first.col_value = list(start)
         solver.setSolution(first)
-    outcome = _run(solver, meter, STEP_OF_MIP + linear.rows // ROWS_OF_STEP)
-    if outcome.ended:
-        return outcome
-    info = solver.getInfo()
-    found = list(solver.getSolution().col_value) if info.primal_solution_status == 2 else None
-    return Outcome(found, float(info.mip_dual_bound), False)
+    _run(solver, meter, STEP_OF_MIP + linear.rows // ROWS_OF_STEP)
+    status, info, states = solver.getModelStatus(), solver.getInfo(), highspy.HighsModelStatus
+    if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
+        return Outcome(None, -inf, infeasible=True)
+    proven = status in (states.kOptimal, states.kModelEmpty)
+    if not proven and info.primal_solution_status != 2:
+        return Outcome(None, float(info.mip_dual_bound))
+    bound = info.objective_function_value if proven else info.mip_dual_bound
+    return Outcome(list(solver.getSolution().col_value), float(bound))

@@ -28,6 +28,7 @@ KINDS = (
     "vat-places",
     "vat-cohorts",
 )
+NODES = 500
 
 
 def why_not(options: Options, meter: Meter) -> tuple[Limit, ...]:
@@ -40,9 +41,12 @@ def why_not(options: Options, meter: Meter) -> tuple[Limit, ...]:
 
 
 def _possible(options: Options, lifted: frozenset[Limit], meter: Meter) -> bool:
+    import numpy as np
+
     linear = build(options, lifted).linear
     linear.worth = [0.0] * linear.columns
-    return maximise(linear, range(linear.columns), {}, meter).values is not None
+    lower, upper = np.array(linear.col_lower), np.array(linear.col_upper)
+    return maximise(linear, lower, upper, meter, NODES).values is not None
 
 
 def _single(options: Options, kind: str, kinds: tuple[str, ...], meter: Meter) -> Limit:
