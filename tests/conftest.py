@@ -6,11 +6,13 @@ import importlib
 import os
 import shutil
 from collections.abc import Callable, Mapping
+from functools import cache
 from pathlib import Path
 from types import ModuleType
 from typing import Any
 
 import pytest
+import typer.testing
 from xdist.scheduler import LoadScopeScheduling
 
 # What the test command never starts, though it may be there: a browser and its like are slow, and
@@ -21,6 +23,9 @@ ON_CI_ALONE = {
     "node": "Node and npm packages, for a reader of calendars",
 }
 CI = bool(os.environ.get("CI"))
+
+# The command line is the same in every test: built once a process, not anew for each call.
+typer.testing._get_command = cache(typer.testing._get_command)
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import ast
 import subprocess
 import sys
-from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
@@ -39,22 +38,26 @@ def tree(path: Path) -> ast.Module:
     return ast.parse(path.read_text("utf-8"))
 
 
-def imports(path: Path) -> Iterator[str]:
+@cache
+def imports(path: Path) -> tuple[str, ...]:
     """The full name of everything a module imports, wherever in it."""
+    found = []
     for node in ast.walk(tree(path)):
         if isinstance(node, ast.Import):
-            yield from (one.name for one in node.names)
+            found += [one.name for one in node.names]
         elif isinstance(node, ast.ImportFrom):
             assert node.level == 0, f"{name_of(path)}:{node.lineno}: write the full name"
             assert node.module
-            yield from (f"{node.module}.{one.name}" for one in node.names)
+            found += [f"{node.module}.{one.name}" for one in node.names]
+    return tuple(found)
 
 
-def calls(path: Path) -> Iterator[str]:
+@cache
+def calls(path: Path) -> tuple[str, ...]:
     """Every call, as it is written: `print`, `date.today`, `path.open`."""
-    for node in ast.walk(tree(path)):
-        if isinstance(node, ast.Call):
-            yield ast.unparse(node.func)
+    return tuple(
+        ast.unparse(node.func) for node in ast.walk(tree(path)) if isinstance(node, ast.Call)
+    )
 
 
 @pytest.mark.parametrize("room", ROOMS)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
+from functools import partial
 
 from showprep.husbandry.reason import Centimetres, Reason, reason
 from showprep.planning.chances.chances import Chances
@@ -86,7 +87,7 @@ def worked_out(
     holding: dict[Reason, Warning_] = {}
     chances = Chances(yard)  # what holds an entry back moves no chance
     while True:
-        planned, plan = _worked_out(yard, name, stop, asked, costs, chances)
+        planned, plan, most = _worked_out(yard, name, stop, asked, costs, chances)
         stops = tuple(_stops_on_entries(plan))
         if not stops:
             break
@@ -95,7 +96,9 @@ def worked_out(
         yard = replace(yard, held={**yard.held, **held})
     told = {warning.reason for warning in plan.warnings}
     kept = tuple(warning for why, warning in holding.items() if why not in told)
-    return planned, replace(plan, warnings=(*kept, *plan.warnings))
+    # Of one pair nobody reads what would tell most of all.
+    tells = most() if asked is None else None
+    return planned, replace(plan, warnings=(*kept, *plan.warnings), tells_most=tells)
 
 
 def _stops_on_entries(plan: Plan) -> Iterator[tuple[tuple[str, str], Warning_]]:
@@ -116,7 +119,8 @@ def _worked_out(
     asked: tuple[str, str] | None,
     costs: bool,
     chances: Chances,
-) -> tuple[Yard, Plan]:
+) -> tuple[Yard, Plan, Callable[[], Reason | None]]:
+    """The yard, its plan but for what would tell most, and what works that out."""
     touch_ups = touch_ups_of(yard, chances)
     prospects = prospects_of(yard, touch_ups)
     selection = select(yard, prospects, touch_ups, stop, asked, costs)
@@ -141,7 +145,6 @@ def _worked_out(
         tasks=tasks,
         warnings=tuple(warnings_of(yard, verdicts, selection, tasks)),
         choice=selection.choice,
-        tells_most=tells_most(before, verdicts, prospects, touch_ups),
         asks=asks_of(yard, sendings_of(yard), sessions),
         presumed_gone={show: tuple(sorted(gone)) for show, gone in yard.presumed_gone.items()},
         spans=spans_of(yard, fish, verdicts, tasks),
@@ -157,7 +160,7 @@ def _worked_out(
             (one.id, one.record.name) for one in yard.state.fish.values() if one.gone is not None
         ),
     )
-    return yard, plan
+    return yard, plan, partial(tells_most, before, verdicts, prospects, touch_ups)
 
 
 def _verdict(

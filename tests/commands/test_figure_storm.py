@@ -24,7 +24,7 @@ from tests.storms import FULL, storm
 
 Folder = Callable[[Mapping[str, str | bytes]], Path]
 SECONDS = 60  # far beyond any plan of these two fish; a hang is a hang
-EVERY = storm(27, 1)  # one figure in so many
+EVERY = storm(43, 1)  # one figure in so many
 
 KEEPER = """\
 time_zone: Europe/Dublin

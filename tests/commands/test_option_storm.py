@@ -1,7 +1,7 @@
 """Every option and argument of every command with hostile values: planned, refused, never broken.
 
 The commands are asked for their own options, so a new one is tried without a word here. One value
-in ninety by default, all of them with SHOWPREP_STORMS=full.
+in a hundred and fifty by default, all of them with SHOWPREP_STORMS=full.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ from tests.commands.test_figure_storm import at_most
 from tests.storms import storm
 
 Folder = Callable[[Mapping[str, str | bytes]], Path]
-EVERY = storm(90, 1)
+EVERY = storm(150, 1)
 ON = "2027-05-01"
 FILES = {
     "keeper.yaml": """\

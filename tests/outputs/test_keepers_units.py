@@ -201,12 +201,12 @@ def read_by_people(page: str) -> Iterator[str]:
 def metric(texts: Iterator[str] | list[str], units: Units) -> set[str]:
     """The lines that carry a metric unit, or name a key of the files that has one."""
     found = set()
+    keys = {key for key in OF_METRIC if "_" in key and key_in(key, units) != key}
     for text in texts:
         for line in re.sub(r"<[^>]*>", "", text).splitlines():
             bare = DOSE.sub("", OPTION.sub("", line))
             if "has no unit" in bare:  # it names both units that a number may carry
                 continue
-            keys = {key for key in OF_METRIC if "_" in key and key_in(key, units) != key}
             if (
                 METRIC.search(bare)
                 or (units == "us" and CELSIUS.search(bare))

@@ -32,7 +32,7 @@ from tests.storms import FULL, storm
 
 YARDS = storm(3, 20)
 FIRST = date(2027, 1, 1) if FULL else date(2027, 5, 1)
-DAYS = storm(18, 365)
+DAYS = storm(12, 365)
 DAY = timedelta(days=1)
 FEEDING = ("stop-feeding", "no-food", "feed-again", "feed-half", "feed-quarter", "colour-food-stop",
            "unfed-before-touch-up")  # fmt: skip

@@ -183,7 +183,7 @@ def test_without_news_nothing_changes_from_day_to_day(written: Any) -> None:
         written.noted(f"on: {day}, saw: temperature, water: pond, read_c: {c}")
     first = date(2027, 3, 28)
     season, last, before, changed = written.season(first), None, None, []
-    for number in range(storm(28, 70)):  # the last 70 days before the first session
+    for number in range(storm(18, 70)):  # the last 70 days before the first session
         on = first + number * DAY
         plan = make_plan(season, on, "test", last=last, costs=False)
         now = {
