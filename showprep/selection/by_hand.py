@@ -8,20 +8,22 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import inf
 
-from showprep.selection.options import MeritLevel, Options, overlap
-from showprep.selection.plans import Pick, Usage, levels_of, needless, shows_of, worth_of
+from showprep.selection.model import Model
+from showprep.selection.options import MeritLevel, Options
+from showprep.selection.plans import Pick, levels_of, needless, shows_of, worth_of
+from showprep.selection.usage import Usage
 
 MANY = 200  # entries; of so large a plan made by hand no single ones are given up
 
 
-def by_hand(options: Options) -> Pick | None:
+def by_hand(model: Model) -> Pick | None:
     """The best of two plans made by hand; None where neither keeps what must be.
 
     Entries are taken fish by fish, the best fish first, or one by one, the most worth first; what
     must be comes before. Each is touched up on the last day that fits, if that gains more than its
     price. Then whatever is not worth its price is given up.
     """
-    entries = options.entries
+    options, entries = model.options, model.options.entries
     best: dict[str, int] = {}
     for entry in entries:
         merit = entry.levels[0].merit
@@ -38,13 +40,13 @@ def by_hand(options: Options) -> Pick | None:
     plans = [
         plan
         for order in (by_fish, by_worth)
-        if (plan := _filled(options, sorted(range(len(entries)), key=order))) is not None
+        if (plan := _filled(model, sorted(range(len(entries)), key=order))) is not None
     ]
     return max(plans, key=lambda plan: worth_of(options, plan), default=None)
 
 
-def _filled(options: Options, order: Iterable[int]) -> Pick | None:
-    ledger = Usage(options)
+def _filled(model: Model, order: Iterable[int]) -> Pick | None:
+    options, ledger = model.options, Usage(model)
     for number in order:
         if ledger.takes(number):
             _enter(ledger, number)
@@ -53,7 +55,7 @@ def _filled(options: Options, order: Iterable[int]) -> Pick | None:
             if number in ledger.entered:
                 ledger.enter(number, -1)
     musts = {number for number, entry in enumerate(options.entries) if entry.option.must}
-    return thinned(options, ledger.pick) if musts <= ledger.entered else None
+    return thinned(model, ledger.pick) if musts <= ledger.entered else None
 
 
 def _enter(ledger: Usage, number: int, wanted: bool = False) -> None:
@@ -77,21 +79,15 @@ def _enter(ledger: Usage, number: int, wanted: bool = False) -> None:
 
 
 def _last_day(ledger: Usage, number: int, level: MeritLevel) -> int | None:
-    options, entry = ledger.options, ledger.options.entries[number]
-    for at in reversed(level.by):
-        stay, home = options.touch_ups[at].vat, entry.option.vat
-        crowded = stay is not None and home is not None and overlap(stay, home)
-        if at not in entry.barred_by and not crowded and ledger.takes_touch_up(at):
-            return at
-    return None
+    return next((at for at in reversed(level.by) if ledger.takes(number, at)), None)
 
 
-def with_entry(options: Options, pick: Pick, number: int) -> Pick | None:
+def with_entry(model: Model, pick: Pick, number: int) -> Pick | None:
     """A plan with one entry more: it goes first, then what of the plan still fits.
 
     None where not even that entry and what must be can be had so.
     """
-    ledger = Usage(options)
+    options, ledger = model.options, Usage(model)
     levels = levels_of(options, pick)
     musts = {at for at, entry in enumerate(options.entries) if entry.option.must}
     first = [number, *sorted(musts - {number})]
@@ -99,7 +95,7 @@ def with_entry(options: Options, pick: Pick, number: int) -> Pick | None:
         if ledger.takes(at):
             _enter(ledger, at, wanted=True)
     for at in sorted(pick.touched):
-        if ledger.takes_touch_up(at):
+        if ledger.takes(at=at):
             ledger.touch(at)
     for at in sorted(levels, key=lambda at: (-levels[at].value, at)):
         if ledger.takes(at) and options.entries[at].level(ledger.touched) is not None:
@@ -119,8 +115,9 @@ def with_entry(options: Options, pick: Pick, number: int) -> Pick | None:
     return Pick(plan.entered, plan.touched - needless(options, plan))
 
 
-def thinned(options: Options, pick: Pick) -> Pick:
+def thinned(model: Model, pick: Pick) -> Pick:
     """The plan without whatever is not worth its price."""
+    options = model.options
     worth, again = worth_of(options, pick), True
     while again:
         again = False
@@ -135,7 +132,7 @@ def thinned(options: Options, pick: Pick) -> Pick:
             left = worth_of(options, smaller)
             if left < worth or (left == worth and smaller.touched == pick.touched):
                 continue
-            if not Usage(options, smaller).short():
+            if not Usage(model, smaller).short():
                 pick, worth, again = smaller, left, True
     return pick
 

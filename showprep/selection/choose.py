@@ -9,12 +9,13 @@ from math import fsum
 
 from showprep.selection.by_hand import by_hand, thinned
 from showprep.selection.easy import easy_plan
-from showprep.selection.model import build
+from showprep.selection.model import Model, build
 from showprep.selection.options import Options, arrange
-from showprep.selection.plans import Pick, Usage, parts_of, shows_of, worth_of
+from showprep.selection.plans import Pick, parts_of, shows_of, worth_of
 from showprep.selection.problem import Instance, Solution, Work
 from showprep.selection.search import Incumbent, Search
 from showprep.selection.solver import Meter, Relaxation, Stop
+from showprep.selection.usage import Usage
 from showprep.selection.why_not import why_not
 
 # In one model; of a larger season so many, the best at each show, are looked at.
@@ -32,11 +33,10 @@ def never() -> bool:
 class Chosen:
     """A solution with what is needed to ask about it further."""
 
-    problem: Instance
     options: Options
     solution: Solution
     pick: Pick
-    search: Search | None = None
+    search: Search
 
 
 def choose(problem: Instance, work: Work | None = None, stop: Stop = never) -> Chosen:
@@ -51,35 +51,36 @@ def choose(problem: Instance, work: Work | None = None, stop: Stop = never) -> C
     """
     work = work or Work()
     options = arrange(problem)
+    model = build(options)
+    search = Search(model, Relaxation(model.linear), work.nodes)
     impossible = tuple(one.key for one in options.impossible if one.must)
     if impossible:
-        return _cannot(problem, options, Solution(0, 0, True, impossible=impossible))
-    easy = easy_plan(options)
+        return _cannot(search, Solution(0, 0, True, impossible=impossible))
+    easy = easy_plan(model)
     if easy is not None:
         worth = worth_of(options, easy)
-        found = Incumbent(easy, worth, worth)
-        return Chosen(problem, options, _solution(options, found, False), easy)
-    hand = by_hand(options)
+        return _chosen(search, Incumbent(easy, worth, worth), False)
+    hand = by_hand(model)
     part = _part(options, hand)
     large = MORE_WORK if len(options.entries) > LARGE else 1
     meter = Meter(work.steps * large, stop)
-    model = build(part)
-    search = Search(model, Relaxation(model.linear), work.nodes)
-    start = hand if part is options or hand is None else _moved(hand, options, part)
-    found = search.best({}, start, meter)
-    if part is not options and found.pick is not None:
-        above = max(show_bound(options), found.worth)
-        found = Incumbent(_moved(found.pick, part, options), found.worth, above)
+    if part is options:
+        found = search.best({}, hand, meter)
+    else:
+        small = build(part)
+        start = hand and _moved(hand, options, part)
+        found = Search(small, Relaxation(small.linear), work.nodes).best({}, start, meter)
+        if found.pick is not None:
+            above = max(show_bound(options), found.worth)
+            found = Incumbent(_moved(found.pick, part, options), found.worth, above)
     if found.pick is None:
         if found.infeasible:
-            limits = why_not(options, meter)
-            return _cannot(problem, options, Solution(0, 0, True, why_not=limits))
-        return _cannot(problem, options, Solution(0, found.bound, False, interrupted=stop()))
-    found.pick = thinned(options, found.pick)
+            return _cannot(search, Solution(0, 0, True, why_not=why_not(options, meter)))
+        return _cannot(search, Solution(0, found.bound, False, interrupted=stop()))
+    found.pick = thinned(model, found.pick)
     found.worth = worth_of(options, found.pick)
     found.bound = max(found.bound, found.worth)
-    solution = _solution(options, found, meter.interrupted)
-    return Chosen(problem, options, solution, found.pick, search if part is options else None)
+    return _chosen(search, found, meter.interrupted)
 
 
 def adopted(chosen: Chosen, pick: Pick) -> Chosen:
@@ -87,13 +88,13 @@ def adopted(chosen: Chosen, pick: Pick) -> Chosen:
     worth = worth_of(chosen.options, pick)
     before = chosen.solution
     found = Incumbent(pick, worth, max(before.bound, worth))
-    solution = _solution(chosen.options, found, before.interrupted)
-    return replace(chosen, solution=solution, pick=pick)
+    return _chosen(chosen.search, found, before.interrupted)
 
 
-def _cannot(problem: Instance, options: Options, solution: Solution) -> Chosen:
+def _cannot(search: Search, solution: Solution) -> Chosen:
+    options = search.model.options
     nothing = Pick(frozenset(), options.fixed)
-    return Chosen(problem, options, replace(solution, feasible=False), nothing)
+    return Chosen(options, replace(solution, feasible=False), nothing, search)
 
 
 def _part(options: Options, hand: Pick | None) -> Options:
@@ -143,26 +144,26 @@ def show_bound(options: Options) -> float:
     return total
 
 
-def _solution(options: Options, found: Incumbent, interrupted: bool) -> Solution:
-    pick = found.pick
+def _chosen(search: Search, found: Incumbent, interrupted: bool) -> Chosen:
+    options, pick = search.model.options, found.pick
     assert pick is not None
-    touched = pick.touched
     parts = parts_of(options, pick)
-    return Solution(
+    solution = Solution(
         worth=found.worth,
         bound=found.bound,
         proven=found.proven,
         entries=tuple((one.fish, one.show, one.touch_up is not None) for one in parts),
-        touch_ups=tuple(sorted(options.touch_ups[at].key for at in touched)),
+        touch_ups=tuple(sorted(options.touch_ups[at].key for at in pick.touched)),
         parts=parts,
-        reserves=tuple(_reserves(options, pick)),
+        reserves=tuple(_reserves(search.model, pick)),
         interrupted=interrupted,
     )
+    return Chosen(options, solution, pick, search)
 
 
-def _reserves(options: Options, pick: Pick) -> Iterator[tuple[str, str]]:
+def _reserves(model: Model, pick: Pick) -> Iterator[tuple[str, str]]:
     """For each show the best fish that can step in for one of those entered, as things stand."""
-    ledger = Usage(options, pick)
+    options, ledger = model.options, Usage(model, pick)
     for show in shows_of(options, pick):
         here = options.entries_at[show]
         levels = {number: options.entries[number].level(pick.touched) for number in here}

@@ -13,18 +13,20 @@ from __future__ import annotations
 
 from collections import defaultdict
 
+from showprep.selection.model import Model
 from showprep.selection.options import Options
-from showprep.selection.plans import Pick, Usage, earned, levels_of
+from showprep.selection.plans import Pick, earned, levels_of
+from showprep.selection.usage import Usage
 
 
-def easy_plan(options: Options) -> Pick | None:
+def easy_plan(model: Model) -> Pick | None:
     """The plan in which every entry is made at its best; None when anything stands against it."""
+    options, ledger = model.options, Usage(model)
     touched = _touch_ups(options)
     if touched is None:
         return None
-    ledger = Usage(options)
     for at in sorted(touched):
-        if not ledger.takes_touch_up(at):
+        if not ledger.takes(at=at):
             return None
         ledger.touch(at)
     for number in range(len(options.entries)):

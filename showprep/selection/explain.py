@@ -4,23 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import cached_property
 from math import inf
 
 from showprep.selection.by_hand import with_entry
 from showprep.selection.choose import MOST_ENTRIES, Chosen, never
-from showprep.selection.linear import STRUCTURE, Linear
-from showprep.selection.model import build
+from showprep.selection.linear import Linear
 from showprep.selection.options import Options
 from showprep.selection.plans import HALF, Pick, worth_of
 from showprep.selection.problem import Instance, Limit, Pair, Work
 from showprep.selection.search import Incumbent, Search
 from showprep.selection.solver import Meter, Relaxation, Stop
+from showprep.selection.usage import Usage
 
 MOST_PAIRS = 150  # beyond so many fish and shows left out, each is worked out when asked for
 ONE = 1_000  # steps for one question
 GUARDS = ("rest", "spacing", "bars", "vat-cohorts")  # guard the fish: more is never offered
-CLOSE = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,13 +70,9 @@ class Questions:
         self.nodes = (work or Work()).nodes
         self.known: list[Pick] = []
         # Of a season too large for one model only guesses are told.
-        self.large = chosen.search is None and len(self.options.entries) > MOST_ENTRIES
-        search = chosen.search
-        if search is None:
-            model = build(self.options.part((), ()) if self.large else self.options)
-            search = Search(model, Relaxation(model.linear), self.nodes)
-        self.search, self.model = search, search.model
-        self.rows = _rows_by_column(self.model.linear)
+        self.large = len(self.options.entries) > MOST_ENTRIES
+        self.search, self.model = chosen.search, chosen.search.model
+        self.usage = Usage(self.model, self.pick)
 
     def all(self) -> Explained:
         """Every cost, the cheapest guesses first worked out exactly, then every gain."""
@@ -121,7 +115,7 @@ class Questions:
         return None
 
     def _guess(self, number: int) -> Pick | None:
-        return None if self.meter.spent else with_entry(self.options, self.pick, number)
+        return None if self.meter.spent else with_entry(self.model, self.pick, number)
 
     def _with(self, number: int, start: Pick | None, most: int = ONE) -> Incumbent:
         """The best plan with one entry made."""
@@ -160,7 +154,7 @@ class Questions:
         """What one more of each limit would gain, the greatest gain first; no gain of nothing."""
         gains = []
         for limit in limits:
-            most = figure_of(self.chosen.problem, limit)
+            most = figure_of(self.options.problem, limit)
             if limit.kind in GUARDS or most is None or self.meter.spent:
                 continue
             linear = _relaxed(self.model.linear, limit)
@@ -185,67 +179,13 @@ class Questions:
         if not enters or entry.base is None:
             better = {at for level in entry.levels for at in level.by} - pick.touched
             days = [*sorted(better)] or days
-        broken = [self._broken(number if enters else None, at) for at in days]
+        own = number if enters else None
+        broken = [tuple(sorted(self.usage.broken(own, at))) for at in days]
         return min(broken, key=lambda limits: (len(limits), limits))
-
-    @cached_property
-    def _used(self) -> list[float]:
-        """What the plan takes of each row."""
-        linear, values = self.model.linear, self.model.write(self.pick)
-        return [
-            sum(
-                linear.values[at] * values[linear.places[at]]
-                for at in range(linear.starts[row], linear.starts[row + 1])
-                if values[linear.places[at]]
-            )
-            for row in range(linear.rows)
-        ]
-
-    def _broken(self, number: int | None, touch_up: int | None) -> tuple[Limit, ...]:
-        """Limits broken by an entry, a touch-up or both, added to the plan."""
-        model, options, pick = self.model, self.options, self.pick
-        linear, columns = model.linear, []
-        if number is not None:
-            option = options.entries[number].option
-            there = {options.entries[n].option.show for n in pick.entered}
-            homes = {options.entries[n].option.vat for n in pick.entered}
-            columns.append(model.entered[number])
-            if option.show not in there:
-                columns.append(model.journey[option.show])
-            if option.vat is not None and (option.show not in there or option.vat not in homes):
-                columns.append(model.returning[option.show, *option.vat])
-        if touch_up is not None:
-            day = options.touch_ups[touch_up].day
-            columns.append(model.touched[touch_up])
-            if day not in {options.touch_ups[at].day for at in pick.touched}:
-                columns.append(model.session[day])
-        total: dict[int, float] = {}
-        for column in columns:
-            for row, value in self.rows[column]:
-                total[row] = total.get(row, self._used[row]) + value
-        return tuple(
-            sorted(
-                {
-                    linear.limits[row]
-                    for row, value in total.items()
-                    if not linear.row_lower[row] - CLOSE <= value <= linear.row_upper[row] + CLOSE
-                }
-            )
-        )
 
 
 def _worth(options: Options, pick: Pick | None) -> float:
     return -inf if pick is None else worth_of(options, pick)
-
-
-def _rows_by_column(linear: Linear) -> list[list[tuple[int, float]]]:
-    """The limits' rows in which each column stands, with its coefficient there."""
-    rows: list[list[tuple[int, float]]] = [[] for _ in range(linear.columns)]
-    for row, limit in enumerate(linear.limits):
-        if limit != STRUCTURE:
-            for at in range(linear.starts[row], linear.starts[row + 1]):
-                rows[linear.places[at]].append((row, linear.values[at]))
-    return rows
 
 
 def merged(limit: Limit) -> Limit:

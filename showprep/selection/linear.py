@@ -8,6 +8,7 @@ from math import gcd, inf
 
 from showprep.selection.problem import Limit
 
+CLOSE = 1e-6
 STRUCTURE = Limit("structure")  # what the words mean, not a limit that could be lifted
 
 
@@ -104,3 +105,12 @@ class Linear:
         """Hold a column at 0 for the sake of a limit."""
         if self.holds(limit):
             self.col_upper[place] = 0.0
+
+    def limits_of_columns(self) -> list[list[tuple[int, float]]]:
+        """The limits' rows in which each column stands, with its coefficient there."""
+        rows: list[list[tuple[int, float]]] = [[] for _ in range(self.columns)]
+        for row, limit in enumerate(self.limits):
+            if limit != STRUCTURE:
+                for at in range(self.starts[row], self.starts[row + 1]):
+                    rows[self.places[at]].append((row, self.values[at]))
+        return rows

@@ -45,6 +45,18 @@ class Model:
     journey: dict[str, int] = field(default_factory=dict)
     returning: dict[tuple[str, date, date], int] = field(default_factory=dict)
     ranked: set[int] = field(default_factory=set)
+    rows: list[list[tuple[int, float]]] = field(default_factory=list)  # of limits, by column
+
+    def of_entry(self, number: int) -> tuple[int, ...]:
+        """The column of an entry, and those that it turns on."""
+        option = self.options.entries[number].option
+        places = (self.entered[number], self.journey[option.show])
+        home = option.vat
+        return places if home is None else (*places, self.returning[option.show, *home])
+
+    def of_touch_up(self, at: int) -> tuple[int, ...]:
+        """The column of a touch-up, and that of its session."""
+        return self.touched[at], self.session[self.options.touch_ups[at].day]
 
     def read(self, values: Sequence[float]) -> Pick:
         """The pick that a solver's values stand for."""
@@ -57,20 +69,17 @@ class Model:
         values = [0.0] * self.linear.columns
         options = self.options
         for at in pick.touched:
-            values[self.touched[at]] = 1.0
-            values[self.session[options.touch_ups[at].day]] = 1.0
+            for place in self.of_touch_up(at):
+                values[place] = 1.0
         chosen = levels_of(options, pick)
         rank = ranks(options, chosen)
         for number, level in chosen.items():
-            option = options.entries[number].option
-            values[self.entered[number]] = 1.0
-            values[self.journey[option.show]] = 1.0
-            if option.vat is not None:
-                values[self.returning[option.show, *option.vat]] = 1.0
-            columns = self.levels[number]
-            place = columns.get((level, rank[number]), columns.get((level, None)))
-            if place is not None:
+            for place in self.of_entry(number):
                 values[place] = 1.0
+            columns = self.levels[number]
+            found = columns.get((level, rank[number]), columns.get((level, None)))
+            if found is not None:
+                values[found] = 1.0
         return values
 
 
@@ -86,6 +95,7 @@ def build(options: Options, lifted: frozenset[Limit] = frozenset()) -> Model:
     _fee_row(model)
     _vat_rows(model)
     _break_ties(model)
+    model.rows = model.linear.limits_of_columns()
     return model
 
 

@@ -13,13 +13,13 @@ from dataclasses import dataclass
 from math import fsum, inf
 from typing import Any
 
+from showprep.selection.linear import CLOSE
 from showprep.selection.model import Model
 from showprep.selection.plans import HALF, Pick, worth_of
 from showprep.selection.solver import Held, Meter, Outcome, Relaxation, maximise
 
 GUESS = 0.004  # share of the bound that a plan may first be below it
 FEW, MANY, LESS = 400, 2500, 0.6  # entries and touch-ups left open in a small model
-CLOSE = 1e-6
 NEAR = HALF / 100  # hundredths of a point: closer two plans need not be told apart
 
 

@@ -19,7 +19,8 @@ from tests.storms import FULL, storm
 NEAR = Fraction(1, 2)  # hundredths of a point
 
 
-@pytest.mark.parametrize("number", range(storm(40, 120)))
+# In 99 a promised touch-up still heals in the vat when the fish of a show come home to it.
+@pytest.mark.parametrize("number", sorted({*range(storm(40, 120)), 99}))
 def test_no_plan_is_worth_more(number: int) -> None:
     problem = small_seasons.problem(number)
     if many(problem, 20_000):

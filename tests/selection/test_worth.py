@@ -9,6 +9,7 @@ import pytest
 from showprep.selection.choose import choose
 from showprep.selection.easy import easy_plan
 from showprep.selection.explain import Questions
+from showprep.selection.model import build
 from showprep.selection.options import arrange
 from showprep.selection.problem import Instance, Limit, Solution
 from tests.selection.tiny import entry, on, season, touch
@@ -169,7 +170,7 @@ def _easy() -> Instance:
 
 def test_an_easy_season_is_answered_as_the_solver_would(monkeypatch: pytest.MonkeyPatch) -> None:
     problem = _easy()
-    assert easy_plan(arrange(problem)) is not None
+    assert easy_plan(build(arrange(problem))) is not None
     quick = told(problem)
     monkeypatch.setattr("showprep.selection.choose.easy_plan", lambda options: None)
     assert told(problem) == quick
@@ -188,7 +189,7 @@ def test_an_easy_season_is_answered_as_the_solver_would(monkeypatch: pytest.Monk
     ],
 )
 def test_a_season_is_not_easy_where_a_price_or_limit_bites(change: dict[str, object]) -> None:
-    assert easy_plan(arrange(replace(_easy(), **change))) is None  # type: ignore[arg-type]
+    assert easy_plan(build(arrange(replace(_easy(), **change)))) is None  # type: ignore[arg-type]
 
 
 def test_what_must_be_and_cannot_is_told_by_its_limit() -> None:
