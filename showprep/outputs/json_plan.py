@@ -55,6 +55,10 @@ def plan_json(plan: Plan) -> dict[str, Any]:
         "warnings": [_warning(speaker, one) for one in plan.warnings],
         "asks": [ask_json(speaker, one) for one in plan.asks],
         "presumed_gone": {show: list(fish) for show, fish in plan.presumed_gone.items()},
+        "presumed_forms": {
+            show: {"fish": sorted(form.fish), "reserve": form.reserve}
+            for show, form in plan.presumed_forms.items()
+        },
         "choice": _choice(speaker, plan.choice),
         "format": FORMAT,
     }

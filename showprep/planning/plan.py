@@ -16,6 +16,7 @@ from showprep.husbandry.reason import Blemish, Reason
 from showprep.planning.entries.records import Binding as Binding
 from showprep.planning.entries.records import Choice as Choice
 from showprep.planning.entries.records import LeftOut as LeftOut
+from showprep.planning.entries.records import PresumedForm
 from showprep.season.values.quantities import Units
 
 VerdictWord = Literal[
@@ -389,6 +390,7 @@ class Plan:
     choice: Choice
     asks: tuple[Ask, ...] = ()
     presumed_gone: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # fish, by show
+    presumed_forms: Mapping[str, PresumedForm] = field(default_factory=dict)  # by show
     spans: tuple[Span, ...] = ()
     changes: tuple[Change, ...] = ()
     pace: tuple[PaceRow, ...] = ()

@@ -147,6 +147,7 @@ def _worked_out(
         choice=selection.choice,
         asks=asks_of(yard, sendings_of(yard), sessions),
         presumed_gone={show: tuple(sorted(gone)) for show, gone in yard.presumed_gone.items()},
+        presumed_forms=yard.presumed_forms,
         spans=spans_of(yard, fish, verdicts, tasks),
         pace=_pace_rows(yard),
         away=tuple((one.from_, one.to) for one in yard.keeper.away),

@@ -144,3 +144,101 @@ def test_a_note_taken_back_frees_nobody_that_was_presumed_to_have_gone(written: 
     after = make_plan(season, on, "test", last=last_of(between))
     assert questions(after) == ["Did Aoi go to Larkfield Show?"]
     assert "larkfield/isolation" in {task.id for task in after.tasks}
+
+
+BEN = """\
+ben:
+  name: Ben
+  variety: showa
+  lives_in: pond
+  merit: 70
+  lengths_cm: {2027-03-01: 45}
+"""
+CLOSED = "entries_close: 2027-05-22"
+
+
+@pytest.fixture
+def closing(written: Any) -> Any:
+    """Aoi of 80 and Ben of 70 points for the one place at Larkfield; entries close on 22 May."""
+    written.fish = written.fish.split("  defects")[0] + BEN
+    return written.with_show(CLOSED, "limits: {fish: 1}")
+
+
+def going(plan: Any) -> tuple[str, ...]:
+    found: tuple[str, ...] = plan.shows[0].entered
+    return found
+
+
+def test_once_entries_closed_the_form_stays_as_the_plan_had_it(closing: Any, verdict: Any) -> None:
+    closing.noted("on: 2027-05-22, did: weigh, fish: ben, weighed_kg: 2.1")
+    for day, asked in ((22, 0), (23, 1), (30, 1)):
+        plan = closing.plan(date(2027, 5, day))
+        assert going(plan) == ("aoi",)
+        assert len([one for one in plan.asks if one.question.code == "entries-not-noted"]) == asked
+    assert questions(plan)[0] == "Is Aoi entered in Larkfield Show, and nobody else?"
+    assert told(plan, plan.asks[0].note) == (
+        "Note all that are: --did entered --fish aoi --show larkfield --on 2027-05-22"
+    )
+    # Ben is worth more now, and too late.
+    closing.fish = closing.fish.replace("merit: 70", "merit: 90")
+    last = last_of(plan)
+    after = make_plan(closing.season(date(2027, 5, 31)), date(2027, 5, 31), "test", last=last)
+    assert going(after) == ("aoi",)
+    # But for what the keeper says of the form.
+    closing.noted("on: 2027-05-20, did: entered, fish: ben, show: larkfield")
+    after = make_plan(closing.season(date(2027, 5, 31)), date(2027, 5, 31), "test", last=last)
+    assert going(after) == ("ben",)
+    assert verdict(after, "aoi").reasons[0].code == "entries-closed"
+    assert questions(after) == []
+
+
+def test_the_form_is_that_of_the_day_it_was_sent(closing: Any, verdict: Any) -> None:
+    closing.noted("on: 2027-05-10, did: sent, show: larkfield")
+    last = last_of(closing.plan(date(2027, 5, 9)))
+    closing.fish = closing.fish.replace("merit: 70", "merit: 90")
+    assert going(closing.plan(date(2027, 5, 9))) == ("ben",)
+    # Aoi was told to go the day before; Ben was put higher before the form went.
+    on = date(2027, 5, 10)
+    plan = make_plan(closing.season(on), on, "test", last=last)
+    assert going(plan) == ("ben",)
+    closing.fish = closing.fish.replace("merit: 90", "merit: 60")
+    on = date(2027, 5, 12)
+    after = make_plan(closing.season(on), on, "test", last=last_of(plan))
+    assert going(after) == ("ben",)
+    assert after.presumed_forms["larkfield"].fish == {"ben"}
+
+
+def test_the_reserve_steps_in_for_one_that_stays_and_never_besides(
+    closing: Any, verdict: Any
+) -> None:
+    closing.with_show("limits: {fish: 2}")
+    closing.fish += BEN.replace("ben", "cho").replace("Ben", "Cho").replace("70", "65")
+    last = last_of(closing.plan(date(2027, 5, 22)))
+    on = date(2027, 5, 30)
+    plan = make_plan(closing.season(on), on, "test", last=last)
+    assert (going(plan), plan.choice.reserves) == (("aoi", "ben"), (("larkfield", "cho"),))
+    closing.with_show("limits: {fish: 3}")  # the rules grew; the form did not
+    plan = make_plan(closing.season(on), on, "test", last=last)
+    assert going(plan) == ("aoi", "ben")
+    closing.noted("on: 2027-05-29, did: stayed, fish: ben, show: larkfield")
+    plan = make_plan(closing.season(on), on, "test", last=last)
+    assert going(plan) == ("aoi", "cho")
+    assert verdict(plan, "ben").reasons[0].code == "not-on-presumed-form"
+
+
+def test_one_taken_to_be_entered_that_may_not_go_is_a_stop(closing: Any) -> None:
+    closing.noted("on: 2027-05-25, saw: new defect, defect: ulcer, where: back, fish: aoi")
+    plan = closing.plan(date(2027, 5, 26))
+    assert going(plan) == ("ben",)  # the reserve
+    stops = [one.reason.code for one in plan.warnings if one.level == "stop"]
+    assert "presumed-entered-and-barred" in stops
+
+
+def test_where_nobody_could_have_been_entered_nothing_is_presumed(closing: Any) -> None:
+    closing.noted(
+        "on: 2027-05-20, saw: khv signs, water: pond", "on: 2027-05-26, saw: khv clear, water: pond"
+    )
+    assert going(closing.plan(date(2027, 5, 25))) == ()
+    plan = closing.plan(date(2027, 5, 26))
+    assert going(plan) == ("aoi",)
+    assert plan.presumed_forms == {}

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from showprep.outputs.words.plain import listed
+
 if TYPE_CHECKING:
     from showprep.husbandry.reason import Reason
     from showprep.outputs.words.speaker import Sentences, Speaker
@@ -34,6 +36,21 @@ def _travelled(speaker: Speaker, reason: Reason) -> str:
     )
 
 
+def _entries(speaker: Speaker, reason: Reason) -> str:
+    fish = reason["fish"]
+    assert isinstance(fish, tuple)
+    are = "Is" if len(fish) == 1 else "Are"
+    show = speaker.say(reason["show"])
+    return f"{are} {listed(map(speaker.say, fish))} entered in {show}, and nobody else?"
+
+
+def _entered(speaker: Speaker, reason: Reason) -> str:
+    return (
+        f"Note all that are: --did entered {_fish(reason)} --show {reason['show']} "
+        f"--on {reason['on']}"
+    )
+
+
 def _unfed(speaker: Speaker, reason: Reason) -> str:
     return f"Note: --did 'stop feeding' --water {_quoted(reason['water'])} --on {reason['on']}"
 
@@ -50,6 +67,7 @@ def _move(speaker: Speaker, reason: Reason) -> str:
 
 
 SENTENCES: Sentences = {
+    "entries-not-noted": _entries,
     "journey-not-noted": "Did {fish} go to {show}?",
     "cut-not-noted": "Was the touch-up of {fish} done on {on}?",
     "unfed-not-noted": (
@@ -58,6 +76,7 @@ SENTENCES: Sentences = {
     ),
     "move-not-noted": "Did {fish} move from the {left} to the {water} on {on}?",
     "note-travelled": _travelled,
+    "note-entered": _entered,
     "note-cut": _cut,
     "note-unfed": _unfed,
     "note-move": _move,

@@ -37,6 +37,8 @@ WORDS: Mapping[str, str] = {
     "rests-after-show": "resting",
     "left-without-it": "not sent",
     "entries-closed": "entries closed",
+    "form-sent": "form sent",
+    "not-on-presumed-form": "entries closed",
     "parasites-not-cleared": "parasites",
     "khv-signs-noted": "KHV signs",
     "parasites-ahead": "parasites",

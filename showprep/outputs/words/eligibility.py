@@ -87,6 +87,11 @@ SENTENCES: Sentences = {
     "rests-after-show": "Home from {show} on {on}; it rests and is kept apart until {until}.",
     "left-without-it": "The entries left on {on} without it.",
     "entries-closed": "Entries closed on {on}, and it was not among those entered.",
+    "form-sent": "The form was sent on {on} without it.",
+    "not-on-presumed-form": (
+        "The form is in since {on}, and by the plan of then it was not on it. If it is entered, "
+        "note that."
+    ),
     "parasites-not-cleared": _parasites,
     "parasites-ahead": (
         "It is to meet the parasites found in the {water} on {on}: let it wait until a clean "

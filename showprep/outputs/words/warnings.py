@@ -175,5 +175,8 @@ SENTENCES: Sentences = {
     "too-late-for": "{fish} for {show}: {why:sentence}",
     "jobs-are-late": _jobs_late,
     "entered-and-barred": "{fish} is entered in {show} and cannot be shown: {why:sentence}",
+    "presumed-entered-and-barred": (
+        "{fish} is taken to be entered in {show} and cannot be shown: {why:sentence}"
+    ),
     "must-and-barred": ("{fish} is marked as must for {show} and cannot be shown: {why:sentence}"),
 }

@@ -53,7 +53,7 @@ def select(
         # A touch-up that stands is still not done for nothing, nor when it cannot be done.
         problem = replace(problem, fixed=problem.fixed & _needed(chosen.solution))
         chosen = choose(problem, stop=stop)
-    warnings = tuple(_musts_barred(prospects))
+    warnings = tuple(_musts_barred(yard, prospects))
     if chosen.solution.interrupted and not chosen.solution.feasible:
         raise KeyboardInterrupt  # before there was any plan
     if not chosen.solution.feasible:
@@ -160,14 +160,14 @@ def _prices(problem: Instance, solution: Solution) -> Prices:
     )
 
 
-def entries_alone(yard: Yard) -> tuple[tuple[str, str], ...]:
-    """The fish and shows chosen, without what the plan says of the others."""
+def solution_alone(yard: Yard) -> Solution:
+    """Who is chosen for which show, without what the plan says of the others."""
     problem = _problem_again(yard)
     solution = choose(problem).solution
     if not solution.feasible:
         free = tuple(replace(entry, must=False) for entry in problem.entries)
         solution = choose(replace(problem, entries=free)).solution
-    return tuple((fish, show) for fish, show, _ in solution.entries)
+    return solution
 
 
 def _problem_again(yard: Yard, chances: Chances | None = None) -> Instance:
@@ -176,17 +176,23 @@ def _problem_again(yard: Yard, chances: Chances | None = None) -> Instance:
     return problem_of(yard, prospects_of(yard, touch_ups), touch_ups)
 
 
-def _musts_barred(prospects: Mapping[tuple[str, str], Prospect]) -> Iterator[Warning_]:
+def _musts_barred(yard: Yard, prospects: Mapping[tuple[str, str], Prospect]) -> Iterator[Warning_]:
     """What the keeper marked as must, or entered, and cannot be shown."""
     for (fish, show), one in sorted(prospects.items()):
-        wanted = show in one.fish.record.must_show or show in one.fish.entered
-        if wanted and one.merit is None:
-            why = one.reasons[0]
-            if show in one.fish.entered:
-                said = reason("entered-and-barred", fish=FishId(fish), show=ShowId(show), why=why)
-            else:
-                said = reason("must-and-barred", fish=FishId(fish), show=ShowId(show), why=why)
-            yield Warning_("stop", said, fish=fish, show=show)
+        if one.merit is not None:
+            continue
+        why = one.reasons[0]
+        if show in one.fish.entered:
+            said = reason("entered-and-barred", fish=FishId(fish), show=ShowId(show), why=why)
+        elif yard.is_entered(one.fish, show):
+            said = reason(
+                "presumed-entered-and-barred", fish=FishId(fish), show=ShowId(show), why=why
+            )
+        elif show in one.fish.record.must_show:
+            said = reason("must-and-barred", fish=FishId(fish), show=ShowId(show), why=why)
+        else:
+            continue
+        yield Warning_("stop", said, fish=fish, show=show)
 
 
 def _cannot(

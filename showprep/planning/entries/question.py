@@ -90,7 +90,7 @@ def _entries(yard: Yard, prospects: Prospects, apart: Aparts) -> Sequence[EntryO
                 kg=one.kg or 0.0,
                 fee=one.events.record.fee_per_fish,
                 must=show_id in one.fish.record.must_show
-                or show_id in one.fish.entered
+                or yard.is_entered(one.fish, show_id)
                 or one.events in yard.been_to(one.fish),
                 vat=vats.get(show_id),
             )
@@ -321,9 +321,12 @@ def vat_until(
 
 def _limits(yard: Yard, events: Events) -> ShowLimits:
     limits, carrying = events.record.limits, yard.keeper.carrying
+    places = [limits.fish] if limits.fish is not None else []
+    if (form := yard.presumed_forms.get(events.show)) is not None:
+        places.append(len(form.fish))  # a reserve steps in for one of them, and is none besides
     return ShowLimits(
         show=events.show,
-        fish=limits.fish,
+        fish=min(places, default=None),
         fish_at_least=limits.fish_at_least,
         total_cm=limits.total_cm,
         total_cm_at_least=limits.total_cm_at_least,

@@ -9,6 +9,14 @@ from showprep.husbandry.reason import Reason
 
 
 @dataclass(frozen=True, slots=True)
+class PresumedForm:
+    """Who is taken to be on a form that is in, and the first reserve it is taken to name."""
+
+    fish: frozenset[str]
+    reserve: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class LeftOut:
     """A fish left out of a show it could be in: what entering it would cost the whole plan."""
 

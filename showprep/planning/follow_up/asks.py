@@ -1,7 +1,8 @@
 """What was presumed because nobody wrote it down, asked once each, with the note that settles it.
 
-A journey, a touch-up, a move and a fast that were due are taken to have happened where they bind,
-and never where they would free. The keeper is asked about each, and told the one line to write.
+An entry, a journey, a touch-up, a move and a fast that were due are taken to have happened where
+they bind, and never where they would free. The keeper is asked about each, and told the one line
+to write.
 """
 
 from __future__ import annotations
@@ -26,8 +27,9 @@ MOVES_ASKED = timedelta(days=60)
 def asks_of(
     yard: Yard, sendings: Sequence[Sending], sessions: Sequence[Session]
 ) -> tuple[Ask, ...]:
-    """Every question, the gravest kinds first: journeys, touch-ups, fasts, moves."""
-    return (*_journeys(yard), *_cuts(yard), *_fasts(yard, sendings, sessions), *_moves(yard))
+    """Every question, the gravest kinds first: journeys, touch-ups, fasts, entries, moves."""
+    fasts = _fasts(yard, sendings, sessions)
+    return (*_journeys(yard), *_cuts(yard), *fasts, *_entries(yard), *_moves(yard))
 
 
 def _journeys(yard: Yard) -> Iterator[Ask]:
@@ -47,6 +49,17 @@ def _journeys(yard: Yard) -> Iterator[Ask]:
         yield Ask(
             reason("journey-not-noted", fish=named, show=ShowId(show)), note, fish=fish, show=show
         )
+
+
+def _entries(yard: Yard) -> Iterator[Ask]:
+    for show in yard.presumed_forms:
+        fish = tuple(one.id for one in yard.fish_here() if yard.is_entered(one, show))
+        if not fish:
+            continue
+        question = reason("entries-not-noted", fish=tuple(map(FishId, fish)), show=ShowId(show))
+        sent = yard.state.sent.get(show) or yard.events[show].record.entries_close
+        assert sent is not None  # else nothing is presumed
+        yield Ask(question, reason("note-entered", fish=fish, show=show, on=sent), fish, show=show)
 
 
 def _cuts(yard: Yard) -> Iterator[Ask]:

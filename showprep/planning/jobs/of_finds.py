@@ -147,7 +147,8 @@ def _organiser(yard: Yard, events: Events) -> Iterator[Draft]:
     if not ill:
         return
     entered = any(
-        events.show in fish.entered or events.show in fish.record.must_show for fish, _ in ill
+        yard.is_entered(fish, events.show) or events.show in fish.record.must_show
+        for fish, _ in ill
     )
     scrape = max(carried.scrape_from for _, carried in ill)
     near = events.departure_day < max(scrape, yard.on) + yard.days("treatment_warn")

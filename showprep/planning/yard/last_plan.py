@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
+from showprep.planning.entries.records import PresumedForm
 from showprep.planning.plan import Plan, Task, TaskMoment, Told
 
 CUT_NOT_NOTED = "cut-not-noted"
@@ -58,6 +59,8 @@ class LastPlan:
     verdicts: Mapping[tuple[str, str], LastVerdict]
     cuts: tuple[PresumedCut, ...] = ()  # that were due and asked about
     gone: Mapping[str, frozenset[str]] = field(default_factory=dict)  # presumed, by show
+    forms: Mapping[str, PresumedForm] = field(default_factory=dict)  # by show
+    reserves: Mapping[str, str] = field(default_factory=dict)  # by show
 
     def going(self, show: str) -> frozenset[str] | None:
         """The fish it sends to a show, or takes to have gone; None where it says nothing of it."""
@@ -88,6 +91,8 @@ def last_of(plan: Plan) -> LastPlan:
             for values in [dict(one.question.values)]
         ),
         gone={show: frozenset(fish) for show, fish in plan.presumed_gone.items()},
+        forms=plan.presumed_forms,
+        reserves=dict(plan.choice.reserves),
     )
 
 
@@ -112,6 +117,14 @@ def last_from(data: object) -> LastPlan | None:
             gone={
                 str(show): frozenset(map(str, fish))
                 for show, fish in data.get("presumed_gone", {}).items()
+            },
+            forms={
+                str(show): PresumedForm(frozenset(map(str, form["fish"])), form["reserve"])
+                for show, form in data.get("presumed_forms", {}).items()
+            },
+            reserves={
+                str(one["show"]): str(one["fish"])
+                for one in data.get("choice", {}).get("reserves", ())
             },
         )
     except (AssertionError, KeyError, TypeError, ValueError, AttributeError):

@@ -1,8 +1,10 @@
-"""What is taken to have happened when nobody wrote it down: who left for the shows now past.
+"""What is taken to have happened when nobody wrote it down: who is entered, and who left.
 
-The fish that were entered are presumed to have gone. Where no entry was written down either, it
-is those that the last plan sent, as that is what the keeper was told; and where no plan is
-remembered, those that it would have chosen on the day of departure, with what was known by then.
+Once a form is in, those that the plan had chosen on its day are presumed to be on it, so that the
+entries stay as they are unless the keeper says otherwise. The fish that were entered are presumed
+to have gone. Where no entry was written down either, it is those that the last plan sent, as that
+is what the keeper was told; and where no plan is remembered, those that it would have chosen on
+the day of departure, with what was known by then.
 """
 
 from __future__ import annotations
@@ -12,7 +14,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from showprep.planning.as_of.state import State, state_of
-from showprep.planning.entries.answer import entries_alone
+from showprep.planning.entries.answer import solution_alone
+from showprep.planning.entries.records import PresumedForm
 from showprep.planning.yard.events import Events, all_events
 from showprep.planning.yard.last_plan import LastPlan, PresumedCut
 from showprep.planning.yard.yard import Yard, yard_on
@@ -35,9 +38,23 @@ def yard_as_known(season: Season, on: date, last: LastPlan | None = None) -> Yar
     `last` is the plan of an earlier day, where one is remembered: it tells which fish it sent,
     which touch-ups were due since, and what their sessions are called.
     """
+    if last is not None and last.planned_on >= on:
+        last = None
+    gone = presumed_journeys(season, on, last)
+    forms = presumed_forms(season, on, gone, last)
+    return _yard_as_presumed(season, on, gone, forms, last)
+
+
+def _yard_as_presumed(
+    season: Season,
+    on: date,
+    gone: Mapping[str, frozenset[str]],
+    forms: Mapping[str, PresumedForm],
+    last: LastPlan | None,
+) -> Yard:
+    yard = replace(yard_on(season, on, gone), presumed_forms=forms)
     if last is None or last.planned_on >= on:
-        return yard_on(season, on, presumed_journeys(season, on))
-    yard = yard_on(season, on, presumed_journeys(season, on, last))
+        return yard
     cuts = presumed_cuts(yard.state, last)
     days: dict[str, set[date]] = {}
     for cut in cuts:
@@ -48,6 +65,40 @@ def yard_as_known(season: Season, on: date, last: LastPlan | None = None) -> Yar
         for fish_id, one in yard.state.fish.items()
     }
     return replace(yard, state=replace(yard.state, fish=fish), last=last, cuts=cuts)
+
+
+def presumed_forms(
+    season: Season,
+    on: date,
+    gone: Mapping[str, frozenset[str]],
+    last: LastPlan | None = None,
+) -> Mapping[str, PresumedForm]:
+    """By show to come: who is taken to be on a form that is in, where no entry was noted.
+
+    `gone` are the journeys presumed by the day `on`. A form is in from the day it was noted as
+    sent, else from the day after entries closed.
+    """
+    state = state_of(season, on)
+    noted = {entry.show for entry in state.journal if entry.did == "entered"}
+    days_in = []
+    for one in all_events(state.shows, season.keeper, on).values():
+        day = state.sent.get(one.show) or one.record.entries_close
+        if one.standing != "planned" or one.show in noted or day is None:
+            continue
+        if one.show in state.sent or day < on:
+            days_in.append((day, one.show))
+    found: dict[str, PresumedForm] = {}
+    for day, show in sorted(days_in):
+        if last is not None and show in last.forms:
+            found[show] = last.forms[show]
+        elif last is not None and last.planned_on >= day:
+            found[show] = PresumedForm(last.going(show) or frozenset(), last.reserves.get(show))
+        else:
+            chosen = solution_alone(_yard_as_presumed(season, day, gone, found, last))
+            going = frozenset(fish for fish, where, _ in chosen.entries if where == show)
+            if going:  # else those entered may not have been in the files by then
+                found[show] = PresumedForm(going, dict(chosen.reserves).get(show))
+    return found
 
 
 def presumed_cuts(state: State, last: LastPlan) -> tuple[PresumedCut, ...]:
@@ -95,7 +146,7 @@ def presumed_journeys(
                 continue
             before = yard_on(season, one.departure_day, found)
             found[one.show] = frozenset(
-                fish for fish, show in entries_alone(before) if show == one.show
+                fish for fish, show, _ in solution_alone(before).entries if show == one.show
             )
     return found
 

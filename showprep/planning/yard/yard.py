@@ -12,6 +12,7 @@ from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.reason import Reason
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.as_of.state import FishState, State, heard_of_waters, state_of
+from showprep.planning.entries.records import PresumedForm
 from showprep.planning.yard.course import Course
 from showprep.planning.yard.courses import Courses, courses_of, goings_by_now
 from showprep.planning.yard.events import Events, all_events
@@ -48,6 +49,8 @@ class Yard:
     infested: Mapping[str, Carried] = field(default_factory=dict)  # not clear by now, by fish
     # By show that was left for: who is taken to have gone, whatever notes say of it since.
     presumed_gone: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    # By show whose form is in: who is taken to be on it, where no entry was written down.
+    presumed_forms: Mapping[str, PresumedForm] = field(default_factory=dict)
     # Never handed on: what was worked out for one yard is not true of another.
     _known: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
@@ -83,6 +86,12 @@ class Yard:
             for one in self.courses.goings
             if one.fish == fish.id and one.grade != "planned"
         )
+
+    def is_entered(self, fish: FishState, show: str) -> bool:
+        """Is it on the form, as written down or presumed?"""
+        form = self.presumed_forms.get(show)
+        presumed = form is not None and fish.id in form.fish and show not in fish.stayed_from
+        return presumed or show in fish.entered
 
     def is_here(self, day: date) -> bool:
         """Is anybody at the pond at all on `day`?"""
