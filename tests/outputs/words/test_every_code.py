@@ -25,6 +25,7 @@ from showprep.husbandry.reason import (
     reason,
 )
 from showprep.outputs.words import changes, jobs, kinds, speaker
+from showprep.outputs.words.board_words import WORDS as BOARD_WORDS
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import VERDICTS
 from showprep.planning.jobs.of_shows import job_table
@@ -84,6 +85,12 @@ def test_no_code_has_two_sentences() -> None:
 
 def test_every_code_has_words_and_all_words_are_used() -> None:
     assert {code for code, _ in MADE} == set(SENTENCES)
+
+
+def test_what_stands_against_an_entry_has_a_word_on_the_board() -> None:
+    against = {code for code, _ in made_in(PACKAGE / "planning" / "verdicts" / "eligibility.py")}
+    assert len(against) > 20
+    assert against <= set(BOARD_WORDS)
 
 
 def test_a_sentence_names_only_values_that_every_maker_gives() -> None:
