@@ -17,7 +17,7 @@ from showprep.outputs.page.render import render_page, render_sheets, sheet_group
 from showprep.outputs.printed import remember_printed
 from showprep.outputs.whole_file import is_own_page, refuse_unfit, write_whole
 from showprep.outputs.worksheets.for_page import sheets_for_page
-from showprep.planning.follow_up.sheet_facts import unlike_last
+from showprep.planning.follow_up.sheet_facts import facts_with_amounts, unlike_last
 from showprep.planning.plan import Plan
 from showprep.planning.yard.yard import Yard
 from showprep.season.values.wording import listed, shown
@@ -45,7 +45,7 @@ def run(
             sys.stdout.write(text)
             return
         write_whole(to, text.encode(), follow=True)
-        remember_printed(season, plan, chosen)
+        remember_printed(season, facts_with_amounts(yard, plan), on, chosen)
         say(f"Wrote the sheets to {to}: open it in a browser and print.")
         return
     text = page_of(yard, plan, season)
@@ -53,17 +53,18 @@ def run(
         sys.stdout.write(text)
     else:
         write_whole(to, text.encode(), follow=True)
-        _remember_all(season, plan)
+        _remember_all(season, yard, plan)
     if advice := photo_advice(plan):
         say(advice, err=True)
     if not printed:
         say(f"Wrote the page to {to}: open it in a browser, or print its sheets.")
 
 
-def _remember_all(season: Path, plan: Plan) -> None:
+def _remember_all(season: Path, yard: Yard, plan: Plan) -> None:
     """Every sheet of the page can be printed from it. A folder that is only read is no failure."""
     try:
-        remember_printed(season, plan, sheet_groups(plan), perhaps=True)
+        facts = facts_with_amounts(yard, plan)
+        remember_printed(season, facts, plan.planned_on, sheet_groups(plan), perhaps=True)
     except Failure as failure:
         say(f"{failure} So `plan` cannot say when sheets of this page are out of date.", err=True)
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import asdict
 from datetime import date, datetime
 from pathlib import Path
 
 from showprep.outputs.whole_file import alone_in, hidden_folder, write_whole
-from showprep.planning.follow_up.sheet_facts import PrintedSheet, SheetFact, facts_of
-from showprep.planning.plan import Plan
+from showprep.planning.follow_up.sheet_facts import PrintedSheet, SheetFact
 from showprep.season.own_files import FOLDER, read_own
 
 FILE = "printed.json"
@@ -26,16 +25,23 @@ def printed_sheets(season: Path) -> dict[str, PrintedSheet]:
 
 
 def remember_printed(
-    season: Path, plan: Plan, groups: Collection[str], *, perhaps: bool = False
+    season: Path,
+    facts: Mapping[str, SheetFact],
+    on: date,
+    groups: Collection[str],
+    *,
+    perhaps: bool = False,
 ) -> None:
-    """Keep what was printed: of a show's `group` its sheets, of "sessions" and "worksheets" those
-    of the sessions. What is only `perhaps` printed takes the place of nothing that was: the paper
-    at hand may still be the older one. Raises Failure where the season's folder cannot be written
-    to."""
+    """Keep what was printed by the plan of the day `on`, whose sheets rest on `facts`.
+
+    Of a show's group these are its sheets, of "sessions" and "worksheets" those of the sessions.
+    What is only `perhaps` printed takes the place of nothing that was: the paper at hand may still
+    be the older one. Raises Failure where the season's folder cannot be written to.
+    """
     sessions = {"sessions", "worksheets"} & set(groups)
     facts = {
         of: fact
-        for of, fact in facts_of(plan).items()
+        for of, fact in facts.items()
         if (fact.show in groups if fact.show is not None else sessions)
     }
     if not facts:
@@ -43,7 +49,7 @@ def remember_printed(
     folder = hidden_folder(season)
     with alone_in(folder):
         sheets = printed_sheets(season)
-        made = {of: PrintedSheet(plan.planned_on, fact) for of, fact in facts.items()}
+        made = {of: PrintedSheet(on, fact) for of, fact in facts.items()}
         sheets = made | sheets if perhaps else sheets | made
         body = {of: _written(sheets[of]) for of in sorted(sheets)}
         text = json.dumps({"sheets": body}, ensure_ascii=True, indent=1) + "\n"
@@ -60,5 +66,11 @@ def _read(of: str, one: dict[str, object]) -> PrintedSheet:
     if not isinstance(fish, list):
         raise TypeError("no list of fish")
     moment = datetime.fromisoformat(start) if "T" in start else date.fromisoformat(start)
-    fact = SheetFact(of, None if show is None else str(show), moment, tuple(map(str, fish)))
+    told = one.get("amounts")
+    amounts = (
+        {str(of): float(much) for of, much in told.items()} if isinstance(told, dict) else None
+    )
+    fact = SheetFact(
+        of, None if show is None else str(show), moment, tuple(map(str, fish)), amounts
+    )
     return PrintedSheet(date.fromisoformat(str(one["on"])), fact)

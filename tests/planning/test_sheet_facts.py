@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from dataclasses import replace
 from datetime import date
@@ -11,6 +12,7 @@ from typing import Any
 import pytest
 
 from showprep.commands import page as page_command
+from showprep.commands import plan as plan_command
 from showprep.outputs.printed import printed_sheets, remember_printed
 from showprep.planning.follow_up.sheet_facts import (
     PrintedSheet,
@@ -67,27 +69,27 @@ def test_a_session_on_another_day(plan: Plan) -> None:
 
 def test_printed_sheets_go_out_of_date(plan: Plan, tmp_path: Path) -> None:
     assert printed_sheets(tmp_path) == {}
-    remember_printed(tmp_path, plan, ("sessions", "larkfield"))
+    remember_printed(tmp_path, facts_of(plan), ON, ("sessions", "larkfield"))
     printed = printed_sheets(tmp_path)
     assert printed == {of: PrintedSheet(ON, fact) for of, fact in facts_of(plan).items()}
-    assert out_of_date(printed, plan) == ()
+    assert out_of_date(printed, facts_of(plan), plan) == ()
     changed = goers(plan, "aoi", "beni", on=date(2027, 5, 12))
     changed = replace(changed, tasks=tuple(t for t in plan.tasks if t.id != SESSION))
-    told = [change.what for change in out_of_date(printed, changed)]
+    told = [change.what for change in out_of_date(printed, facts_of(changed), changed)]
     assert [codes([one]) for one in told] == [
         ["sheet-out-of-date", "sheet-of-session", "sheet-is-void"],
         ["sheet-out-of-date", "sheets-of-show", "sheet-fish-otherwise", "sheet-entries-closed"],
     ]
     passed = replace(changed, planned_on=LATER)
-    assert len(out_of_date(printed, passed)) == 1, "the session's day has passed"
+    assert len(out_of_date(printed, facts_of(passed), passed)) == 1, "the session's day has passed"
 
 
 def test_only_what_was_chosen_is_taken_for_printed(plan: Plan, tmp_path: Path) -> None:
-    remember_printed(tmp_path, plan, ("season", "cards"))
+    remember_printed(tmp_path, facts_of(plan), ON, ("season", "cards"))
     assert printed_sheets(tmp_path) == {}
-    remember_printed(tmp_path, plan, ("larkfield",))
+    remember_printed(tmp_path, facts_of(plan), ON, ("larkfield",))
     assert set(printed_sheets(tmp_path)) == {"larkfield"}
-    remember_printed(tmp_path, replace(plan, planned_on=LATER), ("worksheets",))
+    remember_printed(tmp_path, facts_of(plan), LATER, ("worksheets",))
     assert {of: one.on for of, one in printed_sheets(tmp_path).items()} == {
         "larkfield": ON,
         SESSION: LATER,
@@ -97,13 +99,13 @@ def test_only_what_was_chosen_is_taken_for_printed(plan: Plan, tmp_path: Path) -
 
 
 def test_a_page_to_look_at_hides_no_older_paper(plan: Plan, tmp_path: Path) -> None:
-    remember_printed(tmp_path, plan, ("larkfield",))
+    remember_printed(tmp_path, facts_of(plan), ON, ("larkfield",))
     changed = goers(plan, "beni", on=LATER)
-    remember_printed(tmp_path, changed, ("larkfield", "sessions"), perhaps=True)
+    remember_printed(tmp_path, facts_of(changed), LATER, ("larkfield", "sessions"), perhaps=True)
     assert printed_sheets(tmp_path)["larkfield"].on == ON
-    assert len(out_of_date(printed_sheets(tmp_path), changed)) == 1
-    remember_printed(tmp_path, changed, ("larkfield",))
-    assert out_of_date(printed_sheets(tmp_path), changed) == ()
+    assert len(out_of_date(printed_sheets(tmp_path), facts_of(changed), changed)) == 1
+    remember_printed(tmp_path, facts_of(changed), LATER, ("larkfield",))
+    assert out_of_date(printed_sheets(tmp_path), facts_of(changed), changed) == ()
 
 
 def test_a_whole_page_is_taken_for_printed_and_needs_no_memory(
@@ -124,3 +126,29 @@ def test_a_whole_page_is_taken_for_printed_and_needs_no_memory(
     page_command.run(season, page, ON)
     assert "`plan` cannot say" in capsys.readouterr().err
     assert page.read_bytes() == first
+
+
+def test_a_dose_and_the_water_of_a_bag_make_a_sheet_out_of_date(
+    written: Any, folder: Any, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def stale() -> list[str]:
+        season = folder({
+            "keeper.yaml": written.keeper, "shows.yaml": written.shows, "fish.yaml": written.fish
+        })  # fmt: skip
+        plan_command.run(season, ON, as_json=False, out=None, since=None)
+        told = " ".join(capsys.readouterr().out.split())
+        return [part.split(")")[0] for part in told.split("out of date: ")[1:]]
+
+    assert stale() == []
+    page_command.run(tmp_path / "season", tmp_path / "season.html", ON)
+    capsys.readouterr()
+    assert stale() == []
+    written.keeper = written.keeper.replace("bath_litres: 30", "bath_litres: 33")
+    written.fish = written.fish.replace("2027-03-01: 50}", "2027-03-01: 54}")
+    session, journey = stale()
+    # Of a product of 10 % by volume, 3 L more at the same mg/L: a tenth more of it.
+    dose = re.search(r"the dose is ([0-9.]+) mL, not ([0-9.]+) mL", session)
+    assert dose and float(dose[1]) == pytest.approx(1.1 * float(dose[2]), rel=0.02)
+    assert re.search(r"L of water in the bag of Aoi, not \d", journey)
+    written.keeper = written.keeper.replace("strength_percent: 10", "strength_percent: 100")
+    assert any("dose" in one for one in stale())

