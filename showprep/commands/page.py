@@ -17,7 +17,8 @@ from showprep.outputs.page.render import render_page, render_sheets, sheet_group
 from showprep.outputs.printed import remember_printed
 from showprep.outputs.whole_file import is_own_page, refuse_unfit, write_whole
 from showprep.outputs.worksheets.for_page import sheets_for_page
-from showprep.planning.follow_up.sheet_facts import facts_with_amounts, unlike_last
+from showprep.planning.follow_up.sheet_amounts import facts_with_amounts
+from showprep.planning.follow_up.sheet_facts import unlike_last
 from showprep.planning.plan import Plan
 from showprep.planning.yard.yard import Yard
 from showprep.season.values.wording import listed, shown

@@ -12,7 +12,6 @@ from showprep.commands.loading import load_yard_and_plan
 from showprep.commands.streams import say
 from showprep.outputs.failure import Failure
 from showprep.outputs.printed import printed_sheets
-from showprep.planning.follow_up.sheet_facts import facts_with_amounts, out_of_date
 from showprep.planning.plan import Plan
 from showprep.planning.yard.yard import Yard
 
@@ -44,8 +43,11 @@ def run(
         from showprep.planning.follow_up.changes import changes
 
         plan = replace(plan, changes=changes(yard.last, plan, yard))
-    printed = printed_sheets(folder)
-    if printed and (stale := out_of_date(printed, facts_with_amounts(yard, plan), plan)):
+    if printed := printed_sheets(folder):
+        from showprep.planning.follow_up.sheet_amounts import facts_with_amounts
+        from showprep.planning.follow_up.sheet_facts import out_of_date
+
+        stale = out_of_date(printed, facts_with_amounts(yard, plan), plan)
         plan = replace(plan, changes=(*stale, *plan.changes))
     if out is not None:
         from showprep.commands.write_out import write_out

@@ -20,7 +20,7 @@ from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.plain import counted, listed, spoken_from, spoken_with_year
 from showprep.outputs.words.verdicts import LEVELS
 from showprep.planning.follow_up.agenda import Agenda, agenda_of
-from showprep.planning.plan import Plan, ShowLine, Task
+from showprep.planning.plan import SESSION_KINDS, Plan, ShowLine, Task
 
 LINES, FISH = 24, 8  # so many lines for so many fish; each fish more is a line more
 STACKED = 70  # columns: below, everything stands one below the other
@@ -187,7 +187,7 @@ def _nexts(answer: ShortAnswer, agenda: Agenda) -> Iterator[str]:
     """The next day with something to do, the next with hands, the next touch-ups."""
     days = [one for one in agenda.coming if one.days_off > 0]
     hands = [one for one in days if any(task.hands for task in one.tasks)]
-    cuts = [one for one in days if any(t.kind in ("touch-up", "ask-a-vet") for t in one.tasks)]
+    cuts = [one for one in days if any(t.kind in SESSION_KINDS for t in one.tasks)]
     wanted = {one.day: one for one in (*days[:1], *cuts[:1], *hands[:2])}
     for day in sorted(wanted)[:MOST]:
         tasks = sorted(wanted[day].tasks, key=_weight)
@@ -197,7 +197,7 @@ def _nexts(answer: ShortAnswer, agenda: Agenda) -> Iterator[str]:
 
 
 def _weight(task: Task) -> tuple[bool, bool]:
-    return task.kind not in ("touch-up", "ask-a-vet"), not task.hands
+    return task.kind not in SESSION_KINDS, not task.hands
 
 
 def _day(plan: Plan, day: date) -> str:

@@ -47,6 +47,10 @@ def worst(words: Iterable[VerdictWord]) -> VerdictWord | None:
     return max(words, key=VERDICT_ORDER.index, default=None)
 
 
+SESSION_KINDS = ("touch-up", "ask-a-vet")
+"""The jobs that are touch-up sessions: the keeper's own, or one to ask a vet about."""
+
+
 @dataclass(frozen=True, slots=True)
 class TouchUpChance:
     """A day for a touch-up and its chances, 0 to 1: healed by benching, not back by judging.

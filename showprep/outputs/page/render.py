@@ -21,7 +21,6 @@ from showprep.outputs.page.healing import healing_curves
 from showprep.outputs.page.photos import Album, album_of
 from showprep.outputs.page.season_line import season_line
 from showprep.outputs.page.sheets import (
-    SESSION_KINDS,
     Page,
     cage_cards,
     season_pages,
@@ -43,7 +42,7 @@ from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS, VERDICTS
 from showprep.outputs.words.wall import CAUTION, KEY
 from showprep.planning.follow_up.agenda import SATURDAY, DayJobs, agenda_of
-from showprep.planning.plan import Plan
+from showprep.planning.plan import SESSION_KINDS, Plan
 from showprep.season.values.days import MONTHS, WEEKDAYS
 from showprep.season.values.quantities import (
     show_length,

@@ -20,7 +20,7 @@ from showprep.outputs.words.kinds import blemish_text
 from showprep.outputs.words.sheet import Section, Sheet
 from showprep.outputs.words.speaker import Speaker
 from showprep.planning.follow_up.agenda import by_start
-from showprep.planning.plan import FishLine, Plan, ShowLine, Task, Verdict
+from showprep.planning.plan import SESSION_KINDS, FishLine, Plan, ShowLine, Task, Verdict
 from showprep.season.values.days import MONTHS
 
 Say = Callable[[Value], str]  # puts what is told into words
@@ -31,7 +31,6 @@ HEIGHT = 279.4 - 24 - 12  # mm of a Letter page, less its margins and the foot o
 TITLE = 10.0  # mm a line of a sheet's title
 TITLE_ACROSS = 42  # letters in it
 LOG_DAYS = 9  # rows
-SESSION_KINDS = ("touch-up", "ask-a-vet")
 AROUND = 6  # jobs around a session
 CARD_SHOWS = 4
 CARD_LOG = 95.0  # mm of its log, headings and foot

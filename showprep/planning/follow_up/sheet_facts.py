@@ -8,17 +8,12 @@ the rest is in the plan.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime
 
 from showprep.husbandry.reason import FishId, Litres, Reason, ShowId, reason
-from showprep.planning.plan import Change, Plan, TaskMoment
-from showprep.planning.worksheets.bags_season import way_there
-from showprep.planning.worksheets.bath_records import BathSheet
-from showprep.planning.worksheets.bath_season import SESSION_KINDS, baths, sessions_in
-from showprep.planning.worksheets.dose import measured_ml
+from showprep.planning.plan import SESSION_KINDS, Change, Plan, TaskMoment
 from showprep.planning.yard.last_plan import LastPlan
-from showprep.planning.yard.yard import Yard
 
 DOSE = "dose"
 
@@ -63,32 +58,6 @@ def facts_of(plan: Plan) -> dict[str, SheetFact]:
         if show.standing == "planned" and show.entered
     }
     return sessions | shows
-
-
-def facts_with_amounts(yard: Yard, plan: Plan) -> dict[str, SheetFact]:
-    """The same with what is measured out; `yard` is the one as planned."""
-    doses: dict[str, Mapping[str, float]] = {
-        task.id: (
-            {DOSE: measured_ml(bath)}
-            if isinstance(bath, BathSheet) and bath.dose is not None
-            else {}
-        )
-        for task, bath in zip(sessions_in(plan), baths(yard, plan), strict=True)
-    }
-    facts = facts_of(plan)
-    return {
-        of: replace(fact, amounts=doses[of] if fact.show is None else _water(yard, fact))
-        for of, fact in facts.items()
-    }
-
-
-def _water(yard: Yard, fact: SheetFact) -> dict[str, float]:
-    bags = {fish: way_there(yard, yard.events[fact.of], fish) for fish in fact.fish}
-    return {
-        fish: round(bag.water_l, 1)
-        for fish, bag in bags.items()
-        if bag is not None and bag.water_l is not None
-    }
 
 
 def facts_of_last(last: LastPlan) -> dict[str, SheetFact]:

@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from showprep.husbandry.heat import care_in
 from showprep.husbandry.reason import Celsius, Reason, reason
 from showprep.planning.jobs.done_by import is_done
-from showprep.planning.plan import Task
+from showprep.planning.plan import SESSION_KINDS, Task
 from showprep.planning.yard.yard import Yard
 
 HANDLING = frozenset(
@@ -21,7 +21,6 @@ HANDLING = frozenset(
 """The kinds of job for which fish are netted, or for which the water is dosed."""
 
 
-SESSIONS = frozenset({"touch-up", "ask-a-vet"})
 FROM_AFAR = frozenset(
     {
         *("choose-show", "history-check", "last-treatment", "entries-close", "send-entry"),
@@ -75,7 +74,7 @@ def place(yard: Yard, draft: Draft) -> Task | None:
     late = begun and not draft.standing and not (running and draft.days > 1)
     day = draft.latest if begun else _day(yard, draft)
     cautions = draft.cautions
-    is_of_vet = draft.kind in SESSIONS and yard.by_vet
+    is_of_vet = draft.kind in SESSION_KINDS and yard.by_vet
     if draft.hands and not late and not yard.is_work_day(day) and not is_of_vet:
         cautions = (*cautions, reason("no-free-hands-in-window"))
     elif draft.kind not in FROM_AFAR and not draft.hands and not yard.is_here(max(day, yard.on)):

@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from showprep.husbandry.reason import FishId, Kelvin, Reason, reason
 from showprep.planning.as_of.state import FishState
 from showprep.planning.jobs.draft import Draft
+from showprep.planning.plan import SESSION_KINDS
 from showprep.planning.verdicts.cautions import LAW, NOT_FOOD, NOT_STATED, SEDATION
 from showprep.planning.verdicts.touch_ups import LOOK_BACK_DAYS, LOOK_WITHIN, unfed_from
 from showprep.planning.verdicts.wounds import blemish
@@ -57,7 +58,7 @@ def touch_up_jobs(yard: Yard, sessions: Sequence[Session], going: Going) -> Iter
         again = tuple(fish for fish in session.named if fish.id in before)
         before.update(session.ids)
         for draft in _session_jobs(yard, session):
-            if again and draft.kind in ("touch-up", "ask-a-vet"):
+            if again and draft.kind in SESSION_KINDS:
                 only = reason("only-if-back", fish=again)
                 draft = replace(draft, cautions=(only, *draft.cautions))
             yield draft

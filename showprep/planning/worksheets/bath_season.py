@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from showprep.husbandry.reason import Blemish, Reason, Refusal, reason
-from showprep.planning.plan import Plan, Task
+from showprep.planning.plan import SESSION_KINDS, Plan, Task
 from showprep.planning.verdicts.lengths import length_on, weight_kg
 from showprep.planning.verdicts.touch_ups import sedation_fast_days
 from showprep.planning.verdicts.wounds import is_scaleless, ruling
@@ -17,8 +17,6 @@ from showprep.planning.yard.yard import Yard
 from showprep.season.records import TouchUp
 from showprep.season.values.agents import agent_named
 from showprep.season.values.product import product_strength
-
-SESSION_KINDS = ("touch-up", "ask-a-vet")
 
 
 def sessions_in(plan: Plan) -> tuple[Task, ...]:

@@ -16,6 +16,7 @@ from datetime import date, timedelta
 from showprep.planning.as_of.state import State, state_of
 from showprep.planning.entries.answer import solution_alone
 from showprep.planning.entries.records import PresumedForm
+from showprep.planning.plan import SESSION_KINDS
 from showprep.planning.yard.events import Events, all_events
 from showprep.planning.yard.last_plan import LastPlan, PresumedCut
 from showprep.planning.yard.yard import Yard, yard_on
@@ -25,7 +26,6 @@ LOOKED_BACK = timedelta(days=400)
 """How far back a journey still counts: a declaration mostly looks back a year, and a rest less."""
 
 
-TOUCH_UPS = ("touch-up", "ask-a-vet")
 EARLY = timedelta(days=3)
 """A touch-up noted this much before its day is the one that was planned."""
 CUTS_KEPT = timedelta(days=60)
@@ -109,7 +109,7 @@ def presumed_cuts(state: State, last: LastPlan) -> tuple[PresumedCut, ...]:
     due = [
         PresumedCut(job.id, job.first_day, job.fish)
         for job in last.jobs.values()
-        if job.kind in TOUCH_UPS and last.planned_on <= job.first_day < state.on
+        if job.kind in SESSION_KINDS and last.planned_on <= job.first_day < state.on
     ]
     denied = {entry.job: entry.on for entry in state.journal if entry.did == "not done"}
     found: dict[tuple[str, date], PresumedCut] = {}
