@@ -129,6 +129,22 @@ def test_far_from_its_day_it_has_no_such_right(written: Any) -> None:
 
 
 @pytest.mark.parametrize(
+    ("late", "stays"),
+    [
+        (date(2027, 5, 24), True),  # 0.75; today is 0.83
+        (date(2027, 5, 29), False),  # 0.40: less than four fifths of today's
+    ],
+)
+def test_near_its_day_it_gives_way_to_one_better_by_more_than_a_fifth(
+    written: Any, late: date, stays: bool
+) -> None:
+    written.with_keeper("preferences: {least_chance: 0.1}")
+    on = date(2027, 5, 22)
+    found = after(written, on, told("tight", late, 0.5, on - DAY))
+    assert found.touch_up.day == (late if stays else on)
+
+
+@pytest.mark.parametrize(
     "entry",
     [
         "on: 2027-05-14, saw: parasites, water: pond",

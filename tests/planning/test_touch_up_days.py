@@ -8,6 +8,10 @@ from typing import Any
 import pytest
 
 from showprep.husbandry.reason import Celsius, Kelvin, reason
+from showprep.planning.season_plan import make_plan
+from showprep.planning.worksheets.bath_season import baths
+from showprep.planning.yard.last_plan import last_of
+from tests.planning.told import codes
 
 DAY = timedelta(days=1)
 EARLY = date(2027, 3, 1)
@@ -305,3 +309,73 @@ def test_water_that_is_surely_fit_takes_nothing_off_a_day(written: Any) -> None:
     (one,) = written.prospects(EARLY).values()
     assert one.likely == {day: found.both for day, found in one.days.items()}
     assert one.best.both == max(found.both for found in one.days.values())
+
+
+HOT = "[24, 25, 26.5, 28.2, 28.4, 28.4, 28, 28, 27, 25, 24, 24]"
+
+
+def hot(written: Any, read: str = "") -> Any:
+    """A pond near 28.3 °C all spring: no day is expected to be fit, many may be."""
+    return written.with_keeper(
+        f"waters: {{pond: {{monthly_c: {HOT}, readings_c: {{{read}}}}}, vat: {{steady_c: 22}}}}",
+        "carrying: {tank_litres: 4000}",
+    )
+
+
+def test_a_day_may_be_planned_whose_water_is_not_expected_to_be_fit(
+    written: Any, job: Any, verdict: Any
+) -> None:
+    plan = hot(written).plan(EARLY)
+    found = verdict(plan)
+    day = found.touch_up.day
+    expected = written.touch_ups(EARLY).mean_on(day)
+    assert 28 < expected < 29
+    told = next(one for one in found.cautions if one.code == "water-may-not-be-fit")
+    assert 0.2 <= told["chance"].share < 0.5
+    session = job(plan, "touch-up/aoi/larkfield")
+    assert session.cautions[0] == reason(
+        "only-if-water-fits",
+        water="pond",
+        coldest=Celsius(10),
+        warmest=Celsius(28),
+        expected=Celsius(round(expected, 1)),
+    )
+    # It is not called ready on the strength of a day that the weather will rather take away.
+    assert found.touch_up.chance > 0.9
+    assert found.verdict == "tight"
+    # The sheet gives no dose for the water that is expected.
+    (bath,) = baths(written.yard(EARLY), plan)
+    assert bath.dose is None
+    assert [one.code for one in bath.refused] == ["water-too-warm"]
+
+
+@pytest.mark.parametrize(("read", "done"), [(28.0, True), (28.1, False), (26, True), (31, False)])
+def test_what_is_read_on_the_day_decides(
+    written: Any, verdict: Any, read: float, done: bool
+) -> None:
+    day = verdict(hot(written).plan(EARLY)).touch_up.day
+    hot(written, f"{day}: {read}")
+    assert (written.touch_ups(day).against(day) is None) is done
+    plan = written.plan(day)
+    assert (verdict(plan).touch_up.day == day) is done
+    assert not done or "only-if-water-fits" not in codes(
+        caution for task in plan.tasks for caution in task.cautions if task.kind == "touch-up"
+    )
+
+
+def test_that_an_unread_day_has_come_takes_it_off_no_more_than_it_puts_it_on(
+    written: Any, verdict: Any
+) -> None:
+    first = hot(written).plan(EARLY)
+    day = verdict(first).touch_up.day
+    eve = make_plan(written.season(day - DAY), day - DAY, "test", last=last_of(first))
+    there = make_plan(written.season(day), day, "test", last=last_of(eve))
+    assert verdict(eve).touch_up.day == verdict(there).touch_up.day == day
+
+
+def test_water_that_will_hardly_be_fit_bars_a_day(written: Any) -> None:
+    day = date(2027, 5, 15)
+    for steady, fit in ((28.3, True), (30.5, False)):
+        months = [steady] * 12
+        written.with_keeper(f"waters: {{pond: {{monthly_c: {months}}}, vat: {{steady_c: 22}}}}")
+        assert (written.touch_ups(EARLY).against(day) is None) is fit

@@ -286,6 +286,10 @@ SENTENCES: Sentences = {
         "{fish}: only if the speck was seen clean after the touch-up before and is back; note "
         "both. A place is never cut again before that."
     ),
+    "only-if-water-fits": (
+        "Only if the {water} reads {coldest} to {warmest} that day: {expected} is expected. If it "
+        "does not, leave the fish alone; the plan takes another day."
+    ),
     "only-if-unfed": "Only if the {water} has had no food since {since}; if it was fed, wait.",
     "ring-the-vet": "Ask the vet for {day}: touch-up of {fish}",
     "ring-the-vet-how": (

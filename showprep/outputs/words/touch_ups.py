@@ -53,6 +53,10 @@ SENTENCES: Sentences = {
         "The water is {water}, above {limit}: it holds little oxygen, so aerate well and keep the "
         "time short."
     ),
+    "water-may-not-be-fit": (
+        "It is done only in water of {coldest} to {warmest}: chance that {day} has that {chance}. "
+        "Read it first; if it has not, the plan takes another day."
+    ),
     "cold-drop": (
         "The water fell by {fall} within the last {days:day}; after a fall of {limit} a fish "
         "heals badly and is left alone."

@@ -6,7 +6,8 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from showprep.husbandry.reason import FishId, Kelvin, Reason, reason
+from showprep.husbandry.reason import Celsius, FishId, Kelvin, Reason, reason
+from showprep.husbandry.sedation_fit import water_fit
 from showprep.planning.as_of.state import FishState
 from showprep.planning.jobs.draft import Draft
 from showprep.planning.plan import SESSION_KINDS
@@ -198,6 +199,7 @@ def _session(yard: Yard, session: Session) -> Draft:
         late_cost=reason("touch-up-late"),
         counts_from=reason("touch-up-window"),
         cautions=(
+            *_water_unsure(yard, session),
             *_unfed(yard, session),
             *(() if stated else (NOT_STATED,)),
             *_vets_day(yard, session),
@@ -226,6 +228,21 @@ def _vets_day(yard: Yard, session: Session) -> Iterator[Reason]:
     """The vet's day is none of the keeper's: somebody has to be there all the same."""
     if yard.by_vet and not yard.is_work_day(session.day):
         yield reason("be-there-for-the-vet", day=session.day)
+
+
+def _water_unsure(yard: Yard, session: Session) -> Iterator[Reason]:
+    """The water expected is not fit: the session waits for what is read on the day."""
+    coldest, warmest = (Celsius(yard.figures[f"sed_{end}_block"]) for end in ("cold", "hot"))
+    for water in session_waters(yard, session):
+        expected = yard.waters.of(water)(session.day)
+        if water_fit(expected, yard.figures).level == "block":
+            yield reason(
+                "only-if-water-fits",
+                water=water,
+                coldest=coldest,
+                warmest=warmest,
+                expected=Celsius(round(expected, 1)),
+            )
 
 
 def _unfed(yard: Yard, session: Session) -> Iterator[Reason]:

@@ -126,7 +126,8 @@ def prospect(yard: Yard, touch_ups: TouchUps, events: Events) -> Prospect:
         for day, done in done_on.items()
     }
     best = _best(days, likely)
-    word, reasons = _speck_word(touch_ups, events, window, best, limits, because)
+    chance = likely[best.day] if best is not None else 0.0
+    word, reasons = _speck_word(touch_ups, events, window, best, chance, limits, because)
     word, reasons = _worst(word, reasons, others, fish, barred)
     if word in ("ready", "ready-after-touch-up", "tight"):
         word, reasons = _together(word, reasons, touch_ups, others, events, best, limits)
@@ -362,9 +363,11 @@ def _speck_word(
     events: Events,
     window: TouchUpWindow | None,
     best: TouchUpChance | None,
+    chance: float,
     limits: ChanceLimits,
     because: Reason | None,
 ) -> tuple[VerdictWord, tuple[Reason, ...]]:
+    """The word by the `chance` of the best day, 0 to 1, with the doubt of its water counted in."""
     if window is None:
         return "ready", ()
     speck = _specks(touch_ups)
@@ -372,8 +375,8 @@ def _speck_word(
         return "as-it-is", (reason("speck-stays", speck=speck, why=because),)
     if touch_ups.fish.touch_up_days(events.show, touch_ups.yard.on):
         told = _on_set_day(touch_ups, events, window, best, speck)
-        likely = best.both >= limits.least  # a day is also set where it is not
-        return after_touch_up(best.both, limits) if likely else "as-it-is", (told,)
+        likely = chance >= limits.least  # a day is also set where it is not
+        return after_touch_up(chance, limits) if likely else "as-it-is", (told,)
     first, last = window.earliest or best.day, window.latest or best.day
     told = reason(
         "speck-can-come-off",
@@ -383,7 +386,7 @@ def _speck_word(
         best=best.day,
         chance=Chance(best.both),
     )
-    return after_touch_up(best.both, limits), (told,)
+    return after_touch_up(chance, limits), (told,)
 
 
 def after_touch_up(chance: float, limits: ChanceLimits) -> VerdictWord:

@@ -94,13 +94,14 @@ def _word(
             return "as-it-is", (reason("no-touch-up-planned"), *one.reasons)
         return one.word, one.reasons
     day, chance = chosen.chance.day, Chance(chosen.chance.both)
-    told = after_touch_up(chosen.chance.both, one.limits)
     if not chosen.in_vat:
+        told = after_touch_up(one.likely[day], one.limits)
         planned = reason("touch-up-planned", day=day, chance=chance)
         if yard.by_vet:
             planned = reason("asked-of-the-vet", day=day, chance=chance)
         word = max(one.word, told, key=VERDICT_ORDER.index) if one.best is not None else told
         return word, (planned, *one.reasons)
+    told = after_touch_up(chosen.chance.both, one.limits)
     in_vat = reason("touch-up-planned-in-vat", day=day, water=chosen.water, chance=chance)
     if yard.by_vet:
         in_vat = reason("asked-of-the-vet-in-vat", day=day, water=chosen.water, chance=chance)
