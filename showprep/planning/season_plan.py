@@ -19,6 +19,7 @@ from showprep.planning.plan import (
     PaceRow,
     Plan,
     ShowLine,
+    Span,
     Verdict,
     Warning_,
     WaterLine,
@@ -133,6 +134,7 @@ def _worked_out(
     sessions = sessions_planned(yard, selection.solution)
     shows = tuple(_show_line(yard, events, verdicts) for events in yard.events.values())
     fish = tuple(_fish_line(yard, one.id) for one in yard.fish_here())
+    spans = spans_of(yard, fish, verdicts, tasks)
     plan = Plan(
         season=name,
         planned_on=yard.on,
@@ -140,7 +142,7 @@ def _worked_out(
         units=yard.keeper.units,
         shows=shows,
         fish=fish,
-        waters=_water_lines(yard),
+        waters=_water_lines(yard, spans),
         verdicts=verdicts,
         tasks=tasks,
         warnings=tuple(warnings_of(yard, verdicts, selection, tasks)),
@@ -148,7 +150,7 @@ def _worked_out(
         asks=asks_of(yard, sendings_of(yard), sessions),
         presumed_gone={show: tuple(sorted(gone)) for show, gone in yard.presumed_gone.items()},
         presumed_forms=yard.presumed_forms,
-        spans=spans_of(yard, fish, verdicts, tasks),
+        spans=spans,
         pace=_pace_rows(yard),
         away=tuple((one.from_, one.to) for one in yard.keeper.away),
         cautions=(
@@ -258,16 +260,30 @@ def _fish_line(yard: Yard, fish_id: str) -> FishLine:
     )
 
 
-def _water_lines(yard: Yard) -> tuple[WaterLine, ...]:
-    first = yard.on - timedelta(days=30)
-    last = max((apart_after(yard, events).last for events in yard.planned()), default=yard.on)
-    days = [first + timedelta(days=number) for number in range((last - first).days + 8)]
+FARTHEST = timedelta(days=500)
+"""How far ahead a healing without a show may draw the waters on."""
+
+
+def _water_lines(yard: Yard, spans: Sequence[Span]) -> tuple[WaterLine, ...]:
+    """The waters on all the days of a season that are drawn, so that no line has a gap.
+
+    That is from the Monday five weeks back to ten days after the last thing drawn, ten weeks ahead
+    at least.
+    """
+    first = yard.on - timedelta(days=41)
+    last = max(
+        [yard.on + timedelta(days=60)]
+        + [apart_after(yard, events).last for events in yard.planned()]
+        + [span.end for span in spans if span.end <= yard.on + FARTHEST]
+    )
+    days = [first + timedelta(days=number) for number in range((last - first).days + 11)]
+    read_from = yard.on - timedelta(days=30)
     return tuple(
         WaterLine(
             name=name,
             start=first,
             means_c=tuple(round(yard.waters.of(name)(day), 2) for day in days),
-            readings=tuple(pair for pair in yard.waters.readings[name] if pair[0] >= first),
+            readings=tuple(pair for pair in yard.waters.readings[name] if pair[0] >= read_from),
         )
         for name in yard.keeper.waters
     )
