@@ -10,7 +10,6 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from showprep.outputs.page.season_line import Tick, TimeAxis
 from showprep.planning.plan import (
     VERDICT_ORDER,
     FishLine,
@@ -21,6 +20,7 @@ from showprep.planning.plan import (
     VerdictWord,
     worst,
 )
+from showprep.season.values.days import MONTHS
 
 WIDTH, HEIGHT = 480, 216
 LEFT, RIGHT, TOP, BOTTOM = 24, 116, 30, 26
@@ -28,6 +28,49 @@ MOST_POINTS = 40
 MOST_MONTHS = 7  # named below a curve
 APART = 15  # units between two labels
 MOST_SHOWS = 4
+NAME_ROOM = 84.0  # units the name of a month needs
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """The first of a month on the axis; `name` is empty where there is no room for it."""
+
+    x: float
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TimeAxis:
+    """Days across: `origin` is the ordinal of the first day drawn, `a_day` units wide."""
+
+    origin: int
+    days: int
+    a_day: float
+
+    @property
+    def width(self) -> float:
+        return round(self.days * self.a_day, 1)
+
+    def x(self, day: date) -> float:
+        """Where the start of `day` is drawn, kept inside the drawing."""
+        number = min(max(day.toordinal() - self.origin, 0), self.days)
+        return round(number * self.a_day, 1)
+
+    def shows(self, day: date) -> bool:
+        return 0 <= day.toordinal() - self.origin <= self.days
+
+    def ticks(self) -> tuple[Tick, ...]:
+        """The first of each month by name; a part of one at the start has its name too."""
+        made = []
+        first = date.fromordinal(self.origin)
+        if first.day < 20 and first.day != 1:
+            made.append(Tick(0.0, MONTHS[first.month - 1]))
+        for number in range(self.days):
+            day = date.fromordinal(self.origin + number)
+            x = round(number * self.a_day, 1)
+            if day.day == 1 and x < self.width - NAME_ROOM:
+                made.append(Tick(x, MONTHS[day.month - 1]))
+        return tuple(made)
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ from showprep.outputs.page import board, colours
 from showprep.outputs.page.chance_curve import chance_curve
 from showprep.outputs.page.healing import healing_curves
 from showprep.outputs.page.photos import Album, album_of
-from showprep.outputs.page.season_line import season_line
+from showprep.outputs.page.season_line import Thing, season_line
 from showprep.outputs.page.sheets import (
     Page,
     cage_cards,
@@ -35,7 +35,7 @@ from showprep.outputs.words.changes import why_text
 from showprep.outputs.words.healing import healing_amount, healing_unit, skin_days
 from showprep.outputs.words.kinds import of_kind
 from showprep.outputs.words.plain import clock, spoken, spoken_with_year
-from showprep.outputs.words.season_line import span_text
+from showprep.outputs.words.season_line import outcome_text, span_text
 from showprep.outputs.words.sheet import Sheet, with_its_word
 from showprep.outputs.words.sheet_changes import not_as_planned
 from showprep.outputs.words.speaker import Speaker
@@ -170,7 +170,8 @@ def render_page(
     speaker = Speaker.of(plan)
     environment = _environment(plan, speaker)
     album = album_of(plan, photos or {})
-    style = _style()
+    line = season_line(plan)
+    style = _style() + line.style
     script = (TEMPLATES / "page.js").read_text(encoding="utf-8").strip()
     return environment.get_template("page.html.j2").render(
         plan=plan,
@@ -181,7 +182,7 @@ def render_page(
         answer=ShortAnswer(plan),
         board=board.board_of(plan),
         used=board.verdicts_used(plan),
-        line=season_line(plan),
+        line=line,
         curves=healing_curves(plan),
         sheets=_sheets(plan, album, sheets, unlike),
         album=album,
@@ -299,7 +300,7 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
         said=speaker.say,
         clause=speaker.clause,
         of_kind=of_kind,
-        span=partial(span_text, speaker),
+        thing=partial(_told, speaker, day_writer(year)),
         reasons=partial(why_text, speaker),
     )
     environment.globals.update(
@@ -313,6 +314,13 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
         volume="L" if plan.units == "metric" else "gal",
     )
     return environment
+
+
+def _told(speaker: Speaker, day: Callable[[date], str], thing: Thing) -> str:
+    """The details of a thing drawn on the season line."""
+    if thing.show is not None and thing.verdict is not None:
+        return outcome_text(speaker, thing.show, thing.verdict)
+    return span_text(speaker, day, thing.spans)
 
 
 def _style() -> str:

@@ -4,15 +4,21 @@ A healing wound is drawn as what it is: a wedge that starts wide on the day it b
 to a point on the day it is healed. The slow case is the longer, hatched wedge behind it. Where a
 show stands, a sign and a word say whether the wound is in time for it. Above the rows runs the
 temperature of the waters. Nothing here is a date of the plan, only where one is drawn.
+
+Every place is told in days, so that the drawing fits any width: a style sheet of its own, made
+with the drawing, gives each day that is used its place. What needs room for words is measured at
+three widths of the page, and a word is shown from the first at which it meets no other.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date
+from itertools import pairwise
 
 from showprep.outputs.words.plain import spoken
+from showprep.outputs.words.season_line import KEY
 from showprep.outputs.words.verdicts import VERDICTS
 from showprep.planning.plan import (
     FishLine,
@@ -27,78 +33,177 @@ from showprep.planning.plan import (
 )
 from showprep.season.values.days import MONTHS
 
-NAME_ROOM = 84.0
 LOOK_BACK_DAYS = 35  # how much of the past is drawn
 LONGEST = 500  # days drawn at most
-WIDTH = 1010.0  # beside the names it fits a screen of 1440 without scrolling
-LEAST_A_DAY, MOST_A_DAY = 3.0, 12.0
-HEIGHT = 96
+LEAST_A_DAY = 2.16  # px: months squeeze down to this, then the line scrolls; `.135rem` in the style
+TIERS = (("", 200.0), ("m", 570.0), ("l", 850.0), ("x", 1000.0))
+"""Classes of words and, in px, the least room beside the names where each is shown.
+
+The widths of the page at which they begin stand in `drawings.css`.
+"""
 MOST = 4  # waters drawn
-DEGREES = (0.0, 30.0)  # °C, from the bottom to the top
-WORDS = 18  # units at the top of a row for words
-LANE = 24  # units below them for shapes
-LETTER = 8.2  # a letter's usual width
-BOLD_LETTER = 9.2
-BARS = ("isolation", "fast", "at-show")  # what is drawn later lies on top
-ROW = 52  # units a row
-NAME_LINE = 21  # units a line of show names
-LONGEST_NAME = 26  # letters
+DEGREES = 30.0  # °C, from the bottom, which is freezing, to the top
+BAND = 112.0  # px, the height of the temperatures
+LETTER = 8.2  # px, a letter's usual width
+BOLD_LETTER = 9.2  # of a word above a thing
+NAME_LETTER = 10.4  # of a show's name, which is bold and larger
+DISC = 27.0  # px, the number of a show
+GAP = 4.0  # px between words
+LONGEST_NAME = 26  # letters of a show's name on the line
+LONGEST_WATER = 20
+BLUNT = 0.1  # °C by which a temperature may be drawn off its place
+NAMED_FROM = 12  # days of a month that have room for its short name
+
+
+class Places:
+    """The classes that put things in their places, and the style rules for those used."""
+
+    def __init__(self) -> None:
+        self._rules: dict[str, str] = {}
+
+    def _named(self, letter: str, number: int, rule: str) -> str:
+        name = f"{letter}{number}"
+        self._rules[name] = f".{name}{{{rule.format(number)}}}"
+        return name
+
+    def at(self, day: int, days: int | None = None) -> str:
+        """From the start of a day, as many days wide."""
+        place = self._named("d", day, "--x:{}")
+        return place if days is None else f"{place} {self._named('w', days, '--w:{}')}"
+
+    def part(self, length: int, offset: int = 0) -> str:
+        """A part of a thing, in per cent of its width."""
+        shifted = self._named("q", offset, "left:-{}%") + " " if offset else ""
+        return shifted + self._named("p", length, "width:{}%")
+
+    def down(self, percent: int) -> str:
+        return self._named("y", percent, "top:{}%")
+
+    def level(self, number: int) -> str:
+        return self._named("v", number, "--v:{}")
+
+    def rules(self) -> str:
+        return "".join(self._rules[name] for name in sorted(self._rules))
 
 
 @dataclass(frozen=True, slots=True)
-class Tick:
-    """A tick on the axis; `name` is empty for that of a week."""
-
-    x: float
-    name: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class TimeAxis:
-    """Weeks across: `origin` is the ordinal of the first day drawn, `a_day` units wide."""
+class DayScale:
+    """Days across; `origin` is the ordinal of the first day drawn, always a Monday."""
 
     origin: int
     days: int
-    a_day: float
 
-    @property
-    def width(self) -> float:
-        return round(self.days * self.a_day, 1)
-
-    def x(self, day: date) -> float:
-        """Where the start of `day` is drawn, kept inside the drawing."""
-        number = min(max(day.toordinal() - self.origin, 0), self.days)
-        return round(number * self.a_day, 1)
+    def x(self, day: date) -> int:
+        """Days from the left to the start of `day`, kept inside the drawing."""
+        return min(max(day.toordinal() - self.origin, 0), self.days)
 
     def shows(self, day: date) -> bool:
         return 0 <= day.toordinal() - self.origin <= self.days
 
-    def ticks(self) -> tuple[Tick, ...]:
-        """The first of each month by name, the other Mondays bare."""
-        made = []
-        first = date.fromordinal(self.origin)
-        if first.day < 20 and first.day != 1:
-            made.append(Tick(0.0, MONTHS[first.month - 1]))
-        for number in range(self.days):
-            day = date.fromordinal(self.origin + number)
-            x = round(number * self.a_day, 1)
-            if day.day == 1 and x < self.width - NAME_ROOM:
-                year = f" {day.year}" if day.month == 1 else ""
-                made.append(Tick(x, MONTHS[day.month - 1] + year))
-            elif day.weekday() == 0:
-                made.append(Tick(x))
-        return tuple(made)
+    def room(self, tier: float) -> float:
+        """How wide the drawing is at least [px] at a width of the page that gives it `tier`."""
+        return max(self.days * LEAST_A_DAY, tier)
 
 
-def scale_for(today: date, days: Iterable[date]) -> TimeAxis:
+def scale_for(today: date, days: Iterable[date]) -> DayScale:
     """A scale that shows every day given, from at most five weeks ago."""
     numbers = sorted(day.toordinal() for day in days)
     now = today.toordinal()
     first = max(min([*numbers, now]), now - LOOK_BACK_DAYS)
     first -= date.fromordinal(first).weekday()
     last = max([*numbers, now + 60]) + 10
-    count = min(last - first, LONGEST)
-    return TimeAxis(first, count, min(max(WIDTH / count, LEAST_A_DAY), MOST_A_DAY))
+    return DayScale(first, min(last - first, LONGEST))
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Words that want a place: from a day, between two distances from it [px], or others."""
+
+    day: float
+    places: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The class from which words are shown, and which of their places they have."""
+
+    tier: str
+    place: int
+
+
+def with_room(
+    scale: DayScale,
+    wanted: Sequence[Words],
+    fixed: Sequence[Words] = (),
+    tiers: Sequence[tuple[str, float]] = TIERS,
+) -> list[Room | None]:
+    """Where each finds room on one line without meeting another, the most needed first.
+
+    What has room at a narrow page has it at a wider one too, since days only move apart.
+    """
+    found: list[Room | None] = [None] * len(wanted)
+    for tier, least in tiers:
+        room = scale.room(least)
+
+        def drawn(words: Words, place: int, room: float = room) -> tuple[float, float]:
+            left = words.day * room / scale.days
+            return left + words.places[place][0], left + words.places[place][1]
+
+        taken = [drawn(one, 0) for one in fixed]
+        taken += [drawn(w, r.place) for w, r in zip(wanted, found, strict=True) if r]
+        for number, words in enumerate(wanted):
+            for place in range(len(words.places)) if found[number] is None else ():
+                left, right = drawn(words, place)
+                clear = all(right + GAP <= a or left >= b + GAP for a, b in taken)
+                if left >= 0 and right <= room and clear:
+                    found[number] = Room(tier, place)
+                    taken.append((left, right))
+                    break
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Month:
+    """A month's name where it begins: the start of it, and the rest for wide pages."""
+
+    place: str
+    name: str
+    rest: str
+    tier: str | None
+
+
+def months_of(scale: DayScale, places: Places) -> tuple[Month, ...]:
+    """The months drawn; one with no room for a name has none."""
+    first = date.fromordinal(scale.origin)
+    starts = [0] + [n for n in range(1, scale.days) if date.fromordinal(scale.origin + n).day == 1]
+    made = []
+    for start, end in pairwise([*starts, scale.days]):
+        month = date.fromordinal(scale.origin + start) if start else first
+        name = MONTHS[month.month - 1] + (f" {month.year}" if month.month == 1 else "")
+        length = len(name) * LETTER + 2 * GAP
+        tier = next(
+            (t for t, least in TIERS if (end - start) * scale.room(least) / scale.days >= length),
+            None,
+        )
+        known = end - start >= NAMED_FROM
+        made.append(
+            Month(
+                places.at(start, end - start),
+                name[:3] if known else "",
+                name[3:] if known else "",
+                tier,
+            )
+        )
+    return tuple(made)
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnReading:
+    """A reading of a water, and where it is drawn."""
+
+    place: str
+    day: date
+    celsius: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,14 +212,16 @@ class WaterTrace:
 
     name: str
     number: int
-    points: str
-    readings: tuple[tuple[float, float], ...]
-    y: float
+    path: str  # days to the right, °C below the top
+    low: float  # °C, the least and the most that is drawn
+    high: float
+    readings: tuple[DrawnReading, ...]
+    place: str
 
 
 @dataclass(frozen=True, slots=True)
 class GridLine:
-    """A line across at a round temperature [°C]."""
+    """A line across at a round temperature [°C], so many per cent from the top."""
 
     y: float
     celsius: float
@@ -127,95 +234,140 @@ class Band:
     courses: tuple[WaterTrace, ...]
     levels: tuple[GridLine, ...]
     left_out: int
-    height: int = HEIGHT
 
 
-def band_of(plan: Plan, scale: TimeAxis) -> Band:
+def band_of(plan: Plan, scale: DayScale, places: Places) -> Band:
     """The waters most fish live in, and the others as far as there is room."""
     living = [fish.lives_in for fish in plan.fish]
     ordered = sorted(plan.waters, key=lambda water: -living.count(water.name))
     drawn = ordered[:MOST]
+    lines = [_points(water, scale) for water in drawn]
+    labels = _labels(scale, drawn, lines, scale.x(plan.planned_on))
     return Band(
-        courses=tuple(_course(water, number, scale) for number, water in enumerate(drawn)),
-        levels=tuple(GridLine(_y(celsius), celsius) for celsius in (10.0, 20.0)),
+        courses=tuple(
+            WaterTrace(
+                name=water.name,
+                number=number,
+                path=" ".join(f"{x} {DEGREES - y:.3g}" for x, y in _thinned(points)),
+                low=min((y for _, y in points), default=0.0),
+                high=max((y for _, y in points), default=0.0),
+                readings=tuple(
+                    DrawnReading(
+                        f"{places.at(scale.x(day))} {places.down(round(_share(celsius)))}",
+                        day,
+                        celsius,
+                    )
+                    for day, celsius in water.readings
+                    if scale.shows(day)
+                ),
+                place=f"{places.at(day)} {places.down(y)} {_side(scale, day, day)}",
+            )
+            for number, (water, points, (day, y)) in enumerate(
+                zip(drawn, lines, labels, strict=True)
+            )
+        ),
+        levels=tuple(GridLine(round(_share(c), 1), c) for c in (10.0, 20.0)),
         left_out=len(ordered) - len(drawn),
     )
 
 
-def _course(water: WaterLine, number: int, scale: TimeAxis) -> WaterTrace:
+Points = list[tuple[int, float]]
+
+
+def _points(water: WaterLine, scale: DayScale) -> Points:
     first = water.start.toordinal() - scale.origin
-    points = [
-        (first + n, celsius)
+    return [
+        (first + n, min(max(celsius, 0.0), DEGREES))
         for n, celsius in enumerate(water.means_c)
         if 0 <= first + n <= scale.days
     ]
-    return WaterTrace(
-        name=water.name,
-        number=number,
-        points=" ".join(
-            f"{n * scale.a_day:.0f},{_y(celsius):.1f}" for n, celsius in _thinned(points)
-        ),
-        readings=tuple(_readings(water.readings, scale)),
-        y=_y(points[0][1]) if points else HEIGHT,
+
+
+def _thinned(points: Points) -> Points:
+    """The points without which the line would leave its place by more than is seen."""
+    if len(points) < 3:
+        return points
+    (a, low), (b, high) = points[0], points[-1]
+    off, worst_at = max(
+        (abs(y - low - (high - low) * (x - a) / (b - a)), n)
+        for n, (x, y) in enumerate(points[1:-1], 1)
     )
+    if off <= BLUNT:
+        return [points[0], points[-1]]
+    return _thinned(points[: worst_at + 1])[:-1] + _thinned(points[worst_at:])
 
 
-def _thinned(points: list[tuple[int, float]]) -> Iterable[tuple[int, float]]:
-    """Every third day: a daily mean moves slowly, and the drawing stays small."""
-    return [point for n, point in enumerate(points) if n % 3 == 0 or n == len(points) - 1]
+def _share(celsius: float) -> float:
+    """Per cent from the top."""
+    return 100 * (1 - min(max(celsius / DEGREES, 0.0), 1.0))
 
 
-def _readings(
-    readings: Iterable[tuple[date, float]], scale: TimeAxis
-) -> Iterable[tuple[float, float]]:
-    for day, celsius in readings:
-        if scale.shows(day):
-            yield scale.x(day), _y(celsius)
+LABEL = 16  # per cent of the band's height that a name needs
 
 
-def _y(celsius: float) -> float:
-    low, high = DEGREES
-    share = min(max((celsius - low) / (high - low), 0.0), 1.0)
-    return round(HEIGHT * (1 - share), 1)
+def _labels(
+    scale: DayScale, waters: Sequence[WaterLine], lines: Sequence[Points], today: int
+) -> list[tuple[int, int]]:
+    """Day and per cent from the top for each water's name: by its line, on no other name."""
+    room = scale.room(TIERS[0][1]) / scale.days
+    taken = [(today, today + 50 / room, 100 - LABEL, 100)]
+    made = []
+    for number, water in enumerate(waters):
+        length = (min(len(water.name), LONGEST_WATER) * LETTER + 36) / room
+        last = max(int(scale.days - length), 0)
+
+        def cost(day: int, top: int, length: float = length, number: int = number) -> float:
+            right, bottom = day + length, top + LABEL
+            if any(day < r and right > a and top < b and bottom > t for a, r, t, b in taken):
+                return 1000.0
+            near = [_share(y) for x, y in lines[number] if day <= x <= right] or [0.0]
+            off = min(abs(top + LABEL / 2 - y) for y in near)
+            crossed = sum(
+                any(day <= x <= right and top < _share(y) < bottom for x, y in line)
+                for line in lines
+            )
+            return crossed * 30 + off + day / scale.days
+
+        spots = [(last * n // 8, top) for n in range(9) for top in range(0, 101 - LABEL, 4)]
+        day, top = min(spots, key=lambda spot: cost(*spot))
+        taken.append((day, day + length, top, top + LABEL))
+        made.append((day, top))
+    return made
 
 
 @dataclass(frozen=True, slots=True)
-class Wedge:
-    """A healing: points for the usual and the slow case, and how it turns out."""
+class Part:
+    """One wedge of a healing: `slow` is the hatched one, `open` the wound still open."""
 
     kind: str
-    usual: str
-    slow: str | None
-    tone: str
-    lone: bool  # nothing wider is drawn behind it
-
-
-@dataclass(frozen=True, slots=True)
-class Bar:
-    """A stretch between two days: no food, at the show, kept apart."""
-
-    kind: str
-    x: float
-    width: float
-
-
-@dataclass(frozen=True, slots=True)
-class Sign:
-    """A shape on one day: a touch-up, a look-back, or how a healing turns out for a show."""
-
-    shape: str
-    tone: str
-    x: float
+    place: str
 
 
 @dataclass(frozen=True, slots=True)
 class Caption:
-    """A few words above a shape."""
+    """A word or two above a thing, from the width of page at which it finds room."""
 
-    x: float
     text: str
-    tone: str
-    end: bool = False  # they end at x
+    tier: str
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """A thing drawn in a row, with what it is drawn of: its details are told from that.
+
+    `at` and `days` are where it is; `place` holds its classes.
+    """
+
+    kind: str
+    at: int
+    days: int
+    place: str
+    spans: tuple[Span, ...] = ()
+    show: str | None = None
+    verdict: VerdictWord | None = None
+    parts: tuple[Part, ...] = ()
+    cut: bool = False
+    caption: Caption | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,12 +375,9 @@ class FishRow:
     """One fish; `at` is its place among the plan's fish."""
 
     fish: FishLine
-    y: int
     at: int
-    wedges: tuple[Wedge, ...]
-    bars: tuple[Bar, ...]
-    signs: tuple[Sign, ...]
-    words: tuple[Caption, ...]
+    things: tuple[Thing, ...]
+    goes: tuple[int, ...]  # numbers of shows
     outcome: VerdictWord | None  # the worst for the shows it goes to, or else for all of them
 
 
@@ -236,21 +385,36 @@ class FishRow:
 class Drawing:
     """What every row is drawn with."""
 
-    scale: TimeAxis
+    scale: DayScale
     shows: Mapping[str, ShowLine]
+    numbers: Mapping[str, int]
+    places: Places = field(default_factory=Places)
 
-    def after(self, day: date) -> float:
-        """Where a day ends."""
-        return min(self.scale.x(day) + self.scale.a_day, self.scale.width)
+    def stretch(self, kind: str, first: int, last: int, **more: object) -> Thing:
+        """A thing from the start of one day to the start of another, both as counted."""
+        at, end = max(first, 0), min(last, self.scale.days)
+        place = f"{self.places.at(at, max(end - at, 1))} {_side(self.scale, at, end)}"
+        return Thing(kind, at, max(end - at, 1), place.strip(), **more)  # type: ignore[arg-type]
+
+    def point(self, kind: str, day: date, **more: object) -> Thing:
+        at = self.scale.x(day)
+        place = f"{self.places.at(at)} {_side(self.scale, at, at)}"
+        return Thing(kind, at, 0, place.strip(), **more)  # type: ignore[arg-type]
+
+
+def _side(scale: DayScale, at: int, end: int) -> str:
+    """To which side the details of a thing open, so that they stay inside the drawing."""
+    if at < scale.days / 3:
+        return ""
+    return "r" if end > scale.days * 2 / 3 else "c"
+
+
+FLAT = {"fast": "fast", "at-show": "at-show", "isolation": "isolation"}
+POINTS = {"touch-up": "touch", "look-back": "look"}
 
 
 def row_of(
-    drawing: Drawing,
-    fish: FishLine,
-    at: int,
-    y: int,
-    spans: Sequence[Span],
-    verdicts: Sequence[Verdict],
+    drawing: Drawing, fish: FishLine, at: int, spans: Sequence[Span], verdicts: Sequence[Verdict]
 ) -> FishRow:
     """Draw the spans of one fish, and how its wounds turn out for the shows that matter to it."""
     healing = [span for span in spans if span.kind in ("closed", "clean")]
@@ -264,15 +428,17 @@ def row_of(
     ]
     going = {one.show for one in verdicts if one.entered}
     outcomes = [one for show, one in told if show in going] or [one for _, one in told]
-    words = [*_told_words(drawing, told), *_captions(drawing, spans)]
+    things = [
+        *_wedges(drawing, healing, outcomes),
+        *_flat(drawing, spans),
+        *_marks(drawing, spans),
+        *_told(drawing, told),
+    ]
     return FishRow(
         fish=fish,
-        y=y,
         at=at,
-        wedges=tuple(_wedges(drawing.scale, healing, outcomes)),
-        bars=tuple(_bars(drawing, spans)),
-        signs=(*_points(drawing.scale, spans), *_told_signs(drawing, told)),
-        words=tuple(_without_overlap(words)),
+        things=_with_captions(drawing.scale, sorted(things, key=lambda one: one.at)),
+        goes=tuple(sorted(drawing.numbers[show] for show in going if show in drawing.numbers)),
         outcome=worst(outcomes),
     )
 
@@ -283,129 +449,271 @@ def worst_of(healings: Iterable[HealingLine]) -> VerdictWord:
 
 
 def _wedges(
-    scale: TimeAxis, spans: Sequence[Span], outcomes: Sequence[VerdictWord]
-) -> Iterable[Wedge]:
-    """One wedge for each healing, however many shows it is calculated for; longest first."""
-    found = dict.fromkeys((s.kind, s.start, s.end, s.to_slow, s.in_time) for s in spans)
-    of_all = worst(outcomes)
-    for kind, start, end, slow, in_time in sorted(
-        found, key=lambda key: (key[0] != "clean", key[1], key[2])
-    ):
-        wider = any(key[0] == "clean" and key[1] == start for key in found)
-        lone = kind == "clean" or not wider
-        height = LANE if lone else LANE * 0.5
-        verdict = of_all or ("ready" if in_time is not False else "too-late")
-        yield Wedge(
-            kind=kind,
-            lone=lone,
-            usual=_closing(scale, start, end, height),
-            slow=_closing(scale, start, slow, height) if slow is not None else None,
-            tone=VERDICTS[verdict].tone,
-        )
+    drawing: Drawing, spans: Sequence[Span], outcomes: Sequence[VerdictWord]
+) -> Iterable[Thing]:
+    """One thing for each healing, however many shows it is calculated for.
+
+    The wound while it is open lies as a dark core in the wedge until it is clean.
+    """
+    found = {(s.kind, s.of, s.start, s.end, s.to_slow): s for s in reversed(spans)}
+    alone = [s for s in reversed(found.values()) if s.kind == "clean"]
+    inside: dict[tuple[str, date], Span] = {}
+    for span in reversed(found.values()):
+        if span.kind == "closed":
+            if any(one.of == span.of and one.start == span.start for one in alone):
+                inside.setdefault((span.of, span.start), span)
+            else:
+                alone.append(span)
+    for span in alone:
+        core = inside.get((span.of, span.start)) if span.kind == "clean" else None
+        verdict = worst(outcomes) or ("ready" if span.in_time is not False else "too-late")
+        yield _wedge(drawing, span, core, VERDICTS[verdict].tone)
 
 
-def _closing(scale: TimeAxis, start: date, end: date, height: float) -> str:
-    """A wedge from its full height on `start` to a point on `end`, cut where the drawing ends."""
-    left = scale.x(start)
-    tip = max((end.toordinal() - scale.origin) * scale.a_day, left + 4)
-    right = min(tip, scale.width)
-    began = (start.toordinal() - scale.origin) * scale.a_day
-
-    def half(x: float) -> float:
-        return height / 2 * max(0.0, (tip - x) / (tip - began))
-
-    middle = WORDS + LANE / 2
-    top, bottom = half(left), half(right)
-    return (
-        f"{left:g},{middle - top:.1f} {right:g},{middle - bottom:.1f} "
-        f"{right:g},{middle + bottom:.1f} {left:g},{middle + top:.1f}"
+def _wedge(drawing: Drawing, span: Span, core: Span | None, tone: str) -> Thing:
+    first = span.start.toordinal() - drawing.scale.origin
+    ends = [("slow", span.to_slow), ("usual", span.end), ("open", core.end if core else None)]
+    long = {kind: max((end - span.start).days, 1) for kind, end in ends if end is not None}
+    last = first + max(long.values())
+    seen = max(min(last, drawing.scale.days) - max(first, 0), 1)
+    before = round(100 * max(-first, 0) / seen)
+    return drawing.stretch(
+        f"heal {tone}",
+        first,
+        last,
+        spans=(span,) if core is None else (span, core),
+        cut=first < 0 or last > drawing.scale.days,
+        parts=tuple(
+            Part(kind, drawing.places.part(max(round(100 * days / seen), 1), before))
+            for kind, days in long.items()
+        ),
     )
 
 
-def _leaves(drawing: Drawing, show: str) -> float:
-    return drawing.scale.x(drawing.shows[show].departure.date())
-
-
-def _told_signs(drawing: Drawing, told: Iterable[tuple[str, VerdictWord]]) -> Iterable[Sign]:
-    for show, verdict in told:
-        yield Sign(verdict, VERDICTS[verdict].tone, round(_leaves(drawing, show) - 11, 1))
-
-
-def _told_words(drawing: Drawing, told: Iterable[tuple[str, VerdictWord]]) -> Iterable[Caption]:
-    for show, verdict in told:
-        words = VERDICTS[verdict]
-        yield Caption(_leaves(drawing, show) - 1, words.text, words.tone, True)
-
-
-def _points(scale: TimeAxis, spans: Sequence[Span]) -> Iterable[Sign]:
+def _flat(drawing: Drawing, spans: Sequence[Span]) -> Iterable[Thing]:
     for span in spans:
-        if span.kind in ("touch-up", "look-back") and scale.shows(span.start):
-            yield Sign(span.kind, "ink", round(scale.x(span.start) + scale.a_day / 2, 1))
+        if span.kind in FLAT:
+            first = drawing.scale.x(span.start)
+            last = span.end.toordinal() - drawing.scale.origin + 1
+            yield drawing.stretch(FLAT[span.kind], first, max(last, first), spans=(span,))
 
 
-def _bars(drawing: Drawing, spans: Sequence[Span]) -> Iterable[Bar]:
-    flat = [span for span in spans if span.kind in BARS]
-    for span in sorted(flat, key=lambda one: BARS.index(one.kind)):
-        x = drawing.scale.x(span.start)
-        yield Bar(span.kind, x, round(max(drawing.after(span.end) - x, 3.0), 1))
+def _marks(drawing: Drawing, spans: Sequence[Span]) -> Iterable[Thing]:
+    seen = {(s.kind, s.start): s for s in reversed(spans) if s.kind in POINTS}
+    for span in reversed(seen.values()):
+        if drawing.scale.shows(span.start):
+            yield drawing.point(POINTS[span.kind], span.start, spans=(span,))
 
 
-def _captions(drawing: Drawing, spans: Sequence[Span]) -> Iterable[Caption]:
-    shown = [span for span in spans if drawing.scale.shows(span.start)]
-    for day in dict.fromkeys(span.start for span in shown if span.kind == "touch-up"):
-        yield Caption(drawing.scale.x(day) + 13, f"touch-up {spoken(day)}", "ink")
-    for span in shown:
-        if span.kind == "isolation":
-            yield Caption(drawing.after(span.start), "kept apart", "faint")
+def _told(drawing: Drawing, told: Iterable[tuple[str, VerdictWord]]) -> Iterable[Thing]:
+    for show, verdict in told:
+        yield drawing.point(
+            f"out {VERDICTS[verdict].tone}",
+            drawing.shows[show].departure.date(),
+            show=show,
+            verdict=verdict,
+        )
 
 
-def _without_overlap(words: Sequence[Caption]) -> Iterable[Caption]:
-    """The words that find room, the most needed first; all are in the list of words below."""
-    taken: list[tuple[float, float]] = []
-    for word in words:
-        wide = len(word.text) * LETTER
-        left = word.x - wide if word.end else word.x
-        if all(left + wide + 4 <= a or left >= b + 4 for a, b in taken):
-            taken.append((left, left + wide))
-            yield word
+def _with_captions(scale: DayScale, things: Sequence[Thing]) -> tuple[Thing, ...]:
+    """The things with the words above them that find room; the details hold them all."""
+    texts: dict[int, str] = {}
+    wanted: dict[int, Words] = {}
+    for number, one in enumerate(things):
+        if one.verdict is not None:
+            texts[number] = VERDICTS[one.verdict].text
+            wanted[number] = Words(one.at, ((-len(texts[number]) * BOLD_LETTER, 0.0),))
+    for number, one in enumerate(things):
+        if one.kind == "touch":
+            texts[number] = spoken(one.spans[0].start)
+            wanted[number] = Words(one.at, ((12.0, 12 + len(texts[number]) * BOLD_LETTER),))
+    marks = [Words(one.at, ((-8.0, 8.0),)) for one in things if one.kind == "touch"]
+    rooms = dict(zip(wanted, with_room(scale, list(wanted.values()), marks), strict=True))
+    return tuple(
+        replace(one, caption=Caption(texts[number], room.tier))
+        if (room := rooms.get(number))
+        else one
+        for number, one in enumerate(things)
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A show: from the journey there to the journey home, with its name above."""
+    """A show: from the journey there to the journey home, its number and its name above."""
 
     show: ShowLine
-    x: float
-    width: float
-    name_x: float
-    name_y: float
+    number: int
+    lit: str  # where its column stands
+    flag: str  # where its number stands
+    tier: str | None  # from which width of page its name stands beside the number
+    before: bool  # the name stands before the number
+
+
+def _columns(
+    shows: Sequence[ShowLine], scale: DayScale, places: Places
+) -> tuple[tuple[Column, ...], int]:
+    """The columns, and how many lines their numbers need so that none meets another.
+
+    One line more is taken where that gives more of the names room.
+    """
+    days = [min(scale.x(show.departure.date()), scale.days - NAMED_FROM) for show in shows]
+    needed = max(_levels(days, scale), default=0) + 1
+    tried = []
+    for lines in (needed, needed + 1):
+        levels = _levels(days, scale, lines)
+        for first in (0, 1):
+            rooms = _names(shows, scale, days, levels, first)
+            tried.append((sum(one is not None for one in rooms), levels, rooms, first))
+    _, levels, rooms, first_place = max(tried, key=lambda one: one[0])
+    made = []
+    for n, show in enumerate(shows):
+        first = scale.x(show.departure.date())
+        last = min(scale.x(show.home.date()) + 1, scale.days)
+        room = rooms[n]
+        side = _side(scale, days[n], days[n])
+        made.append(
+            Column(
+                show=show,
+                number=n + 1,
+                lit=places.at(first, max(last - first, 1)),
+                flag=f"{places.at(days[n])} {places.level(levels[n])} {side}".strip(),
+                tier=room.tier if room else None,
+                before=room is not None and room.place != first_place,
+            )
+        )
+    return tuple(made), max(levels, default=0) + 1
+
+
+def _levels(days: Sequence[int], scale: DayScale, least: int = 1) -> list[int]:
+    """On which line the number of each show stands, in turns on so many lines at least."""
+    narrow = scale.room(TIERS[0][1]) / scale.days
+    ends = [0.0] * least
+    levels: list[int] = []
+    for day in days:
+        turn = (levels[-1] + 1) % len(ends) if levels else 0
+        order = [*range(turn, len(ends)), *range(turn)] if least > 1 else range(len(ends))
+        level = next((n for n in order if ends[n] <= day * narrow), len(ends))
+        ends[level : level + 1] = [day * narrow + DISC]
+        levels.append(level)
+    return levels
+
+
+def _names(
+    shows: Sequence[ShowLine],
+    scale: DayScale,
+    days: Sequence[int],
+    levels: Sequence[int],
+    first: int,
+) -> list[Room | None]:
+    """Room for the names beside their numbers: after them, or `first` 1, rather before them."""
+    rooms: list[Room | None] = [None] * len(shows)
+    for level in set(levels):
+        here = [n for n, one in enumerate(levels) if one == level]
+        wanted = []
+        for n in here:
+            long = min(len(shows[n].name), LONGEST_NAME) * NAME_LETTER
+            sides = ((DISC, DISC + long), (-GAP - long, -GAP))
+            wanted.append(Words(days[n], (sides[first], sides[1 - first])))
+        discs = [Words(days[n], ((0.0, DISC - GAP),)) for n in here]
+        for n, room in zip(here, with_room(scale, wanted, discs, TIERS[1:]), strict=True):
+            rooms[n] = room
+    return rooms
+
+
+@dataclass(frozen=True, slots=True)
+class KeyLabel:
+    """A word of the key below the example, led to what it is the word for."""
+
+    text: str
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """The row that is labelled in place, so many lines of words, before or after their leads."""
+
+    row: int
+    labels: tuple[KeyLabel, ...]
+    height: str
+    before: bool
+
+
+def example_of(rows: Sequence[FishRow], scale: DayScale, places: Places) -> Example | None:
+    """The first row that shows the most, with a word for each thing.
+
+    The words step down from right to left, or the other way round, so that none meets a lead.
+    """
+    found = [_named_things(row) for row in rows]
+    most = max((len(one) for one in found), default=0)
+    if most == 0:
+        return None
+    row = next(n for n, one in enumerate(found) if len(one) == most)
+    room = scale.room(TIERS[0][1])
+    at = {text: day * room / scale.days for text, day in found[row].items()}
+    after = [text for text in at if at[text] + len(text) * LETTER + 12 <= room]
+    ahead = [text for text in at if at[text] - len(text) * LETTER - 12 >= 0]
+    before = len(ahead) > len(after)
+    chosen = sorted(ahead if before else after, key=lambda text: at[text], reverse=not before)
+    return Example(
+        row=row,
+        labels=tuple(
+            KeyLabel(text, f"{places.at(round(found[row][text]))} {places.level(n)}")
+            for n, text in enumerate(chosen, 1)
+        ),
+        height=places.level(len(chosen)),
+        before=before,
+    )
+
+
+def _named_things(row: FishRow) -> dict[str, float]:
+    """The words of the key that the things of a row call for, and the day each leads to."""
+    named: dict[str, float] = {}
+    touched = any(one.kind == "touch" for one in row.things)
+    for one in sorted(row.things, key=lambda thing: thing.kind == "fast" and -thing.days):
+        kind = one.kind.partition(" ")[0]
+        if kind == "heal":
+            whole = one.spans[0]
+            if not touched and len(one.spans) > 1:
+                named.setdefault(KEY["open"], one.at)
+            done = "closed" if whole.kind == "closed" else "clean"
+            if not one.cut:
+                usual = (whole.end - whole.start).days
+                named.setdefault(KEY[f"{done}-usual"], one.at + usual)
+                if whole.to_slow is not None:
+                    named.setdefault(KEY[f"{done}-slow"], one.at + one.days)
+        elif kind == "touch":
+            cored = any(len(other.spans) > 1 and other.at == one.at for other in row.things)
+            named.setdefault(KEY["touch-open" if cored else "touch"], one.at)
+        elif kind == "out":
+            named.setdefault(KEY["out"], one.at - 1)
+        else:
+            named.setdefault(KEY[kind], one.at + one.days / 2)
+    return named
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """The whole drawing."""
+    """The whole drawing; `style` gives its places."""
 
-    scale: TimeAxis
-    ticks: tuple[Tick, ...]
+    scale: DayScale
+    months: tuple[Month, ...]
     columns: tuple[Column, ...]
-    levels: int
     band: Band
-    today_x: float
+    today: str
     rows: tuple[FishRow, ...]
     blank: tuple[FishLine, ...]  # fish with nothing to draw
-
-    @property
-    def height(self) -> int:
-        return len(self.rows) * ROW
+    example: Example | None
+    style: str
 
 
 def season_line(plan: Plan) -> Line:
     """Draw the plan: fish that are entered first, then those with something dated."""
-    shows = [show for show in plan.shows if show.standing == "planned"]
+    shows = sorted(
+        (show for show in plan.shows if show.standing == "planned"), key=lambda one: one.departure
+    )
     days = [span.end for span in plan.spans] + [span.start for span in plan.spans]
     days += [show.home.date() for show in shows]
     scale = scale_for(plan.planned_on, days)
-    columns = tuple(_columns(shows, scale))
     spans: dict[str, list[Span]] = {}
     for span in plan.spans:
         spans.setdefault(span.fish, []).append(span)
@@ -413,19 +721,27 @@ def season_line(plan: Plan) -> Line:
     for verdict in plan.verdicts:
         said.setdefault(verdict.fish, []).append(verdict)
     here = [(at, fish) for at, fish in enumerate(plan.fish) if fish.gone is None]
-    drawing = Drawing(scale, {show.id: show for show in shows})
+    drawing = Drawing(
+        scale, {show.id: show for show in shows}, {show.id: n for n, show in enumerate(shows, 1)}
+    )
+    places = drawing.places
+    columns, levels = _columns(shows, scale, places)
+    rows = tuple(
+        row_of(drawing, fish, at, spans[fish.id], said.get(fish.id, []))
+        for at, fish in _in_order(here, shows, spans)
+    )
+    months, band = months_of(scale, places), band_of(plan, scale, places)
+    today, example = places.at(scale.x(plan.planned_on)), example_of(rows, scale, places)
     return Line(
         scale=scale,
-        ticks=scale.ticks(),
+        months=months,
         columns=columns,
-        levels=max((round(c.name_y / NAME_LINE) for c in columns), default=1),
-        band=band_of(plan, scale),
-        today_x=scale.x(plan.planned_on),
-        rows=tuple(
-            row_of(drawing, fish, at, number * ROW, spans[fish.id], said.get(fish.id, []))
-            for number, (at, fish) in enumerate(_in_order(here, shows, spans))
-        ),
+        band=band,
+        today=today,
+        rows=rows,
         blank=tuple(fish for _, fish in here if fish.id not in spans),
+        example=example,
+        style=f".season{{--n:{scale.days};--levels:{levels}}}{places.rules()}",
     )
 
 
@@ -435,18 +751,3 @@ def _in_order(
     entered = {fish for show in shows for fish in show.entered}
     drawn = [(at, fish) for at, fish in here if fish.id in spans]
     return sorted(drawn, key=lambda pair: (pair[1].id not in entered, pair[0]))
-
-
-def _columns(shows: Iterable[ShowLine], scale: TimeAxis) -> Iterable[Column]:
-    taken: list[float] = []  # by level, where the last name ends
-    for show in sorted(shows, key=lambda one: one.departure):
-        x = scale.x(show.departure.date())
-        home = scale.x(show.home.date()) + scale.a_day
-        room = min(len(show.name), LONGEST_NAME) * BOLD_LETTER + 10
-        name_x = max(0.0, min(x, scale.width - room))
-        level = next((n for n, end in enumerate(taken) if end <= name_x), len(taken))
-        if level == len(taken):
-            taken.append(0.0)
-        taken[level] = name_x + room
-        width = round(max(min(home, scale.width) - x, 5.0), 1)
-        yield Column(show, x, width, round(name_x, 1), (level + 1) * NAME_LINE)

@@ -1,12 +1,14 @@
-"""What a stretch of a fish's season is called."""
+"""What a stretch of a fish's season is called, and the words of the key beside it."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date
 
 from showprep.outputs.words.kinds import of_kind
 from showprep.outputs.words.speaker import Speaker
-from showprep.planning.plan import Span
+from showprep.outputs.words.verdicts import VERDICTS
+from showprep.planning.plan import Span, VerdictWord
 
 SPANS: Mapping[str, str] = {
     "touch-up": "touch-up",
@@ -18,12 +20,50 @@ SPANS: Mapping[str, str] = {
     "at-show": "at the show",
 }
 OF_JOBS: Mapping[str, str] = {"unfed-before-touch-up": "unfed before the touch-up", "look": "look"}
+HEALED: Mapping[str, str] = {
+    "ready": "healed in time, in a slow case too",
+    "tight": "healed in time, but not in a slow case",
+    "as-it-is": "closed, but not clean in time",
+    "too-late": "not closed in time",
+}
+"""What a verdict of one healing alone comes to."""
+
+KEY: Mapping[str, str] = {
+    "touch-open": "touch-up; dark: still open",
+    "touch": "touch-up",
+    "open": "dark: still open",
+    "clean-usual": "clean at the usual pace",
+    "clean-slow": "clean in a slow case",
+    "closed-usual": "closed at the usual pace",
+    "closed-slow": "closed in a slow case",
+    "look": "look back",
+    "fast": "no food",
+    "at-show": "at the show",
+    "isolation": "kept apart",
+    "out": "in time for the show?",
+}
+"""The words of the key, by what they lead to."""
 
 
-def span_text(speaker: Speaker, span: Span) -> str:
-    """`shimi clean`, `no food`, or the name of the show."""
-    if span.kind in ("closed", "clean"):
-        return f"{of_kind(span.of)} {span.kind}"
-    if span.kind == "at-show" and span.show is not None:
-        return speaker.shows.get(span.show, span.show)
-    return OF_JOBS.get(span.of, SPANS[span.kind])
+def span_text(speaker: Speaker, day: Callable[[date], str], spans: Sequence[Span]) -> str:
+    """`no food, Sun 6 June to Thu 10 June`; of a healing when it is clean, and when closed."""
+    first = spans[0]
+    if first.kind in ("closed", "clean"):
+        told = [f"{one.kind} {_healed(day, one)}" for one in spans]
+        return f"{of_kind(first.of)} from {day(first.start)}: {'; '.join(told)}"
+    name = OF_JOBS.get(first.of, SPANS[first.kind])
+    if first.kind == "at-show" and first.show is not None:
+        name = f"at {speaker.shows.get(first.show, first.show)}"
+    until = f" to {day(first.end)}" if first.end != first.start else ""
+    return f"{name}, {day(first.start)}{until}"
+
+
+def _healed(day: Callable[[date], str], span: Span) -> str:
+    slow = f", in a slow case {day(span.to_slow)}" if span.to_slow is not None else ""
+    return f"{day(span.end)}{slow}"
+
+
+def outcome_text(speaker: Speaker, show: str, verdict: VerdictWord) -> str:
+    """How a healing turns out for a show: `Tight for Larkfield: not healed in a slow case`."""
+    meaning = HEALED.get(verdict, VERDICTS[verdict].meaning)
+    return f"{VERDICTS[verdict].title} for {speaker.shows.get(show, show)}: {meaning}"

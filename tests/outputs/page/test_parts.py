@@ -86,12 +86,16 @@ def test_a_wedge_closes_on_the_day_it_is_healed() -> None:
     line = season_line(plan)
     row = next(one for one in line.rows if one.fish.id == "elke")
     span = next(one for one in plan.spans if one.fish == "elke")
-    points = [tuple(map(float, pair.split(","))) for pair in row.wedges[0].usual.split()]
-    assert points[0][0] == line.scale.x(span.start)
-    assert points[1][0] == pytest.approx(line.scale.x(span.end), abs=0.1)
-    assert points[1][1] == points[2][1]  # a point
+    wedge = next(one for one in row.things if one.kind.startswith("heal"))
+    assert wedge.at == line.scale.x(span.start)
+    longest = span.to_slow or span.end
+    assert wedge.days == line.scale.x(longest) - wedge.at
+    usual = next(part for part in wedge.parts if part.kind == "usual")
+    share = (span.end - span.start) / (longest - span.start)
+    assert usual.place == f"p{round(100 * share)}"
     assert row.outcome == "too-late"
-    assert [sign.shape for sign in row.signs] == ["too-late", "too-late", "tight"]
+    told = [one.verdict for one in row.things if one.verdict]
+    assert told == ["too-late", "too-late", "tight"]
 
 
 def test_a_scale_shows_every_day_it_is_given() -> None:

@@ -56,3 +56,7 @@ if (find) {
   sort.addEventListener("change", order);
   look();
 }
+document.addEventListener("keydown", (event) => {
+  const shown = document.activeElement;
+  if (event.key === "Escape" && shown.matches(".season [tabindex]")) shown.blur();
+});
