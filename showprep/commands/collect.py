@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Collection as Collection_
 from collections.abc import Mapping
-from datetime import date, datetime
+from dataclasses import replace
+from datetime import date, datetime, timedelta
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import typer
 
 from showprep.commands import note
 from showprep.commands.asking import Ask, answer, terminal
-from showprep.commands.loading import load_with_done
+from showprep.commands.loading import load_with_notes
 from showprep.commands.streams import say
 from showprep.outputs.calendar.editions import DoneOn
 from showprep.outputs.calendar.identity import uid_of
@@ -27,8 +30,11 @@ from showprep.outputs.server.read_back import FromPhone, read_back
 from showprep.outputs.server.whose import ledger_for, ledger_of
 from showprep.outputs.words.moved_day import moved_day_lines
 from showprep.outputs.words.plain import counted
-from showprep.planning.jobs.done_by import MEASURED, SEEN, told_by_a_tick
+from showprep.planning.jobs.done_by import BEGUN, MEASURED, SEEN, told_by_a_tick
 from showprep.planning.plan import Plan
+
+LINES = " / "  # between lines that were written into one job, in the journal's one line
+SHORT = 20  # characters
 
 
 def run(*, season: Path, url: str, user: str, go: bool, today: date, now: datetime) -> None:
@@ -40,7 +46,7 @@ def run(*, season: Path, url: str, user: str, go: bool, today: date, now: dateti
     stays open or was refused.
     """
     address, user = address_of(url), fit_user(user)
-    plan, done_on = load_with_done(season, today)
+    plan, done_on, notes_there = load_with_notes(season, today)
     identity = known_identity(season)
     server = Server(address, user, password_for(address, user))
     try:
@@ -57,6 +63,7 @@ def run(*, season: Path, url: str, user: str, go: bool, today: date, now: dateti
         say(text, err=True)
     # What the journal says already is not written again, however often this is run.
     days = {task.id: task.first_day for task in plan.tasks}
+    touched = tuple(_unread(one, notes_there) for one in touched)
     touched = tuple(one for one in touched if not _known(one, done_on, days))
     if not touched:
         say("Nothing was changed on the phone that the journal does not say.")
@@ -75,9 +82,27 @@ def _known(one: FromPhone, done_on: DoneOn, days: Mapping[str, date]) -> bool:
     """Does the journal say it already: that it was done, or that this is its day?"""
     if one.touch in ("ticked", "deleted"):
         return done_on(one.row) is not None
+    if one.touch == "noted":
+        return not one.words
     return (
         one.touch == "moved" and _is_touch_up(one.row) and days.get(one.row.task or "") == one.day
     )
+
+
+def _unread(one: FromPhone, notes: Collection_[str]) -> FromPhone:
+    """Of what was written into a job only the lines that no note of the journal holds: the job may
+    be called otherwise since, but a short word can stand for two jobs."""
+    if one.touch != "noted":
+        return one
+    of_it = _note_of(one.row, "")
+    known = {x for note in notes if note.startswith(of_it) for x in note[len(of_it) :].split(LINES)}
+    lines = filter(None, map(clean_line, one.words.splitlines()))
+    new = [
+        line
+        for line in lines
+        if line not in known and not (len(line) > SHORT and any(line in note for note in notes))
+    ]
+    return replace(one, words=LINES.join(new))
 
 
 def _is_touch_up(row: LedgerRow) -> bool:
@@ -98,17 +123,36 @@ def _taken(
         typer.echo(f"  {entry}")
         return False
     given, fish = entry
-    day = today if "touch_up_on" in given else min(one.day or one.published_day, today)
+    day = min(_day(one, given, plan.time_zone) or today, today)
     words = ", ".join([f"{key}: {value}" for key, value in given.items()] + list(fish))
     typer.echo(f"  Into the journal, on {day}: {words}")
     if not go and one.touch != "deleted" and not _agreed():
         return False
     try:
-        note.run(season, {**given, "on": day.isoformat()}, list(fish), today)
+        jobs = {one.row.task or ""}  # it was planned when it was published
+        note.run(season, {**given, "on": day.isoformat()}, list(fish), today, jobs=jobs)
     except Failure as refused:
         typer.echo(f"  Refused: {refused}", err=True)
         return False
     return True
+
+
+def _day(one: FromPhone, given: Mapping[str, str], zone: str) -> date | None:
+    """The day it is noted on; None where that is the day on which it is collected.
+
+    What was done, on the day that the job has on the phone; of one that may be done on any of
+    several days the one on which it was ticked, where the phone says so. But what is kept for some
+    days has begun on their first.
+    """
+    touched = one.changed.astimezone(ZoneInfo(zone)).date() if one.changed is not None else None
+    if "touch_up_on" in given:
+        return touched
+    first = one.day or one.published_day
+    if one.touch == "noted":
+        return touched or first
+    if touched is None or one.day_after is None or one.row.kind in BEGUN:
+        return first
+    return max(first, min(touched, one.day_after - timedelta(days=1)))
 
 
 def _agreed() -> bool:
@@ -153,9 +197,18 @@ def _entry(one: FromPhone, ask: Ask | None) -> Entry | str:
         case "deleted":
             return _of_deletion(row, ask)
         case "noted":
-            return "It stays in the calendar. The journal takes it with 'note ... --note TEXT'."
+            return _of_words(row, one.words)
         case _:
             return f"Left open. Publish with {settle}."
+
+
+def _of_words(row: LedgerRow, words: str) -> Entry:
+    """What was written into a job is a note that names it, on its fish where it is of one alone."""
+    return {"note": _note_of(row, words)}, row.fish if len(row.fish) == 1 else ()
+
+
+def _note_of(row: LedgerRow, words: str) -> str:
+    return f"{row.summary}: {words}"
 
 
 def _of_deletion(row: LedgerRow, ask: Ask | None) -> Entry | str:
@@ -192,7 +245,7 @@ def _of_tick(row: LedgerRow) -> Entry | str:
     as a job would leave the speck where it is."""
     kind = row.kind or ""
     if not row.task or row.task == "late":
-        return "Left open: it stands for several jobs. Tick or note each of them."
+        return "Left open: it stands for several jobs. Tap each of them at 'pondside', or note it."
     if kind in SEEN:
         return "Left open: a tick does not say what was seen. Write it with 'note --saw ...'."
     if kind in MEASURED:

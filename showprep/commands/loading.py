@@ -78,6 +78,13 @@ def load_with_done(folder: Path, on: date) -> tuple[Plan, DoneOn]:
     return plan, done_by(yard)
 
 
+def load_with_notes(folder: Path, on: date) -> tuple[Plan, DoneOn, tuple[str, ...]]:
+    """As `load_with_done`, and the words of all notes, those that were taken back among them."""
+    yard, plan = load_yard_and_plan(folder, on)
+    entries = (*yard.state.journal, *yard.state.taken_back)
+    return plan, done_by(yard), tuple(one.note for one in entries if one.note)
+
+
 def done_by(yard: Yard) -> DoneOn:
     """Asks the yard's journal about a job as a ledger remembers it."""
     from showprep.planning.jobs.done_by import done_on

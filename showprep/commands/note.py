@@ -194,16 +194,18 @@ def run(
     as_json: bool = False,
     undo: bool = False,
     ask: Ask | None = None,
+    jobs: Collection[str] | None = None,
 ) -> None:
     """Append what was done and seen, for each of several fish, to the journal of `folder`.
 
     With `undo` append instead that the last entry with these values is taken back.
-    `given` are the values of the entry as text; `today` is the day by the clock. Raises
+    `given` are the values of the entry as text; `today` is the day by the clock; `jobs` are as
+    `written` has them. Raises
     SeasonError for faults in the season's files, Failure (wrong usage) for what is missing or
     cannot be true. All entries are written, or none.
     """
     ask = ask or terminal()
-    season, entries = written(folder, given, fish, today, undo=undo, ask=ask)
+    season, entries = written(folder, given, fish, today, undo=undo, ask=ask, jobs=jobs)
     if undo:
         _say_undone(entries, season.keeper.units, as_json=as_json)
     else:

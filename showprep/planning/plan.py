@@ -249,6 +249,7 @@ class Task:
     time_zone: str | None = None  # IANA name, timed jobs only
     alarm: timedelta | None = None
     grade: str = ""
+    begun: bool = False  # of one that is kept for some days: the journal says that it has begun
 
     @property
     def first_day(self) -> date:

@@ -273,14 +273,28 @@ def test_fasts_jobs_forms_and_signs() -> None:
         entry(6, 12, did="result", show="spring", result="second", remarks="fine skin"),
     ]
     now = at(day(6, 13), *told)
-    assert now.fasting == {"pond": day(5, 1)}
+    assert at(day(5, 22), *told).fasting == {"pond": day(5, 1)}
+    assert now.fasting == {}, "six weeks later it is asked about anew"
+    again = entry(6, 10, fish=None, water="pond", did="stop feeding")
+    assert at(day(6, 13), *told, again).fasting == {"pond": day(6, 10)}
     assert now.jobs_done == {"spring-oxygen": day(5, 2)}
     assert now.sent == {"spring": day(5, 3)}
     assert now.khv_signs == ((day(5, 4), "pond"),)
     assert now.fish["aoi"].entered == {"spring"}
     assert now.fish["aoi"].results == ((day(6, 12), "spring", "second", "fine skin"),)
-    fed = entry(6, 1, fish=None, water="pond", did="feed again")
-    assert at(day(6, 2), *told, fed).fasting == {}
+    fed = entry(5, 5, fish=None, water="pond", did="feed again")
+    assert at(day(5, 6), *told, fed).fasting == {}
+
+
+def test_a_fast_ends_with_the_touch_up_and_one_of_a_planned_job_is_no_job_done() -> None:
+    told = [
+        entry(5, 1, fish=None, water="pond", did="stop feeding", job="unfed/aoi/spring/pond"),
+        entry(5, 2, did="touch-up"),
+    ]
+    assert at(day(5, 2), *told).fasting == {"pond": day(5, 1)}
+    assert at(day(5, 3), *told).fasting == {}
+    assert at(day(5, 3), *told).jobs_done == {}
+    assert at(day(5, 3), *told).jobs_begun == {"unfed/aoi/spring/pond": day(5, 1)}
 
 
 def test_the_journal_is_read_by_date_whatever_its_order() -> None:

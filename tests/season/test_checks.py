@@ -198,8 +198,8 @@ FAULTS = [
         "Add a line 'measured_cm: ...'."]),
     ("journal.yaml", "water: main pond, read_c: 9.9", "water: main pond", [
         "journal.yaml:1:3: 'temperature' is noted, but not its read_c. Add a line 'read_c: ...'."]),
-    ("journal.yaml", "on: 2027-03-27", "on: 2027-03-20", [
-        "Note: journal.yaml:2:7: 2027-03-20 stands after an entry of 2027-03-21. If the date is a "
+    ("journal.yaml", "on: 2027-03-27", "on: 2027-03-13", [
+        "Note: journal.yaml:2:7: 2027-03-13 stands after an entry of 2027-03-21. If the date is a "
         "slip, put it right; the journal is read by date."]),
     ("journal.yaml", "on: 2027-03-27", "on: 2072-03-27", [
         "Note: journal.yaml:2:7: 2072-03-27 lies after the day of this plan, 2027-04-01, so this "

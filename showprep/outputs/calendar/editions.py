@@ -14,7 +14,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from showprep.outputs.calendar.events import Stamp
-from showprep.outputs.calendar.jobs import About, Job
+from showprep.outputs.calendar.jobs import LATE, About, Job
 from showprep.outputs.calendar.ledger import (
     Ledger,
     LedgerRow,
@@ -112,9 +112,11 @@ def done_jobs(records: Mapping[str, LedgerRow], done_on: DoneOn) -> list[Job]:
         day = done_on(record)
         if day is None:
             continue
-        text = record.summary.removeprefix(DONE) if record.state == "DONE" else record.summary
+        text = record.summary
+        while text.startswith(DONE):  # no job is called so by itself
+            text = text.removeprefix(DONE)
         said = f", {day.day} {day:%b}"
-        bare = text.removesuffix(said)
+        bare = text.removesuffix(said).removeprefix(LATE)
         jobs.append(
             Job(
                 uid=uid,

@@ -26,6 +26,7 @@ ALARM_LONGEST = timedelta(minutes=40_320)  # the longest reminder Google Calenda
 # A moment has no length, and an event must end later than it starts: shown as a quarter of an hour.
 MOMENT = timedelta(minutes=15)
 AT_SHOW = frozenset({"departure", "arrive", "benching", "judging", "check-out"})
+LATE = "Late: "
 LATE_RINGS = time(18)  # after work, when something can still be done
 
 Status = Literal["CONFIRMED", "CANCELLED"]
@@ -64,6 +65,7 @@ class Job:
     alarm: timedelta | None = None
     place: str = ""
     about: About = NOBODY
+    late: bool = False  # what is late: it moves on with each new plan
 
     @property
     def all_day(self) -> bool:
@@ -116,8 +118,12 @@ def job_of(
         zone=zone,
         alarm=_alarm(task.alarm),
         place=clean_line(place or "") if task.kind in AT_SHOW else "",
-        about=About(task.id, task.kind, task.fish, task.show, task.water),
+        about=_about(task),
     )
+
+
+def _about(task: Task) -> About:
+    return About(task.id, task.kind, task.fish, task.show, task.water)
 
 
 def jobs_of(plan: Plan, tasks: Iterable[Task], part: str = "") -> tuple[Job, ...]:
@@ -166,13 +172,14 @@ def _late_job(plan: Plan, speaker: Speaker, brief: Speaker, late: list[Task], pa
     more = f" and {len(late) - 1} more" if len(late) > 1 else ""
     return Job(
         uid=uid_of(f"late {part}".strip(), plan.identity),
-        summary=f"{shorten(f'Late: {first}', SUMMARY_LONGEST - len(more))}{more}",
+        summary=f"{shorten(f'{LATE}{first}', SUMMARY_LONGEST - len(more))}{more}",
         description=clean("\n".join(clean(line) for line in lines)),
         start=start,
         end=end,
         zone=zone,
         alarm=timedelta(0),
-        about=About("late", "late"),
+        about=_about(late[0]) if len(late) == 1 else About("late", "late"),
+        late=True,
     )
 
 

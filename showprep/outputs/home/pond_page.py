@@ -206,6 +206,8 @@ def _rows(
 ) -> Iterable[Shown]:
     """What can be tapped: a row for each fish where each has its own answer."""
     fish = [one for one in task.fish if one in names]
+    if task.begun:
+        return
     if task.kind in OF_WATERS:
         if task.water is not None:
             yield _row("", words.SCRAPES, {"water": task.water}, ())

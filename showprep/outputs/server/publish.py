@@ -96,12 +96,15 @@ def publish(
             {uid: row for uid, row in ledger.records.items() if _may_be_done(uid, row, planned)},
             done_on,
         )
+        rows = ledger.records
+        told = {job.uid for job in jobs if job.uid in rows and done_on(rows[job.uid]) is not None}
         comparison = compare(
             tuple(sorted([*jobs, *done], key=lambda job: job.uid)),
             ledger,
             look,
             overwrite=overwrite,
             done={job.uid for job in done},
+            told=told,
             cancelled_shows=gone_shows,
             keep_plan=keep_plan,
             keep_phone=keep_phone,
@@ -176,7 +179,7 @@ class _Run:
         if step.kind == "keep":
             if step.base is not None:  # with the keeper's own words, which were seen
                 new = replace(new, shown=step.base.shown)
-            yield step.uid, replace(new, etag=step.etag)
+            yield step.uid, replace(new, etag=step.etag, state=_state(step.job))
         else:
             # What may still lie there, should this run be killed: it is ours, whatever was planned.
             before = step.lies
@@ -204,8 +207,7 @@ class _Run:
             return
         sent = self.ledger.records[step.uid]
         etag = etag or self.collection.etag(step.name)
-        state: State = "DONE" if job.summary.startswith(DONE) else job.status
-        row = replace(sent, state=state, etag=etag, before=None, described=None, alarmed=None)
+        row = replace(sent, state=_state(job), etag=etag, before=None, described=None, alarmed=None)
         self._keep({step.uid: row})
         report.done += 1
 
@@ -237,6 +239,10 @@ class _Run:
     def _keep(self, records: dict[str, LedgerRow]) -> None:
         self.ledger = replace(self.ledger, records={**self.ledger.records, **records})
         save(self.path, self.ledger)
+
+
+def _state(job: Job) -> State:
+    return "DONE" if job.summary.startswith(DONE) else job.status
 
 
 def _data(step: ServerStep, job: Job, stamp: Stamp, season: str) -> bytes:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import dataclass, replace
+from datetime import date, datetime
 from typing import Literal
 
 from showprep.outputs.calendar.ledger import Ledger, LedgerRow
@@ -24,6 +24,8 @@ class FromPhone:
     row: LedgerRow
     day: date | None = None
     words: str = ""
+    day_after: date | None = None  # the one after its last day there; of a timed one None
+    changed: datetime | None = None  # when it was touched, where the phone says so
 
     @property
     def published_day(self) -> date:
@@ -48,8 +50,20 @@ def read_back(ledger: Ledger, look: Look) -> tuple[FromPhone, ...]:
         if etag is None:
             found.append(FromPhone("deleted", row))
         elif etag != row.etag:
-            found.extend(_touches(row, look.event(uid)))
+            event = look.event(uid)
+            found.extend(_when(one, event) for one in _touches(row, event))
     return tuple(sorted(found, key=lambda one: (one.row.start, one.row.task or "", one.touch)))
+
+
+def _when(one: FromPhone, event: PhoneEvent | None) -> FromPhone:
+    """With the end and the moment that the phone tells: not those of what was published."""
+    if event is None:
+        return one
+    changed = event.changed
+    if changed is not None and changed <= one.row.stamp:
+        changed = None
+    day_after = None if isinstance(event.end, datetime) else event.end
+    return replace(one, day_after=day_after, changed=changed)
 
 
 def _touches(row: LedgerRow, event: PhoneEvent | None) -> Iterator[FromPhone]:

@@ -45,6 +45,7 @@ class PhoneEvent:
     status: str
     alarms: tuple[int, ...]  # minutes before the start
     data: bytes
+    changed: datetime | None = None  # when it was completed or last changed, where it says so
 
     @property
     def day(self) -> date:
@@ -108,9 +109,19 @@ def any_event(data: bytes) -> PhoneEvent | None:
             str(event.get("STATUS", "CONFIRMED")).upper(),
             tuple(sorted(alarms)),
             data,
+            _changed(event),
         )
     except Exception:  # whatever a stranger's event may hold
         return None
+
+
+def _changed(event: Any) -> datetime | None:
+    """RFC 5545 §3.8.2.1 and §3.8.7.3; both are written in UTC."""
+    for name in ("COMPLETED", "LAST-MODIFIED"):
+        when = event[name].dt if name in event else None
+        if isinstance(when, datetime) and when.tzinfo is not None:
+            return when
+    return None
 
 
 def _jobs(calendar: Any) -> list[Any]:

@@ -13,6 +13,7 @@ from showprep.outputs.calendar.ledger import Ledger, LedgerRow
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.look import Look, PhoneCopy, resource_name
 from showprep.outputs.server.shown import PhoneEvent, ServerEvent, shown_by, without_tick
+from showprep.planning.jobs.done_by import BEGUN, MEASURED, SEEN
 
 Kind = Literal["keep", "add", "change", "remove", "forget", "leave"]
 TICKED_THERE = "it was ticked on the phone, and the journal does not say that it was done"
@@ -72,6 +73,7 @@ def compare(
     *,
     overwrite: bool,
     done: Collection_[str] = (),
+    told: Collection_[str] = (),
     cancelled_shows: Collection_[str] = (),
     keep_plan: Collection_[str] = (),
     keep_phone: Collection_[str] = (),
@@ -79,8 +81,9 @@ def compare(
     """Compare the plan, the ledger and what lies on the server.
 
     `done` are UIDs of jobs that are shown as done: what a phone did with them is of no more
-    interest. The jobs of `cancelled_shows` go whatever a phone did. `keep_plan` and `keep_phone`
-    are ids of jobs, or UIDs, for which the keeper has settled which edition stands.
+    interest. `told` are UIDs of planned jobs of whose last edition the journal says that it was
+    done, or has begun. The jobs of `cancelled_shows` go whatever a phone did. `keep_plan` and
+    `keep_phone` are ids of jobs, or UIDs, for which the keeper has settled which edition stands.
 
     What a person changed or took off there is left alone, unless `overwrite`. Only what the ledger
     made is ever removed. When nothing of what was made is there any more, the calendar has been
@@ -99,6 +102,7 @@ def compare(
         overwrite,
         overwrite or emptied,
         frozenset(done),
+        frozenset(told),
         frozenset(cancelled_shows),
         frozenset(keep_plan),
         frozenset(keep_phone),
@@ -131,6 +135,7 @@ class _Sides:
     overwrite: bool
     again: bool  # add again what is not there any more?
     done: frozenset[str]
+    told: frozenset[str]
     cancelled_shows: frozenset[str]
     keep_plan: frozenset[str]
     keep_phone: frozenset[str]
@@ -140,6 +145,7 @@ class _Sides:
         etag = self.look.etag(job.uid)
         old_day = date.fromisoformat(record.start[:10]) if record is not None else None
         ours_wins = self.overwrite or self._named(self.keep_plan, job) or job.uid in self.done
+        ours_wins = ours_wins or self._moved_on(job, record)
         if etag is None:
             published = (
                 record is not None and record.state in ("CONFIRMED", "DONE") and not record.removing
@@ -182,6 +188,11 @@ class _Sides:
             known = record is not None and record.state != "GONE"
             return self._left(job, record, etag, CHANGED_THERE if known else UNKNOWN)
         if event.ticked(record.summary):
+            if job.about.kind in BEGUN and job.uid in self.told:
+                # It goes on until its last day, ticked as it is.
+                same = record.content == job.content()
+                step = _step("keep" if same else "change", job, etag, sequence=found.sequence)
+                return replace(step, old_day=old_day, theirs=event, base=record, lies=found.shown)
             return replace(self._left(job, record, etag, TICKED_THERE), theirs=event)
         planned = moment_text(job.start), moment_text(job.end)
         moved = not event.same_moments(record.start, record.end)
@@ -194,6 +205,16 @@ class _Sides:
         same = record.content == job.content() and record.state == "CONFIRMED"
         step = _step("keep" if same else "change", job, etag, sequence=found.sequence)
         return replace(step, old_day=old_day, theirs=event, base=record, lies=found.shown)
+
+    def _moved_on(self, job: Job, record: LedgerRow | None) -> bool:
+        """What is late is another event every day: what was done with the last one is of no
+        more interest once it was told, or when a tick of it told nothing."""
+        if not job.late or record is None:
+            return False
+        another = record.start[:10] != moment_text(job.start)[:10]
+        said_nothing = record.task == "late" or record.kind in (SEEN | MEASURED)
+        told = record.task != job.about.task and job.uid in self.told
+        return told or (another and said_nothing)
 
     def _named(self, ids: frozenset[str], job: Job) -> bool:
         return job.uid in ids or (bool(job.about.task) and job.about.task in ids)
@@ -222,6 +243,7 @@ class _Sides:
         if etag is None or (record.state == "DONE" and not task):
             return ServerStep("forget", uid, record.summary, day, task=task)
         named = bool({uid, task} & self.keep_plan) or record.show in self.cancelled_shows
+        named = named or task == "late"  # of several jobs: a tick of it told nothing
         if record.etag == etag or self.overwrite or named or _ours(record, self.look.found(uid)):
             return ServerStep("remove", uid, record.summary, day, etag=etag, task=task, base=record)
         settled = bool({uid, task} & self.keep_phone) or record.kept == standing_hash(etag, None)

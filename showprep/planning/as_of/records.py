@@ -133,6 +133,7 @@ class State:
     fasting: Mapping[str, date]  # by water: the day feeding stopped, where it has not begun again
     fed_again: Mapping[str, date]  # by water: the day feeding last began again
     jobs_done: Mapping[str, date]
+    jobs_begun: Mapping[str, date]  # of those that are kept for some days, such as a fast
     sent: Mapping[str, date]  # by show: the day the entry form was sent
     khv_signs: tuple[tuple[date, str], ...]  # day, water
     journal: tuple[JournalEntry, ...]  # the entries known on the day, by date

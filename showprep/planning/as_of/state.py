@@ -28,6 +28,11 @@ from showprep.season.records import JournalEntry, Season, Show, Window
 __all__ = ["DefectState", "Find", "FishState", "State", "Treated", "postponed", "state_of"]
 
 
+OF_FEEDING = ("stop feeding", "feed again")
+FAST_HOLDS_DAYS = 21
+"""How long a fast that was noted is taken to go on [d]: longer than any before a show or a session
+(a rule of this program). After that it is asked about anew, the safe side."""
+
 HOME_WITHIN_DAYS = 60
 """How long after a find on a fish that is away its way home is looked for [d]."""
 
@@ -53,7 +58,12 @@ def state_of(season: Season, on: date) -> State:
         finds=(),
         fasting={},
         fed_again={},
-        jobs_done={one.job: one.on for one in entries if one.job and one.did != "not done"},
+        jobs_done={
+            one.job: one.on
+            for one in entries
+            if one.job and one.did not in ("not done", *OF_FEEDING)
+        },
+        jobs_begun={one.job: one.on for one in entries if one.job and one.did in OF_FEEDING},
         sent=_sent(entries),
         khv_signs=(),
         journal=entries,
@@ -175,17 +185,23 @@ def _treatment(entry: JournalEntry) -> Treated:
     return Treated(entry.on, entry.treatment, entry.by_vet or False, entry.parasite)
 
 
-def _fasting(courses: Mapping[str, Course], entries: Iterable[JournalEntry]) -> dict[str, date]:
+def _fasting(
+    courses: Mapping[str, Course], entries: Iterable[JournalEntry], on: date
+) -> dict[str, date]:
+    """The day feeding stopped, by water, where it has not begun again as far as is known: after
+    the day of a touch-up there the fish are fed, whether that is noted or not."""
     unfed: dict[str, date] = {}
+    holds = timedelta(days=FAST_HOLDS_DAYS)
     for entry in entries:
         water = water_told(entry, courses)
         if water is None:
             continue
         if entry.did == "stop feeding":
-            unfed.setdefault(water, entry.on)
-        elif entry.did == "feed again":
+            if water not in unfed or entry.on - unfed[water] > holds:
+                unfed[water] = entry.on
+        elif entry.did == "feed again" or (entry.did == "touch-up" and entry.on < on):
             unfed.pop(water, None)
-    return unfed
+    return {water: day for water, day in unfed.items() if on - day <= holds}
 
 
 def _fed_again(courses: Mapping[str, Course], entries: Iterable[JournalEntry]) -> dict[str, date]:
@@ -208,7 +224,7 @@ def heard_of_waters(state: State, courses: Mapping[str, Course]) -> State:
             for one in state.fish.values()
         },
         finds=_finds(courses, state.journal, state.keeper.figures),
-        fasting=_fasting(courses, state.journal),
+        fasting=_fasting(courses, state.journal, state.on),
         fed_again=_fed_again(courses, state.journal),
         khv_signs=_khv_signs(courses, state.journal),
     )

@@ -267,7 +267,7 @@ def _ended(old: LastJob, news: News) -> Change:
 def _done(old: LastJob, news: News) -> bool:
     since = old.first_day - AHEAD
     told = is_done(news.yard, old.kind, old.fish, old.show, old.water, since)
-    return told or old.id in news.state.jobs_done
+    return told or old.id in news.state.jobs_done or old.id in news.state.jobs_begun
 
 
 def _day_has_passed(old: LastJob, after: LastPlan, news: News) -> bool:

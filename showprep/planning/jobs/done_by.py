@@ -25,6 +25,7 @@ OF_FISH: dict[str, tuple[str, ...]] = {  # done when each of its fish has such a
     "look": _LOOK,  # for a week: what was not clean then wants another look
     "look-back": _LOOK,
     "vet": ("vet",),
+    "departure": ("travelled", "stayed"),
     "first-look": ("measure",),
     "write-up": ("result",),
 }
@@ -36,6 +37,13 @@ OF_WATERS: dict[str, tuple[str, ...]] = {  # done when each of its waters has su
 TO_WATER = ("to-holding", "move", "vat-back")  # done when each of its fish was moved to its water
 OUT_OF_WATER = ("isolation-clear",)  # done when each of its fish was moved out of it
 OF_SHOWS: dict[str, tuple[str, ...]] = {"send-entry": ("sent",), "entries-close": ("sent",)}
+
+BEGUN: dict[str, str] = {
+    **dict.fromkeys(("stop-feeding", "no-food", "unfed-before-touch-up"), "stop feeding"),
+    "feed-again": "feed again",
+}
+"""What a tick of these tells is that they have begun: they stay in the plan to their last day, so
+that nobody feeds the water in between."""
 
 # A tick says that it was looked or measured, not what was seen.
 SEEN = frozenset({kind for kind, words in OF_FISH.items() if "clean" in words} | {*OF_WATERS})
@@ -56,6 +64,10 @@ def told_by_a_tick(
         return {"did": "sent", "show": show}, ()
     if kind in TO_WATER and water:
         return {"did": "move", "to": water}, fish
+    if kind in BEGUN and water:
+        return {"did": BEGUN[kind], "water": water, "job": task}, ()
+    if kind == "departure" and show:
+        return {"did": "travelled", "show": show}, fish
     return {"did": "job", "job": task}, ()
 
 
@@ -131,7 +143,7 @@ def done_on(
     A job that was named is done on the day of that entry, any other on the last day of what
     settles its kind.
     """
-    named = yard.state.jobs_done.get(task)
+    named = yard.state.jobs_done.get(task) or yard.state.jobs_begun.get(task)
     if named is not None:
         return named
     # A fish that is gone needs nothing more: that is no deed.

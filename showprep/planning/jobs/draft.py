@@ -99,6 +99,7 @@ def place(yard: Yard, draft: Draft) -> Task | None:
         counts_from=draft.counts_from,
         alarm=evening_before(yard) if draft.alarm else None,
         grade=draft.grade,
+        begun=draft.id in yard.state.jobs_begun,
     )
 
 

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
 from pathlib import PurePosixPath
 
 from showprep.season.checks.checked import Checked, Finding
 from showprep.season.records import PLAIN_NOTE, JournalEntry
 from showprep.season.values.unit_keys import key_in
 from showprep.season.values.wording import listed
+
+COMES_IN_WITHIN = timedelta(days=7)
+"""What was done is often written down some days later, after what was done since (a rule of this
+program)."""
 
 NEEDS: dict[str, tuple[str, ...]] = {
     "touch-up": ("fish",),
@@ -104,16 +109,17 @@ def names_exist(checked: Checked) -> Iterator[Finding | None]:
 
 
 def days_follow(checked: Checked) -> Iterator[Finding | None]:
-    """Entries are written oldest first, and none is ahead of the day of the plan."""
+    """Entries are written oldest first, or some days later, as they come in from a phone or from
+    paper; and none is ahead of the day of the plan."""
     latest: JournalEntry | None = None
     for at, entry in enumerate(checked.season.journal):
         path = ("journal", at, "on")
         yield checked.future(path, entry.on)
-        if latest is not None and entry.on < latest.on:
+        if latest is not None and entry.on < latest.on - COMES_IN_WITHIN:
             what = f"{entry.on} stands after an entry of {latest.on}"
             right = "if the date is a slip, put it right; the journal is read by date"
             yield Finding(path, what, right, "warning")
-        else:
+        elif latest is None or entry.on > latest.on:
             latest = entry
 
 

@@ -17,6 +17,7 @@ from typing import Any
 from icalendar import Calendar
 
 from showprep.outputs.calendar.identity import uid_of
+from showprep.outputs.calendar.ledger import load
 from showprep.outputs.server.collection import Collection
 from showprep.outputs.server.connection import Server, address_of
 from showprep.outputs.server.look import Look
@@ -152,6 +153,12 @@ class Yard:
 
     def uid(self, plan: Plan) -> dict[int, str]:
         return {n: uid_of(f"larkfield/job-{n}", plan.identity) for n in range(5)}
+
+    def ledger_title(self, task: str) -> str:
+        """What the job is called in the calendar, as it was published."""
+        found = load(self.ledger)
+        assert found is not None
+        return next(row.summary for row in found.records.values() if row.task == task)
 
     def edit(self, uid: str, change: Callable[[Any], None]) -> None:
         path = f"{self.path}{uid}.ics"

@@ -13,7 +13,7 @@ import time
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from dataclasses import replace
-from datetime import UTC, date, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +21,7 @@ import pytest
 
 from showprep.commands import collect
 from showprep.commands import publish as publish_command
-from showprep.commands.loading import load_plan
+from showprep.commands.loading import done_by, load_plan, load_yard_and_plan
 from showprep.outputs.calendar.editions import never_done
 from showprep.outputs.calendar.identity import uid_of
 from showprep.outputs.calendar.ledger import LedgerRow, load, save
@@ -551,7 +551,7 @@ SEASON = {
 def test_what_is_ticked_comes_back_and_the_rest_is_left_open(
     yard: Yard, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Tick, tick of a look, move, note, delete: only the tick of a deed is written."""
+    """Tick, tick of a look, move, note, delete: the tick of a deed and the words are written."""
     for name, text in SEASON.items():
         (yard.season / name).write_text(text)
     on = date(2027, 5, 20)
@@ -585,12 +585,19 @@ def test_what_is_ticked_comes_back_and_the_rest_is_left_open(
     said = collected(go=True)
     for words in ("The net is torn.", "never taken as done", "what was seen", "Moved: "):
         assert words in said
-    assert "1 change written to journal.yaml, 4 left open." in said
+    assert "2 changes written to journal.yaml, 3 left open." in said
     entries = read_season(yard.season, on).season.journal
-    assert len(entries) == 1
+    assert len(entries) == 2
+    assert [one.note for one in entries if one.note] == [
+        f"{yard.ledger_title(written.id)}: The net is torn."
+    ]
     assert done.id not in {task.id for task in load_plan(yard.season, on).tasks}
-    assert "0 changes written to journal.yaml, 4 left open." in collected(go=True)
+    assert "0 changes written to journal.yaml, 3 left open." in collected(go=True)
     assert read_season(yard.season, on).season.journal == entries, "written once, however often"
+    yard.edit(uid_of(written.id), lambda event: noted(event, "It was mended."))
+    assert "1 change written to journal.yaml, 3 left open." in collected(go=True)
+    last = read_season(yard.season, on).season.journal[-1]
+    assert last.note == f"{yard.ledger_title(written.id)}: It was mended."
 
 
 WITH_A_SPECK = {
@@ -626,8 +633,7 @@ def test_a_touch_up_moved_on_the_phone_becomes_the_keepers_day(
     yard.publish(plan)
     yard.edit(uid_of(before.id), lambda event: moved(event, 8))
     yard.edit(uid_of(before.id), lambda event: noted(event, "Jan comes to help."))
-    with pytest.raises(Failure, match="1 change on the phone left open"):  # the words
-        collected(yard, on, go=True)
+    collected(yard, on, go=True)
     said = capsys.readouterr().out
     later = before.first_day + timedelta(days=8)
     assert f"touch_up_on: {later}" in said
@@ -649,7 +655,7 @@ def test_a_deleted_job_is_asked_about(with_a_speck: Yard, monkeypatch: pytest.Mo
     net = next(task for task in plan.tasks if task.kind == "net-practice")
     yard.publish(plan)
     yard.radicale.ask("DELETE", f"{yard.path}{uid_of(net.id)}.ics")
-    monkeypatch.setattr(collect, "load_with_done", lambda season, on: (plan, never_done))
+    monkeypatch.setattr(collect, "load_with_notes", lambda season, on: (plan, never_done, ()))
     said = ""
     monkeypatch.setattr(collect, "terminal", lambda: lambda question: said)
     for said in ("m", ""):  # noqa: B007, what is answered
@@ -748,3 +754,109 @@ def test_an_emptied_calendar_says_nothing(yard: Yard, two: tuple[Plan, Plan]) ->
         yard.radicale.ask("DELETE", yard.resource(number))
     with pytest.raises(Failure, match="made anew"):
         read_back(ledger, yard.look())
+
+
+def gone_on(yard: Yard, on: date) -> PublishReport:
+    """The season as it stands, published on a day by the command's own means."""
+    planned, plan = load_yard_and_plan(yard.season, on)
+    return yard.publish(plan, done_on=done_by(planned))
+
+
+def test_a_fast_that_was_ticked_has_begun_and_stays_in_sight(with_a_speck: Yard) -> None:
+    """Whoever feeds the pond on its second day must see it; it is noted once, however often."""
+    yard = with_a_speck
+    plan = load_plan(yard.season, date(2027, 4, 20))
+    (fast,) = (task for task in plan.tasks if task.kind == "stop-feeding")
+    on = fast.first_day
+    assert fast.last_day > on
+    gone_on(yard, on)
+    yard.edit(uid_of(fast.id), ticked)
+    collected(yard, on, go=True)
+    (entry,) = read_season(yard.season, on).season.journal
+    assert (entry.on, entry.did, entry.water, entry.job) == (on, "stop feeding", "pond", fast.id)
+    later = on + timedelta(days=1)
+    there = gone_on(yard, later)
+    kinds = {step.uid: step.kind for step in there.comparison.steps}
+    assert kinds[uid_of(fast.id)] == "keep"
+    assert str(yard.there()[uid_of(fast.id)]["SUMMARY"]).startswith("✓ ")
+    assert "unfed-not-noted" not in [
+        ask.question.code for ask in load_plan(yard.season, later).asks
+    ]
+    with suppress(Failure):
+        collected(yard, later, go=True)
+    assert read_season(yard.season, later).season.journal == (entry,)
+
+
+def test_what_is_late_moves_on_though_it_was_ticked(
+    with_a_speck: Yard, capsys: pytest.CaptureFixture[str]
+) -> None:
+    yard, on, uid = with_a_speck, date(2027, 5, 22), uid_of("late")
+    gone_on(yard, on)
+    assert "more" in str(yard.there()[uid]["SUMMARY"])
+    yard.edit(uid, ticked)
+    with pytest.raises(Failure, match="left open"):
+        collected(yard, on, go=True)
+    assert "it stands for several jobs" in capsys.readouterr().out
+    same_day = gone_on(yard, on)
+    assert [step.uid for step in same_day.comparison.steps if step.kind == "leave"] == [uid]
+    gone_on(yard, on + timedelta(days=1))
+    event = yard.there()[uid]
+    assert str(event["SUMMARY"]).startswith("Late: ")
+    assert event["DTSTART"].dt.date() == on + timedelta(days=1)
+
+
+def test_of_one_late_job_a_tick_is_the_deed(yard: Yard, build: Any) -> None:
+    one = build.task(1, late=True)
+    first, second = (build.plan([one], planned_on=date(2027, 6, 1 + n)) for n in range(2))
+    yard.publish(first)
+    uid = uid_of("late")
+    yard.edit(uid, ticked)
+    (touched,) = read_back(load(yard.ledger), yard.look())
+    assert (touched.touch, touched.row.task, touched.row.kind) == ("ticked", one.id, one.kind)
+
+    def done_on(row: LedgerRow) -> date | None:
+        return date(2027, 6, 1) if row.task == one.id else None
+
+    other = build.plan([build.task(2, late=True)], planned_on=date(2027, 6, 2))
+    assert [s.kind for s in yard.publish(second).comparison.steps] == ["leave"], "not told yet"
+    yard.publish(other, done_on=done_on)
+    assert str(yard.there()[uid]["SUMMARY"]) == "Late: Stop feeding 2"
+    yard.publish(build.plan([], planned_on=date(2027, 6, 3)), done_on=lambda row: date(2027, 6, 2))
+    assert str(yard.there()[uid]["SUMMARY"]) == "Done: Stop feeding 2, 2 Jun"
+
+
+def test_a_done_job_keeps_its_title_however_often_it_is_published(yard: Yard, two: Any) -> None:
+    yard.publish(two[0])
+    empty = replace(two[1], tasks=())
+    for _ in range(4):
+        yard.publish(empty, done_on=lambda row: date(2027, 4, 30))
+    titles = [str(event["SUMMARY"]) for event in yard.there().values()]
+    assert titles
+    assert all(title.count("Done: ") == 1 and title.endswith(", 30 Apr") for title in titles)
+
+
+@pytest.mark.parametrize(
+    ("name", "when", "noted_on"),
+    [
+        ("LAST-MODIFIED", datetime(2027, 5, 21, 9, tzinfo=UTC), date(2027, 5, 21)),
+        ("COMPLETED", datetime(2027, 5, 21, 23, 30, tzinfo=UTC), date(2027, 5, 22)),  # in Dublin
+        ("LAST-MODIFIED", datetime(2027, 6, 30, 9, tzinfo=UTC), date(2027, 5, 23)),
+        (None, None, date(2027, 5, 20)),
+    ],
+)
+def test_a_job_of_several_days_is_noted_on_the_day_of_its_tick(
+    yard: Yard, build: Any, name: str | None, when: datetime | None, noted_on: date
+) -> None:
+    """RFC 5545 §3.8.7.3 and §3.8.2.1: when the phone last changed it, or completed it."""
+    days = {"start": date(2027, 5, 20), "end": date(2027, 5, 23)}
+    yard.publish(build.plan([build.task(1, kind="pack", **days)]))
+
+    def change(event: Any) -> None:
+        ticked(event)
+        if name is not None:
+            event.pop(name, None)
+            event.add(name, when)
+
+    yard.edit(uid_of("larkfield/job-1"), change)
+    (touched,) = read_back(load(yard.ledger), yard.look())
+    assert collect._day(touched, {"did": "job"}, "Europe/Dublin") == noted_on
