@@ -65,6 +65,7 @@ def choose(problem: Instance, work: Work | None = None, stop: Stop = never) -> C
     large = MORE_WORK if len(options.entries) > LARGE else 1
     meter = Meter(work.steps * large, stop)
     if part is options:
+        search.tighten(meter)
         found = search.best({}, hand, meter)
     else:
         small = build(part)

@@ -17,7 +17,7 @@ from showprep.selection.solver import Meter, Relaxation, Stop
 from showprep.selection.usage import Usage
 
 MOST_PAIRS = 150  # beyond so many fish and shows left out, each is worked out when asked for
-ONE = 1_000  # steps for one question
+ONE = 3_000  # steps for one question
 GUARDS = ("rest", "spacing", "bars", "vat-cohorts")  # guard the fish: more is never offered
 
 
@@ -85,17 +85,17 @@ class Questions:
             ]
             return Explained(tuple(costs))
         guesses = {number: self._guess(number) for number in out}
-        found: dict[int, Incumbent] = {}
-        gains_have = self.meter.steps // 3
-        self.meter.steps -= gains_have
-        for number in sorted(out, key=lambda n: (-_worth(self.options, guesses[n]), n)):
-            found[number] = self._with(number, guesses[number])
-        self.meter.steps = max(self.meter.steps, 0) + gains_have
-        costs = [self._cost(number, found[number], limits[number]) for number in out]
         wanted = {limit for number in out for limit in limits[number]}
         dull = [n for n in self.pick.entered if self._could_be_better(n)]
         wanted |= {limit for number in dull for limit in self.stands_against(number)}
+        kept = self.meter.steps * 3 // 4
+        self.meter.steps -= kept
         gains = self._gains(sorted({merged(limit) for limit in wanted}))
+        self.meter.steps += kept
+        found: dict[int, Incumbent] = {}
+        for number in sorted(out, key=lambda n: (-_worth(self.options, guesses[n]), n)):
+            found[number] = self._with(number, guesses[number])
+        costs = [self._cost(number, found[number], limits[number]) for number in out]
         better = max(self.known, key=lambda pick: worth_of(self.options, pick), default=None)
         if better is not None and worth_of(self.options, better) <= self.worth + HALF:
             better = None
@@ -129,11 +129,26 @@ class Questions:
             return Incumbent(best, _worth(self.options, best), inf)
         own = Meter(min(most, self.meter.steps), self.meter.stop)
         before = own.steps
-        found = self.search.best({column: 1.0}, best, own, HALF)
+        found = self.search.best({column: 1.0}, best, own, HALF, self._elsewhere(number))
         self.meter.steps -= before - own.steps
         if found.pick is not None:
             self.known.append(found.pick)
         return found
+
+    def _elsewhere(self, number: int) -> dict[int, float]:
+        """The plan as it is at other shows, and in the touch-ups of other fish."""
+        options, model, own = self.options, self.model, self.options.entries[number].option
+        entered = {
+            model.entered[n]: float(n in self.pick.entered)
+            for n, entry in enumerate(options.entries)
+            if entry.option.show != own.show
+        }
+        touched = {
+            model.touched[at]: float(at in self.pick.touched)
+            for at, one in enumerate(options.touch_ups)
+            if one.fish != own.fish
+        }
+        return entered | touched
 
     def _cost(self, number: int, found: Incumbent, limits: tuple[Limit, ...]) -> Cost:
         fish, show = self.options.entries[number].option.key

@@ -188,6 +188,6 @@ class Work:
     search of a small model.
     """
 
-    steps: int = 9_000
-    questions: int = 4_000
+    steps: int = 25_000
+    questions: int = 18_000
     nodes: int = 2_000

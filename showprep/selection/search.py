@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from math import fsum, inf
 from typing import Any
 
+from showprep.selection.covers import covers
 from showprep.selection.linear import CLOSE
 from showprep.selection.model import Model
 from showprep.selection.plans import HALF, Pick, worth_of
@@ -20,6 +21,7 @@ from showprep.selection.solver import Held, Meter, Outcome, Relaxation, maximise
 
 GUESS = 0.004  # share of the bound that a plan may first be below it
 FEW, MANY, LESS = 400, 2500, 0.6  # entries and touch-ups left open in a small model
+ROUNDS = 12  # of looking for rows that the relaxed model breaks
 NEAR = HALF / 100  # hundredths of a point: closer two plans need not be told apart
 
 
@@ -50,19 +52,39 @@ class Search:
     nodes: int  # for one small model
     _near: float = NEAR
 
-    def best(self, held: Held, start: Pick | None, meter: Meter, near: float = NEAR) -> Incumbent:
+    def tighten(self, meter: Meter) -> None:
+        """Add rows that every plan keeps and the relaxed model breaks, as long as there are any."""
+        for _ in range(ROUNDS):
+            relaxed = self.relaxation.bound({}, meter)
+            rows = [] if relaxed.values is None else covers(self.model.linear, relaxed.values)
+            if not rows or meter.spent:
+                return
+            self.relaxation.add(rows)
+
+    def best(
+        self,
+        held: Held,
+        start: Pick | None,
+        meter: Meter,
+        near: float = NEAR,
+        first: Held | None = None,
+    ) -> Incumbent:
         """The best plan with some columns held, beginning from one that keeps them.
 
-        It ends when no plan can be better by more than `near`, the tie break counted in: with
-        `HALF`, ties are left as they come.
+        `first` are columns that a first look holds besides. It ends when no plan can be better by
+        more than `near`, the tie break counted in: with `HALF`, ties are left as they come.
         """
         self._near, found = near, Incumbent(start, -inf, inf)
         if start is not None:
             found.value, found.worth = self._value(start), worth_of(self.model.options, start)
         relaxed = self.relaxation.bound(held, meter)
-        if self._open_show(held, relaxed) is not None and not meter.spent:
-            self._small(held, relaxed, found, meter, FEW)
-        bound = self._settled(held, found, meter)
+        bound = relaxed.bound
+        if first and bound > found.value + near and not meter.spent:
+            self._small({**first, **held}, relaxed, found, meter, FEW)
+        if bound > found.value + near and not meter.spent:
+            bound = self._small(held, relaxed, found, meter, FEW)
+        if bound > found.value + near and not meter.spent:
+            bound = min(bound, self._settled(held, found, meter))
         found.infeasible = found.pick is None and bound == -inf
         # The tie break takes less than half a hundredth off any plan.
         found.bound = found.worth if bound <= found.value + HALF else bound + HALF
@@ -80,22 +102,12 @@ class Search:
             relaxed = self.relaxation.bound(one, meter)
             open_ = self._open_show(one, relaxed)
             if open_ is None:
-                solved = max(solved, self._solved(one, relaxed, found, meter))
+                solved = max(solved, min(bound, self._small(one, relaxed, found, meter, MANY)))
                 continue
             for value in (0.0, 1.0):
                 branch = {**one, open_: value}
                 waiting.append((min(bound, self.relaxation.bound(branch, meter).bound), branch))
         return solved
-
-    def _solved(self, held: Held, relaxed: Outcome, found: Incumbent, meter: Meter) -> float:
-        """Solve with every show settled: among few columns, then among all that could be better."""
-        if relaxed.values is None:
-            return relaxed.bound
-        bound = self._small(held, relaxed, found, meter, FEW)
-        if bound > found.value + self._near and not meter.spent:
-            relaxed = self.relaxation.bound(held, meter)
-            bound = min(bound, self._small(held, relaxed, found, meter, MANY))
-        return bound
 
     def _open_show(self, held: Held, relaxed: Outcome) -> int | None:
         """The journey, or cohort in the vat, that the relaxed model is most in two minds about."""
@@ -116,6 +128,8 @@ class Search:
 
         `relaxed` is what the relaxation was asked last.
         """
+        if relaxed.values is None:
+            return relaxed.bound
         spare = relaxed.bound - found.value
         lower, upper = self._narrowed(held, spare)
         if most == FEW and self._size(lower, upper) > FEW:

@@ -15,14 +15,16 @@ from dataclasses import dataclass, field
 from math import inf
 from typing import Any
 
+from showprep.selection.covers import Row
 from showprep.selection.linear import Linear
 from showprep.selection.plans import HALF
 
 Stop = Callable[[], bool]  # asked now and then: is the work to be broken off?
 Held = Mapping[int, float]  # columns held at a value
-# A step of a search among whole numbers is so much dearer, and more in a large model (measured).
-STEP_OF_MIP, ROWS_OF_STEP = 5, 1_500
-SETTING_UP = 80  # steps that a small model costs before its first one (measured)
+# What a small model costs in steps of the relaxed one (measured): so many to set up, and so many
+# for each of its own; both grow with the columns left open in it.
+SETTING_UP, OPEN_OF_SETTING_UP = 20, 2
+STEP_OF_MIP, OPEN_OF_STEP = 5, 50
 
 # Heuristics that are dear where the model has been made small before and a plan is at hand.
 DEAR = (
@@ -52,8 +54,7 @@ class Meter:
     def tick(self, event: Any) -> None:
         """One step of a run: asked by the solver itself; it must raise nothing."""
         self.steps -= self.each
-        if self.spent:
-            event.interrupt(True)
+        event.interrupt(self.spent)  # said each time: HiGHS keeps the last answer for its next run
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +140,16 @@ class Relaxation:
     _solver: Any = field(default=None, repr=False)
     _held: dict[int, float] = field(default_factory=dict, repr=False)
 
+    def add(self, rows: Sequence[Row]) -> None:
+        """Rows more, to be kept from now on."""
+        import numpy as np
+
+        for row in rows:
+            self.linear.row(row.terms, upper=row.upper, limit=row.limit, more=inf)
+            places = np.array([place for place, _ in row.terms], dtype=np.int32)
+            values = np.array([value for _, value in row.terms])
+            self._solver.addRow(-inf, row.upper, len(places), places, values)
+
     def bound(self, held: Held, meter: Meter) -> Outcome:
         """The bound with columns held; values and reduced costs are kept."""
         import highspy
@@ -179,19 +190,21 @@ def maximise(
     """The plan of greatest worth within bounds of the columns; from a start, if it is given."""
     import highspy
 
-    meter.steps -= SETTING_UP
+    open_ = int((lower < upper).sum())
+    meter.steps -= SETTING_UP + open_ // OPEN_OF_SETTING_UP
     solver = _solver(linear, lower, upper, whole=True)
     solver.setOptionValue("mip_rel_gap", 0.0)
     solver.setOptionValue("mip_abs_gap", HALF / 100)
     solver.setOptionValue("mip_max_nodes", nodes)
     solver.setOptionValue("mip_allow_restart", False)
+    solver.setOptionValue("mip_detect_symmetry", False)
     for option in DEAR:
         solver.setOptionValue(option, False)
     if start is not None:
         first = highspy.HighsSolution()
         first.col_value = list(start)
         solver.setSolution(first)
-    _run(solver, meter, STEP_OF_MIP + linear.rows // ROWS_OF_STEP)
+    _run(solver, meter, STEP_OF_MIP + open_ // OPEN_OF_STEP)
     status, info, states = solver.getModelStatus(), solver.getInfo(), highspy.HighsModelStatus
     if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
         return Outcome(None, -inf, infeasible=True)
