@@ -195,6 +195,7 @@ class Month:
     words: list[str] = field(default_factory=list)
     moved: set[str] = field(default_factory=set)
     cut: dict[str, date] = field(default_factory=dict)  # touched up, by fish
+    seen: set[tuple[object, ...]] = field(default_factory=set)
     said: str = ""
 
     # By itself at the computer
@@ -379,7 +380,10 @@ class Month:
                 wanted = "Not yet" if young else "Clean"
             else:
                 wanted = "No parasites"
-            self._both(labels[wanted]["given"], fish)
+            told = (self.today, wanted, *fish)
+            if told not in self.seen:  # one look at a fish is enough for two shows
+                self.seen.add(told)
+                self._both(labels[wanted]["given"], fish)
 
     def _length(self, fish: str) -> float:
         _, plan = load_yard_and_plan(self.desk_folder, self.today)
