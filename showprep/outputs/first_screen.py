@@ -7,7 +7,7 @@ fit, or under 70 columns, it is told show by show; no word is broken down to 40 
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -16,16 +16,17 @@ from rich.text import Text
 
 from showprep.outputs.terminal import plain_console
 from showprep.outputs.words.answer import Cell, ShortAnswer, timed_title
-from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.plain import counted, listed, spoken_from, spoken_with_year
 from showprep.outputs.words.verdicts import LEVELS
-from showprep.planning.follow_up.agenda import Agenda, agenda_of
-from showprep.planning.plan import SESSION_KINDS, Plan, ShowLine, Task
+from showprep.planning.follow_up.agenda import Agenda, DayJobs, agenda_of
+from showprep.planning.plan import SESSION_KINDS, Plan, Task
 
 LINES, FISH = 24, 8  # so many lines for so many fish; each fish more is a line more
 STACKED = 70  # columns: below, everything stands one below the other
 NARROWEST = 40
 MOST = 3  # lines of a kind that may give way
+WEEK = 7  # days
+CHANCE = "9 in 10: of 10 such fish about 9 show no blemish at judging. No figure: nearly sure."
 LEAST_COLUMN, WIDEST_COLUMN = 13, 34
 LABEL = "        "
 STYLES = {"go": "", "care": "yellow", "no": "red", "faint": "dim"}
@@ -41,12 +42,13 @@ class Block:
     width: int
     more: str = ""  # of those left out: "{n} more"
     least: int = 1  # items that are told whatever the room
+    beyond: int = 0  # items besides, that are only counted
     shown: int = 0
 
     def lines(self) -> list[Line]:
         """Those shown; the count of the others ends the last line, or has one of its own."""
         found = [line for item in self.items[: self.shown] for line in item]
-        left = len(self.items) - self.shown
+        left = len(self.items) - self.shown + self.beyond
         if left and found and self.more:
             told = self.more.format(n=left)
             if len(found[-1]) + len(told) + 2 <= self.width:
@@ -73,23 +75,25 @@ def screen_lines(plan: Plan, width: int) -> list[Line]:
     stops = [*_stops(answer, width)]
     reasons = [line for show in answer.shows for line in _wrapped(answer.nobody(show), width)]
     tail = [*_tail(plan, width)]
-    told = [_wrapped(ask_text(answer.speaker, one), width) for one in plan.asks]
     changes = Block(_changes(answer, width), width, "{n} more changes")
-    asks = Block(told, width, "{n} more not written down: showprep today")
+    asks = Block(_labelled("ASK", _asks(answer), width), width, "{n} more")
     late = Block(_labelled("LATE", _late(answer, agenda), width), width, "{n} more late")
     today = Block(_labelled("TODAY", _today(answer, agenda), width), width, "{n} more")
-    nexts = Block(_labelled("NEXT", _nexts(answer, agenda), width), width)
+    days, later = _nexts(answer, agenda)
+    nexts = Block(_labelled("NEXT", days, width), width, "{n} more days", beyond=later)
     stays = Block([_wrapped(told, width) for _, told in answer.stays()], width)
     cautions = Block(_cautions(answer, width), width, "{n} more: --full")
     most = [] if plan.tells_most is None else [answer.speaker.say(plan.tells_most)]
     tells = Block(_labelled("LOOK", most, width), width, least=0)
-    blocks = (changes, asks, late, today, stays, nexts, cautions, tells)
+    chances = [_wrapped(CHANCE, width)] if any("in 10" in line.plain for line in grid) else []
+    means = Block(chances, width, least=0)
+    blocks = (changes, asks, late, today, stays, nexts, cautions, means, tells)
     fixed = len(head) + len(stops) + len(grid) + len(reasons) + len(tail) + 1
     room = LINES + max(0, len(answer.fish) - FISH) if width >= STACKED else 10_000
     _share_out(blocks, room - fixed)
     above = (*head, *changes.lines(), *stops, *asks.lines(), *late.lines())
     body = (*today.lines(), *nexts.lines(), *tells.lines(), Text(""), *grid)
-    return [*above, *body, *reasons, *stays.lines(), *cautions.lines(), *tail]
+    return [*above, *body, *means.lines(), *reasons, *stays.lines(), *cautions.lines(), *tail]
 
 
 def _share_out(blocks: Sequence[Block], room: int) -> None:
@@ -183,13 +187,30 @@ def _today(answer: ShortAnswer, agenda: Agenda) -> Iterator[str]:
         yield f"[ ] {_title(answer, task)}"
 
 
-def _nexts(answer: ShortAnswer, agenda: Agenda) -> Iterator[str]:
-    """The next day with something to do, the next with hands, the next touch-ups."""
+def _asks(answer: ShortAnswer) -> Iterator[str]:
+    """What nobody wrote down; the first says where the line to write stands."""
+    for number, one in enumerate(answer.plan.asks):
+        asked = answer.speaker.say(one.question)
+        yield asked if number else f"{asked} What to note: showprep today"
+
+
+def _nexts(answer: ShortAnswer, agenda: Agenda) -> tuple[list[str], int]:
+    """The next day with something to do, the next with hands, the next touch-up, then the days of
+    this week; and how many of these are not among them."""
     days = [one for one in agenda.coming if one.days_off > 0]
     hands = [one for one in days if any(task.hands for task in one.tasks)]
     cuts = [one for one in days if any(t.kind in SESSION_KINDS for t in one.tasks)]
-    wanted = {one.day: one for one in (*days[:1], *cuts[:1], *hands[:2])}
-    for day in sorted(wanted)[:MOST]:
+    week = [one for one in days if one.days_off <= WEEK]
+    first = {one.day: one for one in (*days[:1], *cuts[:1], *hands[:2])}
+    wanted = {day: first[day] for day in sorted(first)[:MOST]}
+    for one in week:
+        if len(wanted) < MOST:
+            wanted[one.day] = one
+    return list(_days_told(answer, wanted)), sum(one.day not in wanted for one in week)
+
+
+def _days_told(answer: ShortAnswer, wanted: Mapping[date, DayJobs]) -> Iterator[str]:
+    for day in sorted(wanted):
         tasks = sorted(wanted[day].tasks, key=_weight)
         titles = [_title(answer, one) for one in tasks[:1]]
         more = f"; {len(tasks) - 1} more" if len(tasks) > 1 else ""
@@ -233,17 +254,13 @@ def _who_goes(answer: ShortAnswer, width: int) -> Iterator[Line]:
         cells = [told[fish.id, show.id] or Text("") for show in answer.shows]
         yield _row(fish.name, cells, names, column)
     places = [answer.places(one) for one in answer.shows]
-    closes = [_closes(answer, one) for one in answer.shows]
+    closes = [answer.form(one, short=True) for one in answer.shows]
     both = [", ".join(filter(None, pair)) for pair in zip(places, closes, strict=True)]
     if all(len(one) < column for one in both):
         yield _row("places", [Text(one) for one in both], names, column, "dim")
     else:
         yield _row("places", [Text(one) for one in places], names, column, "dim")
         yield _row("", [Text(one) for one in closes], names, column, "dim")
-
-
-def _closes(answer: ShortAnswer, show: ShowLine) -> str:
-    return f"form {_day(answer.plan, show.entries_close)[4:]}" if show.entries_close else ""
 
 
 def _row(name: str, cells: Sequence[Line], names: int, column: int, style: str = "") -> Line:
@@ -281,9 +298,9 @@ def _show_by_show(answer: ShortAnswer, width: int) -> Iterator[Line]:
     for number, show in enumerate(answer.shows):
         if number:
             yield Text("")
-        closes = f", {_closes(answer, show)}" if show.entries_close else ""
         head = f"{show.name}: leave {_day(answer.plan, show.departure.date())}"
-        yield from _wrapped(f"{head}, {answer.places(show)}{closes}", width, style="bold")
+        parts = (head, answer.places(show), answer.form(show, short=True))
+        yield from _wrapped(", ".join(filter(None, parts)), width, style="bold")
         others: dict[str, list[str]] = {}
         for fish in answer.fish:
             cell = answer.cell(fish.id, show.id)

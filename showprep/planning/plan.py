@@ -326,6 +326,7 @@ class ShowLine:
     limits: tuple[Reason, ...] = ()
     declaration: tuple[Reason, ...] = ()  # may it be signed, and if not, the ways out
     place: str | None = None  # where it is, as the keeper wrote it
+    form_in: date | None = None  # when the form was sent, or entries closed, if that is over
     free_from: date | None = None  # who was there may leave for another show: rested, not apart
 
 

@@ -212,6 +212,7 @@ def _show_line(yard: Yard, events: Events, verdicts: Sequence[Verdict]) -> ShowL
         limits=_limits(yard, events, verdicts),
         declaration=declaration(yard, events) if events.standing == "planned" else (),
         place=record.place,
+        form_in=yard.form_in_since(events),
         free_from=free_from(yard, events),
     )
 

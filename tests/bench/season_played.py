@@ -137,11 +137,11 @@ def invented(water: SiteYear, shows: int, seed: str, nature: Nature | None = Non
         if day.weekday() == 5
     }
     specks = nature or Nature()
-    truths = {show.fish: _truth(draw, specks) for show in going}
+    truths = {show.fish: truth(draw, specks) for show in going}
     return Season(water, tuple(going), truths, readings, specks)
 
 
-def _truth(draw: Random, specks: Nature) -> Truth:
+def truth(draw: Random, specks: Nature) -> Truth:
     (base,) = draw.choices(*zip(*specks.bases, strict=True))
     need = specks.over(base).quantile(min(max(draw.random(), 1e-9), 1 - 1e-9))
     weeks = specks.weeks.quantile(min(max(draw.random(), 1e-9), 1 - 1e-9))

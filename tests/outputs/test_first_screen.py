@@ -160,3 +160,15 @@ def test_an_empty_show_and_the_best_at_home_have_their_reason() -> None:
 def test_a_show_is_called_by_as_many_words_as_tell_it_apart() -> None:
     names = {"a": "Otterby Harbour Koi Day", "b": "Otterby Spring Show", "c": "Larkfield Show"}
     assert short_names(names) == {"a": "Otterby Harbour", "b": "Otterby Spring", "c": "Larkfield"}
+
+
+def test_a_form_that_is_in_is_not_told_as_due() -> None:
+    plan = spring_circuit()
+    show = plan.shows[0]
+    closes = date(2027, 5, 22)
+    open_ = replace(show, entries_close=closes, form_in=None)
+    answer = ShortAnswer(plan)
+    assert answer.form(open_).startswith("form by") and answer.form(open_, short=True) != ""
+    assert answer.form(replace(open_, form_in=closes)) == "entries closed"
+    assert answer.form(replace(open_, form_in=date(2027, 5, 10))) == "form sent"
+    assert answer.form(replace(open_, entries_close=None)) == ""

@@ -175,7 +175,9 @@ def test_once_entries_closed_the_form_stays_as_the_plan_had_it(closing: Any, ver
         plan = closing.plan(date(2027, 5, day))
         assert going(plan) == ("aoi",)
         assert len([one for one in plan.asks if one.question.code == "entries-not-noted"]) == asked
-    assert questions(plan)[0] == "Is Aoi entered in Larkfield Show, and nobody else?"
+    assert questions(plan)[0] == (
+        "Is Aoi entered in Larkfield Show (reserve: Ben), and nobody else?"
+    )
     assert told(plan, plan.asks[0].note) == (
         "Note all that are: --did entered --fish aoi --show larkfield --on 2027-05-22"
     )

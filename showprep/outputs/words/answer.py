@@ -268,6 +268,15 @@ class ShortAnswer:
 
     # One line.
 
+    def form(self, show: ShowLine, *, short: bool = False) -> str:
+        """`form by Sat 22 May`, short `form 22 May`; `form sent`, `entries closed`; or nothing."""
+        if show.form_in is not None:
+            return "entries closed" if show.form_in == show.entries_close else "form sent"
+        if show.entries_close is None:
+            return ""
+        day = self.day(show.entries_close)
+        return f"form {day[4:]}" if short else f"form by {day}"
+
     def places(self, show: ShowLine) -> str:
         """`3 of 4`: fish that go, of the boxes or places; `3 fish` where no limit is known."""
         used = len(show.entered)

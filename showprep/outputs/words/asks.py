@@ -40,8 +40,9 @@ def _entries(speaker: Speaker, reason: Reason) -> str:
     fish = reason["fish"]
     assert isinstance(fish, tuple)
     are = "Is" if len(fish) == 1 else "Are"
-    show = speaker.say(reason["show"])
-    return f"{are} {listed(map(speaker.say, fish))} entered in {show}, and nobody else?"
+    show, named = speaker.say(reason["show"]), listed(map(speaker.say, fish))
+    reserve = f" (reserve: {speaker.say(reason['reserve'])})" if reason["reserve"] else ""
+    return f"{are} {named} entered in {show}{reserve}, and nobody else?"
 
 
 def _entered(speaker: Speaker, reason: Reason) -> str:

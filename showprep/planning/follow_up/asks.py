@@ -52,14 +52,19 @@ def _journeys(yard: Yard) -> Iterator[Ask]:
 
 
 def _entries(yard: Yard) -> Iterator[Ask]:
-    for show in yard.presumed_forms:
+    for show, form in yard.presumed_forms.items():
         fish = tuple(one.id for one in yard.fish_here() if yard.is_entered(one, show))
         if not fish:
             continue
-        question = reason("entries-not-noted", fish=tuple(map(FishId, fish)), show=ShowId(show))
-        sent = yard.state.sent.get(show) or yard.events[show].record.entries_close
-        assert sent is not None  # else nothing is presumed
-        yield Ask(question, reason("note-entered", fish=fish, show=show, on=sent), fish, show=show)
+        question = reason(
+            "entries-not-noted",
+            fish=tuple(map(FishId, fish)),
+            show=ShowId(show),
+            reserve=None if form.reserve is None else FishId(form.reserve),
+        )
+        since = yard.form_in_since(yard.events[show])
+        assert since is not None  # else nothing is presumed
+        yield Ask(question, reason("note-entered", fish=fish, show=show, on=since), fish, show=show)
 
 
 def _cuts(yard: Yard) -> Iterator[Ask]:

@@ -150,18 +150,19 @@ def _entries_closed(yard: Yard, fish: FishState, events: Events, length: Size) -
     """Once the form is in only those entered go; once the car has left, only those in it."""
     if yard.is_entered(fish, events.show) or events in yard.been_to(fish):
         return
-    sent, closed = yard.state.sent.get(events.show), events.record.entries_close
+    since = yard.form_in_since(events)
     if events.departure_day < yard.on:
         yield reason("left-without-it", on=events.departure_day)
+    elif since is None:
+        return
     elif (form := yard.presumed_forms.get(events.show)) is not None:
         if fish.id != form.reserve:
-            yield reason("not-on-presumed-form", on=sent or closed)
-    elif not any(events.show in other.entered for other in yard.fish_here()):
-        return
-    elif sent is not None:
-        yield reason("form-sent", on=sent)
-    elif closed is not None and closed < yard.on:
-        yield reason("entries-closed", on=closed)
+            yield reason("not-on-presumed-form", on=since)
+    elif any(events.show in other.entered for other in yard.fish_here()):
+        if events.show in yard.state.sent:
+            yield reason("form-sent", on=since)
+        else:
+            yield reason("entries-closed", on=since)
 
 
 def _parasites(yard: Yard, fish: FishState, events: Events, length: Size) -> Iterator[Reason]:

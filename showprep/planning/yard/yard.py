@@ -93,6 +93,12 @@ class Yard:
         presumed = form is not None and fish.id in form.fish and show not in fish.stayed_from
         return presumed or show in fish.entered
 
+    def form_in_since(self, events: Events) -> date | None:
+        """The day its form was sent, or the last day for entries where that is over."""
+        closed = events.record.entries_close
+        sent = self.state.sent.get(events.show)
+        return sent or (closed if closed is not None and closed < self.on else None)
+
     def is_here(self, day: date) -> bool:
         """Is anybody at the pond at all on `day`?"""
         return not any(away.from_ <= day <= away.to for away in self.keeper.away)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -67,7 +68,10 @@ def test_the_first_screen_holds_the_jobs_and_who_goes(
     assert found["now"] and found["goers"]
     assert max(box[3] for box in found["now"]) <= height
     assert max(box[3] for box in found["goers"]) <= height
-    assert max(box[3] for box in found["rows"]) <= height
+    rows = found["rows"]
+    assert max(box[3] for box in rows) <= height
+    assert len(rows) == 8, "every fish of the sample"
+    assert all(below[1] >= above[3] - 1 for above, below in pairwise(rows)), "one below the other"
 
 
 @pytest.mark.parametrize("make", [sample, plans.spring_circuit, plans.first_show, plans.cold_pond])
