@@ -45,12 +45,12 @@ MOST = 4  # waters drawn
 DEGREES = 30.0  # °C, from the bottom, which is freezing, to the top
 BAND = 112.0  # px, the height of the temperatures
 LETTER = 8.2  # px, a letter's usual width
-BOLD_LETTER = 9.2  # of a word above a thing
+BOLD_LETTER = 8.7  # of a word above a thing
 NAME_LETTER = 10.4  # of a show's name, which is bold and larger
 DISC = 27.0  # px, the number of a show
 GAP = 4.0  # px between words
 LONGEST_NAME = 26  # letters of a show's name on the line
-LONGEST_WATER = 20
+LONGEST_WATER = 24
 BLUNT = 0.1  # °C by which a temperature may be drawn off its place
 NAMED_FROM = 12  # days of a month that have room for its short name
 
@@ -242,7 +242,7 @@ def band_of(plan: Plan, scale: DayScale, places: Places) -> Band:
     ordered = sorted(plan.waters, key=lambda water: -living.count(water.name))
     drawn = ordered[:MOST]
     lines = [_points(water, scale) for water in drawn]
-    labels = _labels(scale, drawn, lines, scale.x(plan.planned_on))
+    labels = _labels(scale, drawn, lines)
     return Band(
         courses=tuple(
             WaterTrace(
@@ -306,11 +306,11 @@ LABEL = 16  # per cent of the band's height that a name needs
 
 
 def _labels(
-    scale: DayScale, waters: Sequence[WaterLine], lines: Sequence[Points], today: int
+    scale: DayScale, waters: Sequence[WaterLine], lines: Sequence[Points]
 ) -> list[tuple[int, int]]:
     """Day and per cent from the top for each water's name: by its line, on no other name."""
     room = scale.room(TIERS[0][1]) / scale.days
-    taken = [(today, today + 50 / room, 100 - LABEL, 100)]
+    taken: list[tuple[float, float, float, float]] = []
     made = []
     for number, water in enumerate(waters):
         length = (min(len(water.name), LONGEST_WATER) * LETTER + 36) / room
@@ -320,8 +320,8 @@ def _labels(
             right, bottom = day + length, top + LABEL
             if any(day < r and right > a and top < b and bottom > t for a, r, t, b in taken):
                 return 1000.0
-            near = [_share(y) for x, y in lines[number] if day <= x <= right] or [0.0]
-            off = min(abs(top + LABEL / 2 - y) for y in near)
+            near = [_share(y) for x, y in lines[number] if day <= x <= right]
+            off = min((abs(top + LABEL / 2 - y) for y in near), default=500.0)
             crossed = sum(
                 any(day <= x <= right and top < _share(y) < bottom for x, y in line)
                 for line in lines
@@ -625,6 +625,8 @@ class KeyLabel:
     """A word of the key below the example, led to what it is the word for."""
 
     text: str
+    rest: str
+    rest_tier: str | None  # from which width of page the rest has room
     place: str
 
 
@@ -643,30 +645,55 @@ def example_of(rows: Sequence[FishRow], scale: DayScale, places: Places) -> Exam
 
     The words step down from right to left, or the other way round, so that none meets a lead.
     """
-    found = [_named_things(row) for row in rows]
-    most = max((len(one) for one in found), default=0)
-    if most == 0:
+    found = [_named_things(row, scale) for row in rows]
+    if not any(found):
         return None
-    row = next(n for n, one in enumerate(found) if len(one) == most)
-    room = scale.room(TIERS[0][1])
-    at = {text: day * room / scale.days for text, day in found[row].items()}
-    after = [text for text in at if at[text] + len(text) * LETTER + 12 <= room]
-    ahead = [text for text in at if at[text] - len(text) * LETTER - 12 >= 0]
-    before = len(ahead) > len(after)
-    chosen = sorted(ahead if before else after, key=lambda text: at[text], reverse=not before)
-    return Example(
-        row=row,
-        labels=tuple(
-            KeyLabel(text, f"{places.at(round(found[row][text]))} {places.level(n)}")
-            for n, text in enumerate(chosen, 1)
-        ),
-        height=places.level(len(chosen)),
-        before=before,
-    )
+    row = max(range(len(rows)), key=lambda n: (len(found[n]), _heals(rows[n]), -n))
+    named = found[row]
+    sides = [
+        [_first_room(scale, day, len(KEY[what][0]), before) for what, day in named.items()]
+        for before in (False, True)
+    ]
+    shown = [
+        sum(
+            3 if what in NEEDED else 1 for what, tier in zip(named, side, strict=True) if tier == ""
+        )
+        - 10 * side.count(None)
+        for side in sides
+    ]
+    before = shown[1] > shown[0]
+    tiers = dict(zip(named, sides[before], strict=True))
+    stepping = sorted(named, key=lambda what: named[what], reverse=not before)
+    labels: list[KeyLabel] = []
+    for what in stepping:
+        tier, (text, rest) = tiers[what], KEY[what]
+        if tier is not None:
+            place = f"{places.at(round(named[what]))} {places.level(len(labels) + 1)} {tier}"
+            whole = _first_room(scale, named[what], len(text + rest), before)
+            labels.append(KeyLabel(text, rest, whole, place.strip()))
+    return Example(row, tuple(labels), places.level(len(labels)), before)
 
 
-def _named_things(row: FishRow) -> dict[str, float]:
-    """The words of the key that the things of a row call for, and the day each leads to."""
+NEEDED = ("touch-open", "touch")  # what the words step to the other side for at last
+
+
+def _heals(row: FishRow) -> bool:
+    return any(one.kind.startswith("heal") for one in row.things)
+
+
+def _first_room(scale: DayScale, day: float, letters: int, before: bool) -> str | None:
+    """From which width of page a word of the key has room beside its lead."""
+    long = letters * LETTER + 3 * GAP
+
+    def fits(room: float) -> bool:
+        at = day * room / scale.days
+        return at >= long if before else at + long <= room
+
+    return next((tier for tier, least in TIERS if fits(scale.room(least))), None)
+
+
+def _named_things(row: FishRow, scale: DayScale) -> dict[str, float]:
+    """What the things of a row need in the key, and the day each word leads to."""
     named: dict[str, float] = {}
     touched = any(one.kind == "touch" for one in row.things)
     for one in sorted(row.things, key=lambda thing: thing.kind == "fast" and -thing.days):
@@ -674,20 +701,19 @@ def _named_things(row: FishRow) -> dict[str, float]:
         if kind == "heal":
             whole = one.spans[0]
             if not touched and len(one.spans) > 1:
-                named.setdefault(KEY["open"], one.at)
+                named.setdefault("open", one.at)
             done = "closed" if whole.kind == "closed" else "clean"
-            if not one.cut:
-                usual = (whole.end - whole.start).days
-                named.setdefault(KEY[f"{done}-usual"], one.at + usual)
-                if whole.to_slow is not None:
-                    named.setdefault(KEY[f"{done}-slow"], one.at + one.days)
+            if scale.shows(whole.end):
+                named.setdefault(f"{done}-usual", scale.x(whole.end))
+            if whole.to_slow is not None and scale.shows(whole.to_slow):
+                named.setdefault(f"{done}-slow", scale.x(whole.to_slow))
         elif kind == "touch":
             cored = any(len(other.spans) > 1 and other.at == one.at for other in row.things)
-            named.setdefault(KEY["touch-open" if cored else "touch"], one.at)
+            named.setdefault("touch-open" if cored else "touch", one.at)
         elif kind == "out":
-            named.setdefault(KEY["out"], one.at - 1)
+            named.setdefault("out", one.at - 1)
         else:
-            named.setdefault(KEY[kind], one.at + one.days / 2)
+            named.setdefault(kind, one.at + one.days / 2)
     return named
 
 

@@ -28,21 +28,21 @@ HEALED: Mapping[str, str] = {
 }
 """What a verdict of one healing alone comes to."""
 
-KEY: Mapping[str, str] = {
-    "touch-open": "touch-up; dark: still open",
-    "touch": "touch-up",
-    "open": "dark: still open",
-    "clean-usual": "clean at the usual pace",
-    "clean-slow": "clean in a slow case",
-    "closed-usual": "closed at the usual pace",
-    "closed-slow": "closed in a slow case",
-    "look": "look back",
-    "fast": "no food",
-    "at-show": "at the show",
-    "isolation": "kept apart",
-    "out": "in time for the show?",
+KEY: Mapping[str, tuple[str, str]] = {
+    "touch-open": ("touch-up", "; dark: wound still open"),
+    "touch": ("touch-up", ""),
+    "open": ("dark: open", " wound"),
+    "clean-usual": ("usual pace", ": clean"),
+    "clean-slow": ("slow case", ": clean"),
+    "closed-usual": ("usual pace", ": closed"),
+    "closed-slow": ("slow case", ": closed"),
+    "look": ("look back", ""),
+    "fast": ("no food", ""),
+    "at-show": ("at the show", ""),
+    "isolation": ("kept apart", ""),
+    "out": ("in time?", ""),
 }
-"""The words of the key, by what they lead to."""
+"""The words of the key, by what they lead to; the second part is for wide pages."""
 
 
 def span_text(speaker: Speaker, day: Callable[[date], str], spans: Sequence[Span]) -> str:
