@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import zip_longest
 from math import fsum
 
 from showprep.selection.by_hand import by_hand, thinned
@@ -52,7 +53,7 @@ def choose(problem: Instance, work: Work | None = None, stop: Stop = never) -> C
     work = work or Work()
     options = arrange(problem)
     model = build(options)
-    search = Search(model, Relaxation(model.linear), work.nodes)
+    search = Search(model, Relaxation(model.linear))
     impossible = tuple(one.key for one in options.impossible if one.must)
     if impossible:
         return _cannot(search, Solution(0, 0, True, impossible=impossible))
@@ -61,19 +62,13 @@ def choose(problem: Instance, work: Work | None = None, stop: Stop = never) -> C
         worth = worth_of(options, easy)
         return _chosen(search, Incumbent(easy, worth, worth), False)
     hand = by_hand(model)
-    part = _part(options, hand)
-    large = MORE_WORK if len(options.entries) > LARGE else 1
-    meter = Meter(work.steps * large, stop)
-    if part is options:
+    meter = Meter(work.steps * (MORE_WORK if len(options.entries) > LARGE else 1), stop)
+    if len(options.entries) <= MOST_ENTRIES:
         search.tighten(meter)
         found = search.best({}, hand, meter)
     else:
-        small = build(part)
-        start = hand and _moved(hand, options, part)
-        found = Search(small, Relaxation(small.linear), work.nodes).best({}, start, meter)
-        if found.pick is not None:
-            above = max(show_bound(options), found.worth)
-            found = Incumbent(_moved(found.pick, part, options), found.worth, above)
+        found = search.best(_unlikely(model, hand), hand, meter)
+        found.bound = max(show_bound(options), found.worth)
     if found.pick is None:
         if found.infeasible:
             return _cannot(search, Solution(0, 0, True, why_not=why_not(options, meter)))
@@ -98,31 +93,20 @@ def _cannot(search: Search, solution: Solution) -> Chosen:
     return Chosen(options, replace(solution, feasible=False), nothing, search)
 
 
-def _part(options: Options, hand: Pick | None) -> Options:
-    """All options; of a large season the entries that promise most at each show."""
-    if len(options.entries) <= MOST_ENTRIES:
-        return options
-    going = hand or Pick(frozenset(), options.fixed)
-    kept = set(going.entered) | {n for n, one in enumerate(options.entries) if one.option.must}
-    here = {
-        show: sorted(numbers, key=lambda n: (-options.entries[n].levels[0].value, n))
-        for show, numbers in options.entries_at.items()
-    }
-    for rank in range(max(len(numbers) for numbers in here.values())):
-        for numbers in here.values():
-            if rank < len(numbers) and len(kept) < BEST_ENTRIES:
-                kept.add(numbers[rank])
-    return options.part(kept, going.touched)
-
-
-def _moved(pick: Pick, before: Options, after: Options) -> Pick:
-    """The same plan among other options, which hold all of it."""
-    entries = {entry.option.key: at for at, entry in enumerate(after.entries)}
-    touch_ups = {one.key: at for at, one in enumerate(after.touch_ups)}
-    return Pick(
-        frozenset(entries[before.entries[number].option.key] for number in pick.entered),
-        frozenset(touch_ups[before.touch_ups[at].key] for at in pick.touched),
-    )
+def _unlikely(model: Model, hand: Pick | None) -> dict[int, float]:
+    """Entries left out of a large season: all but what must be, is planned or promises most."""
+    options = model.options
+    kept = {n for n, one in enumerate(options.entries) if one.option.must}
+    kept |= set() if hand is None else hand.entered
+    here = [
+        sorted(numbers, key=lambda n: (-options.entries[n].levels[0].value, n))
+        for numbers in options.entries_at.values()
+    ]
+    for numbers in zip_longest(*here):
+        for number in numbers:
+            if number is not None and len(kept) < BEST_ENTRIES:
+                kept.add(number)
+    return {place: 0.0 for n, place in enumerate(model.entered) if n not in kept}
 
 
 def show_bound(options: Options) -> float:

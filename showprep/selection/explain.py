@@ -67,7 +67,6 @@ class Questions:
         self.chosen, self.options, self.pick = chosen, chosen.options, chosen.pick
         self.worth = chosen.solution.worth
         self.meter = Meter((work or Work()).questions, stop)
-        self.nodes = (work or Work()).nodes
         self.known: list[Pick] = []
         # Of a season too large for one model only guesses are told.
         self.large = len(self.options.entries) > MOST_ENTRIES
@@ -173,7 +172,7 @@ class Questions:
             if limit.kind in GUARDS or most is None or self.meter.spent:
                 continue
             linear = _relaxed(self.model.linear, limit)
-            search = Search(replace(self.model, linear=linear), Relaxation(linear), self.nodes)
+            search = Search(replace(self.model, linear=linear), Relaxation(linear))
             own = Meter(min(ONE, self.meter.steps), self.meter.stop)
             before = own.steps
             found = search.best({}, self.pick, own, HALF)

@@ -6,8 +6,8 @@ never reach the solver.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 
@@ -77,28 +77,6 @@ class Options:
         """Places of the entries at each show, by show."""
         found = _by(((one.option.show, at) for at, one in enumerate(self.entries)))
         return {show: found[show] for show in sorted(found)}
-
-    def part(self, kept: Collection[int], done: Collection[int]) -> Options:
-        """Some entries alone, with the touch-ups that serve them and some others."""
-        numbers = sorted(kept)
-        serving = {at for n in numbers for level in self.entries[n].levels for at in level.by}
-        old = sorted(serving | self.fixed | set(done))
-        new = {before: at for at, before in enumerate(old)}
-
-        def places(some: Iterable[int]) -> tuple[int, ...]:
-            return tuple(new[at] for at in some if at in new)
-
-        entries = tuple(
-            Entry(
-                one.option,
-                tuple(replace(level, by=places(level.by)) for level in one.levels),
-                places(one.barred_by),
-            )
-            for one in (self.entries[number] for number in numbers)
-        )
-        touch_ups = tuple(self.touch_ups[at] for at in old)
-        fixed = frozenset(places(sorted(self.fixed)))
-        return Options(self.problem, touch_ups, fixed, entries, self.impossible)
 
 
 def _by(pairs: Iterable[tuple[str, int]]) -> dict[str, list[int]]:

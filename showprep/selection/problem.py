@@ -184,10 +184,8 @@ class Work:
     """How hard to work, counted and never timed, so that every machine gives the same answer.
 
     `steps` (iterations of the simplex method, those among whole numbers counted several times) end
-    the search for the best plan, `questions` as many for all costs and gains together; `nodes` each
-    search of a small model.
+    the search for the best plan, `questions` as many for all costs and gains together.
     """
 
     steps: int = 25_000
     questions: int = 18_000
-    nodes: int = 2_000

@@ -49,7 +49,6 @@ class Search:
 
     model: Model
     relaxation: Relaxation
-    nodes: int  # for one small model
     _near: float = NEAR
 
     def tighten(self, meter: Meter) -> None:
@@ -139,7 +138,7 @@ class Search:
             spare *= LESS
             lower, upper = self._narrowed(held, spare)
         start = self._start(found, lower, upper)
-        outcome = maximise(self.model.linear, lower, upper, meter, self.nodes, start)
+        outcome = maximise(self.model.linear, lower, upper, meter, start)
         if outcome.values is not None:
             self.take(found, self.model.read(outcome.values))
         return min(relaxed.bound, max(outcome.bound, relaxed.bound - spare))

@@ -39,7 +39,7 @@ DEAR = (
 
 @dataclass(slots=True)
 class Meter:
-    """Work still allowed, counted in steps: iterations of the simplex method and nodes."""
+    """Work still allowed, counted in steps: iterations of the simplex method."""
 
     steps: int
     stop: Stop
@@ -184,7 +184,6 @@ def maximise(
     lower: Any,
     upper: Any,
     meter: Meter,
-    nodes: int,
     start: Sequence[float] | None = None,
 ) -> Outcome:
     """The plan of greatest worth within bounds of the columns; from a start, if it is given."""
@@ -195,7 +194,6 @@ def maximise(
     solver = _solver(linear, lower, upper, whole=True)
     solver.setOptionValue("mip_rel_gap", 0.0)
     solver.setOptionValue("mip_abs_gap", HALF / 100)
-    solver.setOptionValue("mip_max_nodes", nodes)
     solver.setOptionValue("mip_allow_restart", False)
     solver.setOptionValue("mip_detect_symmetry", False)
     for option in DEAR:

@@ -28,7 +28,6 @@ KINDS = (
     "vat-places",
     "vat-cohorts",
 )
-NODES = 500
 
 
 def why_not(options: Options, meter: Meter) -> tuple[Limit, ...]:
@@ -46,7 +45,7 @@ def _possible(options: Options, lifted: frozenset[Limit], meter: Meter) -> bool:
     linear = build(options, lifted).linear
     linear.worth = [0.0] * linear.columns
     lower, upper = np.array(linear.col_lower), np.array(linear.col_upper)
-    return maximise(linear, lower, upper, meter, NODES).values is not None
+    return maximise(linear, lower, upper, meter).values is not None
 
 
 def _single(options: Options, kind: str, kinds: tuple[str, ...], meter: Meter) -> Limit:
