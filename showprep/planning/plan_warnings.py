@@ -90,6 +90,7 @@ ON_THE_BOARD = (
     "treated-before-show",
     "water-changed-on-way",
     "goes-in-a-tank",
+    "may-be-too-warm-to-bag",
     "leaves-in-heat",
     "may-spawn",
     "spawned-before-show",

@@ -27,6 +27,7 @@ from showprep.outputs.words.speaker import Speaker
 from showprep.planning.follow_up.agenda import agenda_of
 
 ON = date(2027, 6, 1)
+EARLY = date(2027, 3, 20)
 
 
 @pytest.mark.parametrize(
@@ -231,3 +232,37 @@ def test_the_board_and_why_say_the_latest_departure_and_the_zone(written: Any) -
     # without a window there is no later time to tell of
     written.with_show("arrive: {from: 2027-06-11 13:00, to: 2027-06-11 13:00}")
     assert "at the latest" not in printed(print_board, written.plan(ON))
+
+
+def warm_june(written: Any, c: float, read: str = "", steady: bool = False) -> Any:
+    months = [24, 24, 25, 25, 26, c, c, c, 26, 25, 24, 24]
+    open_pond = f"{{monthly_c: {months}, readings_c: {{{read}}}}}"
+    pond = f"{{steady_c: {c}}}" if steady else open_pond
+    return written.with_keeper(
+        f"waters: {{pond: {pond}, vat: {{steady_c: 22}}}}", "carrying: {tank_litres: 4000}"
+    )
+
+
+def test_heat_that_may_pass_bars_no_journey_months_ahead(written: Any, verdict: Any) -> None:
+    """Above 30 °C no koi is bagged; weeks ahead nobody knows whether it will be 29 or 31."""
+    found = verdict(warm_june(written, 31.5).plan(EARLY))
+    (told,) = [one for one in found.reasons if one.code == "may-be-too-warm-to-bag"]
+    assert told["water"].amount > 30 and 0.2 <= told["chance"].share < 0.6
+    assert (found.verdict, found.entered) == ("tight", True)
+    # Held at that warmth it is certain.
+    held = verdict(warm_june(written, 31.5, steady=True).plan(EARLY))
+    assert (held.verdict, held.reasons[0].code) == ("not-eligible", "too-warm-to-bag")
+    # So much too warm that it will hardly be cooler.
+    hot = verdict(warm_june(written, 36).plan(EARLY))
+    assert (hot.verdict, hot.reasons[0].code) == ("not-eligible", "too-warm-to-bag")
+
+
+@pytest.mark.parametrize(("read", "goes"), [(30.2, False), (29.8, True)])
+def test_what_is_read_at_departure_decides(
+    written: Any, verdict: Any, read: float, goes: bool
+) -> None:
+    leaves = date(2027, 6, 11)
+    found = verdict(warm_june(written, 31.5, f"{leaves}: {read}").plan(leaves))
+    assert ("too-warm-to-bag" in codes(found.reasons)) is not goes
+    assert (found.verdict != "not-eligible") is goes
+    assert "may-be-too-warm-to-bag" not in codes(found.reasons)

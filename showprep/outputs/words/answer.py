@@ -22,6 +22,7 @@ from showprep.planning.plan import FishLine, LeftOut, Plan, ShowLine, Task, Verd
 OF_THE_WAY: Mapping[str, str] = {
     "water-changed-on-way": "water changed on the way",
     "goes-in-a-tank": "in a tank",
+    "may-be-too-warm-to-bag": "if cooler",
 }
 FIT = ("ready", "ready-after-touch-up", "tight")
 TOUCHED_FOR_ANOTHER = ("altered-fish-excluded", "altered-for-another-show")

@@ -117,6 +117,10 @@ SENTENCES: Sentences = {
     "goes-in-a-tank": (
         "One bag is good for {good:.1f} h of the {hours:g} h: it goes in your transport tank."
     ),
+    "may-be-too-warm-to-bag": (
+        "The water is reckoned at {water} on {on}, the day of departure; above {limit} no koi is "
+        "bagged. Chance that it is cooler {chance}; if it is not, the fish stays at home."
+    ),
     "red-spots-on-several": (
         "{fish} in the {water} have red spots, first seen {on}: on several fish of one water they "
         "are a sign that something is wrong with it. Test it now, look at every fish, handle none; "

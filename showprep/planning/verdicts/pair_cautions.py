@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
+from showprep.husbandry.bag_size import COLDEST_BAG_C, WARMEST_BAG_C
 from showprep.husbandry.heat import care_in
-from showprep.husbandry.reason import Celsius, Centimetres, Reason, reason
+from showprep.husbandry.reason import Celsius, Centimetres, Chance, Reason, reason
 from showprep.husbandry.sedation_fit import before_departure
 from showprep.husbandry.spawning import after_spawning, is_grown, spawning_weather
 from showprep.planning.as_of.state import FishState
 from showprep.planning.plan import ExpectedClass, ExpectedLength, TouchUpChance
 from showprep.planning.verdicts.eligibility import birth_year, treated_level
-from showprep.planning.verdicts.touch_ups import TouchUps
+from showprep.planning.verdicts.touch_ups import MAY_BE_FIT, TouchUps
 from showprep.planning.worksheets.bags_season import way_there
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
@@ -57,11 +58,35 @@ def cautions_of(
                 days=(events.departure_day - one.on).days,
             )
     yield from _journey(yard, fish, events)
+    if (doubt := heat_in_doubt(yard, touch_ups, events)) is not None:
+        yield doubt
     warmth = yard.mean_on(fish)(events.departure_day)
     if care_in(warmth, yard.figures):
         limit = Celsius(yard.figures["sed_hot_block"])
         on = events.departure_day
         yield reason("leaves-in-heat", on=on, water=Celsius(warmth), limit=limit)
+
+
+def heat_in_doubt(yard: Yard, touch_ups: TouchUps, events: Events) -> Reason | None:
+    """Water expected to be too warm for a bag at departure, but that may well be cooler by then.
+
+    It is no bar yet: what the fish needs before the journey is done, and what is read decides.
+    """
+    sheet, day = way_there(yard, events, touch_ups.fish.id), events.departure_day
+    if sheet is None or sheet.refused is None or sheet.refused.code != "too-warm-to-bag":
+        return None
+    if day <= yard.on or touch_ups.read_on(day):
+        return None
+    cooler = touch_ups.chances.warmth.chance_within(day, COLDEST_BAG_C, WARMEST_BAG_C)
+    if not MAY_BE_FIT <= cooler < 1:
+        return None
+    return reason(
+        "may-be-too-warm-to-bag",
+        on=day,
+        water=Celsius(round(sheet.ask.water_c, 1)),
+        limit=Celsius(WARMEST_BAG_C),
+        chance=Chance(round(cooler, 4)),
+    )
 
 
 def _journey(yard: Yard, fish: FishState, events: Events) -> Iterator[Reason]:

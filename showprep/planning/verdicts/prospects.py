@@ -21,7 +21,7 @@ from showprep.planning.plan import (
 )
 from showprep.planning.verdicts.eligibility import against_entry
 from showprep.planning.verdicts.lengths import length_on, size_class, weight_kg
-from showprep.planning.verdicts.pair_cautions import cautions_of
+from showprep.planning.verdicts.pair_cautions import cautions_of, heat_in_doubt
 from showprep.planning.verdicts.touch_ups import TouchUps, TouchUpWindow
 from showprep.planning.verdicts.wounds import (
     Outlook,
@@ -34,7 +34,7 @@ from showprep.planning.verdicts.wounds import (
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 
-OF_THE_WAY = frozenset({"water-changed-on-way", "goes-in-a-tank"})
+OF_THE_WAY = frozenset({"water-changed-on-way", "goes-in-a-tank", "may-be-too-warm-to-bag"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +105,12 @@ def prospect(yard: Yard, touch_ups: TouchUps, events: Events) -> Prospect:
     fish, limits = touch_ups.fish, limits_of(yard, touch_ups.fish.id, events.show)
     length = length_on(yard, fish, events.benching_day)
     classes = size_class(yard, events, length)
-    barred = against_entry(yard, fish, events, length)
+    doubt = heat_in_doubt(yard, touch_ups, events)
+    barred = tuple(
+        one
+        for one in against_entry(yard, fish, events, length)
+        if doubt is None or one.code != "too-warm-to-bag"
+    )
     outlooks = (
         *(
             outlook(yard, fish, defect, events, touch_ups.chances, limits)
@@ -131,6 +136,8 @@ def prospect(yard: Yard, touch_ups: TouchUps, events: Events) -> Prospect:
     word, reasons = _worst(word, reasons, others, fish, barred)
     if word in ("ready", "ready-after-touch-up", "tight"):
         word, reasons = _together(word, reasons, touch_ups, others, events, best, limits)
+    if doubt is not None and word in ("ready", "ready-after-touch-up"):
+        word = "tight"
     cautions = tuple(cautions_of(yard, touch_ups, events, length, classes, best))
     # How it travels is part of the answer: a fish that needs more than a bag is not plainly ready.
     way = tuple(one for one in cautions if one.code in OF_THE_WAY)

@@ -126,11 +126,11 @@ class TouchUps:
 
     def _chance_fit(self, day: date) -> float:
         """The chance, 0 to 1, that the water lets a touch-up planned for `day` be done then."""
-        if self._read_on(day):
+        if self.read_on(day):
             return 1.0
         return round(self.chances.warmth.chance_within(day, *self._limits), 4)
 
-    def _read_on(self, day: date) -> bool:
+    def read_on(self, day: date) -> bool:
         """Was the water it is taken from read on `day`?"""
         read = self.yard.waters.readings[self.yard.taken_from(self.fish, day)]
         return any(on == day for on, _ in read)
@@ -250,7 +250,7 @@ class TouchUps:
     def _may_be_fit(self, day: date) -> bool:
         warmth = self.chances.warmth
         known = 0 <= (day - warmth.first).days < len(warmth.means_c)
-        return known and not self._read_on(day) and self._chance_fit(day) >= MAY_BE_FIT
+        return known and not self.read_on(day) and self._chance_fit(day) >= MAY_BE_FIT
 
     def _fast(self, day: date) -> Reason | None:
         """Food was stopped too late, by the journal; where it says nothing the plan was kept."""
