@@ -103,3 +103,25 @@ def test_with_time_in_hand_it_goes_home(folder: Folder) -> None:
     tasks = {task.kind: task for task in make_plan(read_season(path, ON).season, ON).tasks}
     assert tasks["touch-up"].start == date(2027, 5, 15)
     assert tasks["vat-back"].start == date(2027, 6, 12)  # the work day after 11 June
+
+
+def test_who_comes_home_to_the_vat_on_the_day_of_a_show_does_not_heal_there(
+    folder: Folder,
+) -> None:
+    """There and back in one day: in the vat it is kept apart, and was not sent there to heal."""
+    shows = (
+        SHOWS.replace("judging: 2027-06-12 10:00", "judging: 2027-08-07 11:00")
+        .replace("2027-06-11 13:00", "2027-08-07 08:00")
+        .replace("2027-06-11 20:00", "2027-08-07 09:30")
+    )
+    files = {
+        "keeper.yaml": KEEPER.format(heal="yes").replace("12}", "20}"),
+        "shows.yaml": f"{shows}  check_out: 2027-08-07 17:00\n",
+        "fish/aoi.yaml": AOI,
+        "journal.yaml": "- {on: 2027-06-10, did: touch-up, fish: aoi}\n",
+    }
+    path = folder(files)
+    for day in (date(2027, 8, 6), date(2027, 8, 7), date(2027, 8, 8)):
+        plan = make_plan(read_season(path, day).season, day)
+        assert plan.shows[0].entered == ("aoi",) or day > date(2027, 8, 6)
+        assert "vat-back" not in {task.kind for task in plan.tasks}, day

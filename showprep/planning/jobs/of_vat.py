@@ -51,6 +51,9 @@ def _healing_in(yard: Yard, fish: FishState, vat: str) -> tuple[str, date] | Non
     home = yard.taken_from(fish, day)
     if home == vat or any(one.departure_day >= day for one in yard.been_to(fish)):
         return None
+    shows = {one.show for one in yard.courses.goings if one.fish == fish.id}
+    if any(day <= yard.events[show].departure_day <= yard.on for show in shows):
+        return None  # on the day of a show it comes home to the vat: it does not heal there
     clean = [day]
     for defect in touched:
         milestone = yard.facts.kinds[defect.kind].clean
