@@ -19,7 +19,7 @@ import json
 import random
 import shutil
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import redirect_stderr, redirect_stdout
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time, timedelta
@@ -33,6 +33,7 @@ from icalendar import Calendar, Todo
 from showprep.commands import collect, loading, note, publish
 from showprep.commands.loading import load_yard_and_plan
 from showprep.commands.pondside import Pond
+from showprep.husbandry.pace import learn
 from showprep.outputs.calendar.identity import uid_of
 from showprep.outputs.calendar.jobs import jobs_of
 from showprep.outputs.calendar.season_identity import known_identity
@@ -45,6 +46,7 @@ from showprep.outputs.server.shown import without_tick
 from showprep.planning import season_plan
 from showprep.planning.jobs.done_by import MEASURED, SEEN
 from showprep.planning.plan import Plan, Task
+from showprep.planning.yard import own_pace
 from showprep.season.reading import read_season
 from tests.outputs.calendar.server_yard import Radicale, moved, noted
 from tests.storms import FULL, storm
@@ -461,8 +463,8 @@ def different(one: Any, other: Any, where: str = "") -> Iterator[str]:
 
 @pytest.fixture
 def planned_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    """The same files of the same day are worked out once; which look would tell most, which takes
-    as long as all else, is left out."""
+    """What is worked out of the same files on the same day, or of the same looks, is worked out
+    once; which look would tell most, which takes as long as all else, is left out."""
     known: dict[tuple[object, ...], Any] = {}
     plan_of = loading.plan_of
 
@@ -473,6 +475,16 @@ def planned_once(monkeypatch: pytest.MonkeyPatch) -> None:
             known[key] = plan_of(season, folder, on, *more)
         return known[key]
 
+    paces: dict[tuple[str, str], Any] = {}
+
+    def learning(table: Any, looks: Iterable[Any]) -> Any:
+        seen = tuple(looks)
+        key = (repr(table), repr(seen))
+        if key not in paces:
+            paces[key] = learn(table, seen)
+        return paces[key]
+
+    monkeypatch.setattr(own_pace, "learn", learning)
     monkeypatch.setattr(loading, "plan_of", remembering)
     monkeypatch.setattr(season_plan, "tells_most", lambda *given: ())
 
@@ -523,7 +535,7 @@ def test_a_month_with_the_phone_alone(
             )
         for days in range(stretch.days):
             month.today = stretch.first + days * DAY
-            if days == 0 or chance.random() < (0.85 if FULL else 0.4):  # it is off at times
+            if days == 0 or chance.random() < (0.85 if FULL else 0.3):  # it is off at times
                 month.computer()
             month.live()
         month.today += DAY
