@@ -104,6 +104,26 @@ def test_a_job_that_is_ticked_has_left_the_page(folder: Folder) -> None:
     assert card["id"] not in [one["id"] for group in after["groups"] for one in group["cards"]]
 
 
+def test_a_fast_that_was_tapped_stays_in_sight_with_nothing_to_tap(folder: Folder) -> None:
+    root, on = folder(FILES), date(2027, 6, 8)
+    pond = pond_of(root, on)
+
+    def fast() -> dict[str, Any]:
+        groups = json.loads(pond.state(0))["groups"]
+        (card,) = (one for group in groups for one in group["cards"] if "stop-feeding" in one["id"])
+        return card
+
+    ((button,),) = (row["buttons"] for row in fast()["rows"])
+    assert pond.take(tap(1, *button["fish"], on=on, **button["given"]))["ok"]
+    pond.plan_anew()
+    assert fast()["rows"] == []
+    (entry,) = entries(root)
+    assert (entry["did"], entry["water"], entry["job"]) == (
+        *("stop feeding", "main pond"),
+        fast()["id"],
+    )
+
+
 def test_looks_readings_and_lengths_are_entries_as_a_keeper_writes_them(folder: Folder) -> None:
     root = folder(FILES)
     pond = pond_of(root)
