@@ -91,9 +91,10 @@ class Questions:
         self.meter.steps -= kept
         gains = self._gains(sorted({merged(limit) for limit in wanted}))
         self.meter.steps += kept
-        found: dict[int, Incumbent] = {}
+        looks: dict[int, Incumbent] = {}
         for number in sorted(out, key=lambda n: (-_worth(self.options, guesses[n]), n)):
-            found[number] = self._with(number, guesses[number])
+            looks[number] = self._look(number, guesses[number])
+        found = {n: self._with(n) for n in sorted(out, key=lambda n: (_open(looks[n]), n))}
         costs = [self._cost(number, found[number], limits[number]) for number in out]
         better = max(self.known, key=lambda pick: worth_of(self.options, pick), default=None)
         if better is not None and worth_of(self.options, better) <= self.worth + HALF:
@@ -109,30 +110,48 @@ class Questions:
                     return self._cost(
                         number, Incumbent(guess, _worth(self.options, guess), inf), ()
                     )
-                found = self._with(number, guess, self.meter.steps)
+                self._look(number, guess)
+                found = self._with(number, self.meter.steps)
                 return self._cost(number, found, self.stands_against(number))
         return None
 
     def _guess(self, number: int) -> Pick | None:
         return None if self.meter.spent else with_entry(self.model, self.pick, number)
 
-    def _with(self, number: int, start: Pick | None, most: int = ONE) -> Incumbent:
+    def _look(self, number: int, start: Pick | None) -> Incumbent:
+        """The best plan with one entry made that changes its own show alone; it is known then."""
+        if start is not None:
+            self.known.append(start)
+        if self._never(number) or self.meter.spent:
+            return Incumbent(start, -inf, inf)
+        held = {self.model.entered[number]: 1.0}
+        found = self.search.look(held, self._elsewhere(number), self._known(number), self.meter)
+        if found.pick is not None:
+            self.known.append(found.pick)
+        return found
+
+    def _with(self, number: int, most: int = ONE) -> Incumbent:
         """The best plan with one entry made."""
-        column = self.model.entered[number]
-        if self.model.linear.col_upper[column] == 0.0:
+        if self._never(number):
             return Incumbent(None, -inf, -inf, infeasible=True)
-        known = [pick for pick in self.known if number in pick.entered]
-        known += [start] if start is not None else []
-        best = max(known, key=lambda pick: worth_of(self.options, pick), default=None)
+        best = self._known(number)
         if self.meter.spent:
             return Incumbent(best, _worth(self.options, best), inf)
         own = Meter(min(most, self.meter.steps), self.meter.stop)
         before = own.steps
-        found = self.search.best({column: 1.0}, best, own, HALF, self._elsewhere(number))
+        found = self.search.best({self.model.entered[number]: 1.0}, best, own, HALF)
         self.meter.steps -= before - own.steps
         if found.pick is not None:
             self.known.append(found.pick)
         return found
+
+    def _never(self, number: int) -> bool:
+        return self.model.linear.col_upper[self.model.entered[number]] == 0.0
+
+    def _known(self, number: int) -> Pick | None:
+        """The best plan known with an entry made."""
+        known = [pick for pick in self.known if number in pick.entered]
+        return max(known, key=lambda pick: worth_of(self.options, pick), default=None)
 
     def _elsewhere(self, number: int) -> dict[int, float]:
         """The plan as it is at other shows, and in the touch-ups of other fish."""
@@ -196,6 +215,11 @@ class Questions:
         own = number if enters else None
         broken = [tuple(sorted(self.usage.broken(own, at))) for at in days]
         return min(broken, key=lambda limits: (len(limits), limits))
+
+
+def _open(found: Incumbent) -> float:
+    """How far a plan is below its bound: the nearer the two, the sooner they are one."""
+    return 0.0 if found.bound == -inf else found.bound - found.value
 
 
 def _worth(options: Options, pick: Pick | None) -> float:

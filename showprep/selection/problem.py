@@ -188,4 +188,4 @@ class Work:
     """
 
     steps: int = 25_000
-    questions: int = 18_000
+    questions: int = 30_000

@@ -60,26 +60,32 @@ class Search:
                 return
             self.relaxation.add(rows)
 
-    def best(
-        self,
-        held: Held,
-        start: Pick | None,
-        meter: Meter,
-        near: float = NEAR,
-        first: Held | None = None,
-    ) -> Incumbent:
+    def look(self, held: Held, like: Held, start: Pick | None, meter: Meter) -> Incumbent:
+        """A first look: the best plan with some columns held and others `like` a plan's; a bound.
+
+        Values and bound count the tie break in.
+        """
+        found, relaxed = self._begun(start), self.relaxation.bound(held, meter)
+        if relaxed.bound > found.value + HALF and not meter.spent:
+            self._small({**like, **held}, relaxed, found, meter, FEW)
+        found.bound = relaxed.bound
+        return found
+
+    def _begun(self, start: Pick | None) -> Incumbent:
+        found = Incumbent(None, -inf, inf)
+        if start is not None:
+            self.take(found, start)
+        return found
+
+    def best(self, held: Held, start: Pick | None, meter: Meter, near: float = NEAR) -> Incumbent:
         """The best plan with some columns held, beginning from one that keeps them.
 
-        `first` are columns that a first look holds besides. It ends when no plan can be better by
-        more than `near`, the tie break counted in: with `HALF`, ties are left as they come.
+        It ends when no plan can be better by more than `near`, the tie break counted in: with
+        `HALF`, ties are left as they come.
         """
-        self._near, found = near, Incumbent(start, -inf, inf)
-        if start is not None:
-            found.value, found.worth = self._value(start), worth_of(self.model.options, start)
+        self._near, found = near, self._begun(start)
         relaxed = self.relaxation.bound(held, meter)
         bound = relaxed.bound
-        if first and bound > found.value + near and not meter.spent:
-            self._small({**first, **held}, relaxed, found, meter, FEW)
         if bound > found.value + near and not meter.spent:
             bound = self._small(held, relaxed, found, meter, FEW)
         if bound > found.value + near and not meter.spent:
