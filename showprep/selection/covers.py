@@ -8,7 +8,7 @@ relaxed model gains by filling a show up with a part of a fish.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from math import inf
 from typing import NamedTuple
 
@@ -33,15 +33,17 @@ def covers(linear: Linear, values: Sequence[float]) -> list[Row]:
     for row, limit in enumerate(linear.limits):
         if limit.kind not in BY_SIZE or linear.row_upper[row] == inf or linear.more[row] == inf:
             continue
-        places = linear.places[linear.starts[row] : linear.starts[row + 1]]
-        takes = dict(
-            zip(places, linear.values[linear.starts[row] : linear.starts[row + 1]], strict=True)
-        )
-        presence = {place: -value for place, value in takes.items() if value < 0}
+        span = slice(linear.starts[row], linear.starts[row + 1])
+        terms_of = dict(zip(linear.places[span], linear.values[span], strict=True))
+        presence = {place: -value for place, value in terms_of.items() if value < 0}
         room = linear.row_upper[row] + sum(presence.values())
         there = min((values[place] for place in presence), default=1.0)
-        own = {place: value for place, value in takes.items() if value > 0}
-        for order in _orders(own, values, there):
+        own = {place: value for place, value in terms_of.items() if value > 0}
+        used = sorted((p for p in own if values[p] > CLOSE), key=lambda p: (-terms_of[p], p))
+        least_missing = {place: (there - values[place]) / own[place] for place in used}
+        fullest = {place: -values[place] for place in used}
+        for key in (least_missing, fullest):
+            order = sorted(used, key=key.__getitem__)
             counts, most = _lifted(own, room, values, order)
             over = sum(count * values[place] for place, count in counts.items()) - most * there
             if over > ENOUGH * most > 0:
@@ -49,20 +51,6 @@ def covers(linear: Linear, values: Sequence[float]) -> list[Row]:
                 terms += [(place, -float(most)) for place in presence]
                 found[Row(tuple(terms), 0.0 if presence else float(most), limit)] = None
     return list(found)
-
-
-def _orders(
-    takes: Mapping[int, float], values: Sequence[float], there: float
-) -> Iterator[list[int]]:
-    """Orders in which to look for a cover among what the relaxed model uses."""
-    used = [place for place in takes if values[place] > CLOSE]
-    keys: tuple[Callable[[int], tuple[float, ...]], ...] = (
-        lambda place: ((there - values[place]) / takes[place], place),
-        lambda place: (-values[place], -takes[place], place),
-        lambda place: (-takes[place], place),
-    )
-    for key in keys:
-        yield sorted(used, key=key)
 
 
 def _lifted(
