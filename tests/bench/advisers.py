@@ -27,6 +27,7 @@ from tests.bench.season_played import (
     Seen,
     Show,
     fit_to_sedate,
+    may_sedate,
     saturdays,
 )
 
@@ -77,13 +78,16 @@ class BestDay:
     def ahead(self, seen: Seen) -> Warmth:
         return water_ahead(seen)
 
+    def fit(self, days: Iterable[date], ahead: Warmth) -> list[date]:
+        return [day for day in days if fit_to_sedate(ahead.means_c[(day - ahead.first).days])]
+
     def advise(self, seen: Seen) -> Advice:
         ahead = self.ahead(seen)
         found: dict[str, date] = {}
         promised: dict[str, float] = {}
         for show in seen.shows:
             best = best_touch_up_day(
-                _fit(saturdays(seen.today, show.benching), ahead),
+                self.fit(saturdays(seen.today, show.benching), ahead),
                 lambda day, show=show: chances_on(day, show, ahead, self.nature).shows_nothing,
                 self.planned.get(show.fish),
                 self.better_by,
@@ -99,11 +103,14 @@ class BestDay:
 class WaterKnown(BestDay):
     """The same, told how the water will go, and nothing of the fish."""
 
-    water_c: Mapping[date, float] = field(default_factory=dict)
+    season: Season = field(kw_only=True)
 
     def ahead(self, seen: Seen) -> Warmth:
         days = _days(seen.today, max(show.benching for show in seen.shows))
-        return held_steady(seen.today, [self.water_c[day] for day in days])
+        return held_steady(seen.today, [self.season.water.water_c[day] for day in days])
+
+    def fit(self, days: Iterable[date], ahead: Warmth) -> list[date]:
+        return [day for day in days if may_sedate(self.season, day)]
 
 
 @dataclass
@@ -172,10 +179,6 @@ class Guard:
                 found[show.fish] = days[-1]
         today = frozenset(fish for fish, day in found.items() if day == seen.today)
         return Advice(today, found)
-
-
-def _fit(days: Iterable[date], ahead: Warmth) -> list[date]:
-    return [day for day in days if fit_to_sedate(ahead.means_c[(day - ahead.first).days])]
 
 
 @dataclass
@@ -273,7 +276,7 @@ RULES: dict[str, Callable[[Season], Adviser]] = {
     "four weeks before": lambda _: FourWeeksBefore(),
     "best day, curve, once": lambda season: BestDayOnce(season.nature),
     "best day, planned anew": lambda season: BestDay(season.nature),
-    "water known": lambda season: WaterKnown(season.nature, water_c=season.water.water_c),
+    "water known": lambda season: WaterKnown(season.nature, season=season),
 }
 """Every rule by name, made anew for each season."""
 

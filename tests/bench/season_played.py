@@ -3,8 +3,9 @@
 Each show has one fish with one speck. The truth is drawn: the base of healing, what the fish asks
 for, when the speck is back. The water is a real record; the keeper knows the monthly means of its
 other years and reads it every week. On every work day an adviser says which fish to touch up
-today; it is done if the water is warm enough. A fish is shown clean if its speck was taken off,
-had healed by benching and was not back by judging.
+today; it is done if the water lets it, by the limits that the program keeps for the fish's sake.
+Every rule is held to them, else one would gain by what the other may not do. A fish is shown clean
+if its speck was taken off, had healed by benching and was not back by judging.
 
 An adviser sees what a keeper can see (`Seen`), so the whole planner can stand here as well as a
 rule. Only `WaterKnown` and the oracle are told more, by the `Hidden` they are made with.
@@ -12,6 +13,7 @@ rule. Only `WaterKnown` and the oracle are told more, by the `Hidden` they are m
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
@@ -26,6 +28,7 @@ from tests.bench.open_waters import SiteYear
 SPECK = SplitLogNormal(100, 180, 320)
 WARM_ENOUGH_C = 10.0  # no sedation in colder water
 TOO_WARM_C = 28.0  # nor in warmer
+FALL_C, FALL_DAYS = 8.0, 35  # nor so soon after so great a fall
 READING_SPREAD_C = 0.3
 FIRST_SHOW, LAST_SHOW = (5, 15), (9, 25)
 _DAY = timedelta(days=1)
@@ -187,8 +190,24 @@ def expected_clean(season: Season, show: Show, touched: date | None) -> float:
 
 
 def fit_to_sedate(c: float) -> bool:
-    """Is water of so many °C fit for sedation? Every rule and the oracle are held to it."""
+    """Is water of so many °C fit for sedation?"""
     return WARM_ENOUGH_C <= c <= TOO_WARM_C
+
+
+def may_sedate(season: Season, day: date) -> bool:
+    """May a fish be sedated on a day? Every rule and the oracle are held to it.
+
+    Not in water too cold or too warm, nor within 35 days of a fall by 8 °C or more: by the keeper's
+    readings, as nobody beside the pond knows more.
+    """
+    warmest = -math.inf
+    for number in range(FALL_DAYS, -1, -1):
+        read = season.readings.get(day - number * _DAY)
+        if read is not None:
+            warmest = max(warmest, read)
+            if warmest - read >= FALL_C:
+                return False
+    return fit_to_sedate(season.readings.get(day, season.water.water_c[day]))
 
 
 def play(season: Season, adviser: Adviser) -> list[Played]:
@@ -216,7 +235,7 @@ def play(season: Season, adviser: Adviser) -> list[Played]:
         promised.update(advice.promised)
         kept = (kept - {show.fish for show in ahead}) | advice.kept_home
         for fish in sorted(advice.touch_up & {show.fish for show in ahead}):
-            if fit_to_sedate(season.water.water_c[today]):
+            if may_sedate(season, today):
                 touched[fish] = today
     return [
         Played(
@@ -239,8 +258,9 @@ def oracle(season: Season) -> list[bool]:
         days: Sequence[date] = saturdays(show.benching - timedelta(weeks=26), show.benching)
         found.append(
             any(
-                fit_to_sedate(season.water.water_c.get(day, 0.0)) and is_clean(season, show, day)
+                may_sedate(season, day) and is_clean(season, show, day)
                 for day in days
+                if day in season.water.water_c
             )
         )
     return found

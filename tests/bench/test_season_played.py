@@ -28,6 +28,7 @@ from tests.bench.season_played import (
     expected_clean,
     invented,
     is_clean,
+    may_sedate,
     play,
     saturdays,
 )
@@ -92,7 +93,7 @@ def test_a_keeper_sees_no_reading_to_come_and_cuts_nothing_twice_or_in_the_cold(
         assert seen.today.weekday() == 5
         assert max(seen.readings) <= seen.today
     for one in played:
-        assert one.touched is not None and days[one.touched] >= WARM_ENOUGH_C
+        assert one.touched is not None and season.readings[one.touched] >= WARM_ENOUGH_C
         later = [seen for seen in spy.seen if seen.today > one.touched]
         assert all(one.show not in seen.shows for seen in later)
 
@@ -109,6 +110,24 @@ def test_same_seed_same_season() -> None:
     water = SiteYear("tank", 2027, days, (15.0,) * 12)
     assert invented(water, 5, "a") == invented(water, 5, "a")
     assert invented(water, 5, "a").truths != invented(water, 5, "b").truths
+
+
+# A sudden fall weakens a fish's defences for weeks (after the work of Bly and Clem on catfish); 8
+# °C within 35 days is the program's own limit.
+def test_after_a_cold_snap_nobody_sedates_for_five_weeks() -> None:
+    snap = date(2027, 5, 1)
+    for fall, free in ((7.9, 0), (8.0, 35)):
+        season = steady_season(20, Truth(8, 240, 40))
+        water = season.water.water_c
+        assert isinstance(water, dict) and isinstance(season.readings, dict)
+        water |= {day: 20 - fall for day in water if day >= snap}
+        season.readings.update(water)
+        fit = [number for number in range(60) if may_sedate(season, snap + number * DAY)]
+        assert fit == list(range(free, 60)), fall
+    for name, rule in WITH_PLANNER.items():
+        (played,) = play(season, rule(season))
+        assert played.touched is None or not snap <= played.touched < snap + 35 * DAY, name
+    assert play(season, FourWeeksBefore())[0].touched == date(2027, 6, 5)
 
 
 @pytest.mark.parametrize("rule", WITH_PLANNER)
