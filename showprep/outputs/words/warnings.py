@@ -118,8 +118,8 @@ SENTENCES: Sentences = {
         "One bag is good for {good:.1f} h of the {hours:g} h: it goes in your transport tank."
     ),
     "may-be-too-warm-to-bag": (
-        "The water is calculated at {water} for {on}, the day of departure; above {limit} no koi is "
-        "bagged. Chance that it is cooler {chance}; if it is not, the fish stays at home."
+        "The water is calculated at {water} for {on}, the day of departure; above {limit} no koi "
+        "is bagged. Chance that it is cooler {chance}; if it is not, the fish stays at home."
     ),
     "red-spots-on-several": (
         "{fish} in the {water} have red spots, first seen {on}: on several fish of one water they "
