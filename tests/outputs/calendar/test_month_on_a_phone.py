@@ -84,6 +84,7 @@ class Phone:
     def __init__(self, radicale: Radicale, path: str, chance: random.Random) -> None:
         self.radicale, self.path, self.chance = radicale, path, chance
         self.tells_when = chance.random() < 0.7  # most write LAST-MODIFIED, not all
+        self.edited: dict[str, date] = {}  # the day each was last changed
 
     def events(self) -> dict[str, Any]:
         status, data = self.radicale.ask("GET", self.path)
@@ -98,6 +99,7 @@ class Phone:
         calendar = Calendar.from_ical(self.radicale.ask("GET", place)[1])
         (event,) = (one for one in calendar.walk() if one.name in ("VEVENT", "VTODO"))
         event = change(event) or event
+        self.edited[uid] = now.date()
         calendar.subcomponents = [event]
         if self.tells_when:
             event.pop("LAST-MODIFIED", None)
@@ -197,6 +199,7 @@ class Month:
     words: list[str] = field(default_factory=list)
     moved: set[str] = field(default_factory=set)
     cut: dict[str, date] = field(default_factory=dict)  # touched up, by fish
+    told_in: dict[str, str] = field(default_factory=dict)  # by words or day: the UID of the job
     seen: set[tuple[object, ...]] = field(default_factory=set)
     said: str = ""
 
@@ -227,6 +230,9 @@ class Month:
         for on, given, fish in self.desk:
             if "touch_up_on" in given and not self.phone.tells_when:
                 on = self.today  # it is known from the day on which it was collected
+            uid = self.told_in.pop(given.get("note", given.get("touch_up_on", "")), None)
+            if uid is not None and self.phone.tells_when:
+                on = self.phone.edited[uid]  # a phone tells of its last change alone
             jobs = {given["job"]} if "job" in given else None  # it was planned when it was done
             said = {**given, "on": on.isoformat()}
             note.written(self.desk_folder, said, fish, self.today, jobs=jobs)
@@ -402,6 +408,7 @@ class Month:
                 self.phone.edit(uid, now, lambda event, by=by: moved(event, by))
                 to = task.first_day + by * DAY
                 given = {"touch_up_on": to.isoformat()}
+                self.told_in[to.isoformat()] = uid
                 self.desk.append(
                     (self.today, given | ({"show": task.show} if task.show else {}), task.fish)
                 )
@@ -412,6 +419,7 @@ class Month:
             uid, words = self.chance.choice(open_), f"Seen by the keeper, {len(self.words)}."
             self.phone.edit(uid, now, lambda event: noted(event, words))
             self.words.append(words)
+            self.told_in[words] = uid
             fish, day = self.tasks[uid].fish, days_of(events[uid])[0]
             on = self.today if self.phone.tells_when else min(day, self.today)
             self.desk.append((on, {"note": words}, fish if len(fish) == 1 else ()))
