@@ -5,9 +5,10 @@
 A yard has four to six fish, most with one speck, and two or three shows with few places. It is
 played Saturday by Saturday on a real record of water, with truths that nobody in it knows: whoever
 advises says which fish to touch up today, looks at healing fish every week, and says on the eve of
-a show which fish go. Prices are 0 and fish of one class share nothing, so that merit alone counts.
-What is printed is the merit shown by each, and as a share of what touch-ups could have won: from
-the yard without any to an oracle that knows every truth and the water.
+a show which fish go. The water is read on the day they leave, and nobody travels in water too warm
+for a bag, whoever advises. Prices are 0 and fish of one class share nothing, so that merit alone
+counts. What is printed is the merit shown by each, and as a share of what touch-ups could have won:
+from the yard without any to an oracle that knows every truth and the water.
 
 The seed is the commit that is measured, so that nothing can be tuned to it.
 """
@@ -43,6 +44,7 @@ BY_HAND_BEFORE = timedelta(days=31)  # the Saturday nearest to four weeks before
 SETTLES = timedelta(days=42)  # nobody touches up a fish sooner after a show
 APART = (10, 12)  # weeks from one show to the next
 FIRST_TOUCH = (2, 10)
+TOO_WARM_FOR_A_BAG_C = 30.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +80,10 @@ class Yard:
     readings: Mapping[date, float]
     nature: Nature
 
+    def may_travel(self, show: Show) -> bool:
+        """Is the water cool enough for a bag on the day the fish leave?"""
+        return self.water.water_c[show.benching] <= TOO_WARM_FOR_A_BAG_C
+
     def is_clean(self, fish: str, touched: date, on: date) -> bool:
         """Healed, and not back."""
         if (on - touched).days < self.nature.least_days:
@@ -87,7 +93,7 @@ class Yard:
         return known.need <= had and known.back_after_days > (on - touched).days
 
     def worth(self, fish: Fish, touched: date | None, show: Show) -> float:
-        """The merit a judge sees."""
+        """The merit a judge sees, or would see."""
         clean = not fish.lost or (
             touched is not None
             and touched < show.benching
@@ -197,7 +203,7 @@ class ByProgram:
         }
 
     def going(self, yard: Yard, diary: Diary, show: Show) -> Sequence[str]:
-        plan = self._plan(yard, diary, show.benching - timedelta(days=1))
+        plan = self._plan(yard, diary, show.benching)
         return next(one.entered for one in plan.shows if one.id == show.id)
 
     def _plan(self, yard: Yard, diary: Diary, on: date) -> Plan:
@@ -209,6 +215,9 @@ class ByProgram:
 def as_season(yard: Yard, diary: Diary, on: date, defaults: bool) -> records.Season:
     """What a keeper has written down by a day."""
     first = date(yard.water.year, 1, 2)
+    readings = {day: c for day, c in yard.readings.items() if day <= on}
+    if any(show.benching == on for show in yard.shows):
+        readings[on] = yard.water.water_c[on]
     free = {
         "touch_up_price": 0.0,
         "session_price": 0.0,
@@ -225,7 +234,7 @@ def as_season(yard: Yard, diary: Diary, on: date, defaults: bool) -> records.Sea
             "waters": {
                 "pond": {
                     "monthly_c": yard.water.monthly_c,
-                    "readings_c": {day: c for day, c in yard.readings.items() if day <= on},
+                    "readings_c": readings,
                 }
             },
             "touch_up": {
@@ -309,7 +318,7 @@ def play(yard: Yard, keeper: Keeper) -> Came:
 
 def _shown(yard: Yard, diary: Diary, keeper: Keeper, show: Show) -> float:
     fish = {one.id: one for one in yard.fish}
-    going = tuple(keeper.going(yard, diary, show))
+    going = tuple(keeper.going(yard, diary, show)) if yard.may_travel(show) else ()
     assert len(going) <= show.places
     diary.went[show.id] = going
     for one in going:
@@ -353,6 +362,7 @@ def oracle(yard: Yard) -> float:
         sum(
             sum(sorted((way[at] for way in chosen), reverse=True)[: show.places])
             for at, show in enumerate(yard.shows)
+            if yard.may_travel(show)
         )
         for chosen in product(*ways)
     )
