@@ -120,7 +120,7 @@ def _journey(folder: Path, given: Given, on: date) -> JourneySheet:
 
     yard = yard_as_known(load(folder, on).season, on, remembered(folder, on))
     values = _values(given, units_in(given) or yard.keeper.units)
-    yard, plan = worked_out(yard, season_name(folder), costs=False)
+    yard, plan = worked_out(yard, season_name(folder), costs=False, tells=False)
     show = _show(plan, given.get("show"))
     asks = bag_asks(yard, show)
     for name in OF_ONE_FISH:

@@ -257,7 +257,7 @@ def _of_season(folder: Path, given: Given, on: date, vet_agreed: bool) -> BathAs
 
     reading = load(folder, on)
     yard = yard_as_known(reading.season, on, remembered(folder, on))
-    yard, plan = worked_out(yard, season_name(folder), costs=False)
+    yard, plan = worked_out(yard, season_name(folder), costs=False, tells=False)
     session = _session(plan, day_in(given, on))
     try:
         agent_named(yard.keeper.touch_up.agent)

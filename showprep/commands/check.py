@@ -73,7 +73,7 @@ def _run_slips(folder: Path, on: date, reading: Reading, *, as_json: bool) -> No
     from showprep.planning.season_plan import make_plan
 
     found, tried, left = _read_again(folder, on, reading)
-    speaker = Speaker.of(make_plan(reading.season, on, costs=False))
+    speaker = Speaker.of(make_plan(reading.season, on, costs=False, tells=False))
     if as_json:
         values = [
             {
@@ -119,7 +119,7 @@ def _read_again(folder: Path, on: date, reading: Reading) -> tuple[list[ReadAgai
     from showprep.planning.yard.presumed import yard_as_known
 
     asked = {(one.file, one.line) for one in reading.warnings}
-    written = worked_out(yard_as_known(reading.season, on), "season", costs=False)
+    written = worked_out(yard_as_known(reading.season, on), "season", costs=False, tells=False)
     worst: dict[tuple[str, int, int], ReadAgain] = {}
     tried = left = 0
     with copied(folder) as (copy, texts):
@@ -136,7 +136,9 @@ def _read_again(folder: Path, on: date, reading: Reading) -> tuple[list[ReadAgai
                     left += 1
                     continue
                 tried += 1
-                meant = worked_out(yard_as_known(other.season, on), "season", costs=False)
+                meant = worked_out(
+                    yard_as_known(other.season, on), "season", costs=False, tells=False
+                )
                 effects = slip_effects(written, meant)
                 weight = sum(map(weight_of, effects))
                 place = (file, slip.line, slip.column)

@@ -38,21 +38,26 @@ def tell_warnings(warnings: Iterable[Problem]) -> None:
             say(problem.told, err=True)
 
 
-def load_plan(folder: Path, on: date, costs: bool = False) -> Plan:
+def load_plan(folder: Path, on: date, costs: bool = False, tells: bool = False) -> Plan:
     """Read the season and work it out."""
-    return load_yard_and_plan(folder, on, costs=costs)[1]
+    return load_yard_and_plan(folder, on, costs=costs, tells=tells)[1]
 
 
 def load_yard_and_plan(
-    folder: Path, on: date, asked: tuple[str, str] | None = None, costs: bool = False
+    folder: Path,
+    on: date,
+    asked: tuple[str, str] | None = None,
+    costs: bool = False,
+    tells: bool = False,
 ) -> tuple[Yard, Plan]:
     """Read the season and work it out; the yard as planned too, for what a command asks beyond.
 
     `asked` is the one fish and show whose cost is wanted; else `costs` says whether those of all
-    fish left out are. An interruption (Ctrl-C) breaks the choice off: the plan is then the best so
-    far, and the command ends with status 1 when it is done.
+    fish left out are, and `tells` whether what would tell most is. An interruption (Ctrl-C) breaks
+    the choice off: the plan is then the best so far, and the command ends with status 1 when it is
+    done.
     """
-    return plan_of(load(folder, on).season, folder, on, asked, costs)
+    return plan_of(load(folder, on).season, folder, on, asked, costs, tells)
 
 
 def plan_of(
@@ -61,6 +66,7 @@ def plan_of(
     on: date,
     asked: tuple[str, str] | None = None,
     costs: bool = False,
+    tells: bool = False,
 ) -> tuple[Yard, Plan]:
     """A season that has been read, worked out as `load_yard_and_plan` does."""
     from showprep.commands.interrupts import choice_begins
@@ -69,7 +75,7 @@ def plan_of(
     from showprep.planning.yard.presumed import yard_as_known
 
     yard = yard_as_known(season, on, remembered(folder, on))
-    return worked_out(yard, season_name(folder), choice_begins(), asked, costs)
+    return worked_out(yard, season_name(folder), choice_begins(), asked, costs, tells)
 
 
 def load_with_done(folder: Path, on: date) -> tuple[Plan, DoneOn]:

@@ -411,7 +411,7 @@ def _check_job(season: Season, job: str, on: date) -> None:
     from showprep.planning.season_plan import make_plan
 
     others = tuple(entry for entry in season.journal if entry.job != job)
-    plan = make_plan(season.model_copy(update={"journal": others}), on, costs=False)
+    plan = make_plan(season.model_copy(update={"journal": others}), on, costs=False, tells=False)
     ids = [task.id for task in plan.tasks]
     if job not in ids:
         raise Failure(f"There is no job {job!r} in the plan; {choose(job, ids)}", status=2)

@@ -35,7 +35,7 @@ def run(
         raise Failure("--out takes a folder. What is printed as JSON is `showprep plan --json`.", 2)
     if out is not None and out.exists() and not out.is_dir():
         raise Failure(f"{out} is no folder. Name one, and the plan's files are put there.", 2)
-    yard, plan = load_yard_and_plan(folder, on, costs=True)
+    yard, plan = load_yard_and_plan(folder, on, costs=True, tells=not as_json)
     before = since if since is not None else out / "plan.json" if out is not None else None
     if before is not None:
         plan = _compared(yard, plan, before, asked=since is not None)

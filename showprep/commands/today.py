@@ -17,7 +17,7 @@ NARROWEST = 30
 
 def run(folder: Path, on: date, *, as_json: bool) -> None:
     """Print the day's jobs. What is late does not change the exit status."""
-    plan = load_plan(folder, on)
+    plan = load_plan(folder, on, tells=True)
     agenda, speaker = agenda_of(plan), Speaker.of(plan)
     if as_json:
         sys.stdout.write(today_json(agenda, speaker))

@@ -53,12 +53,14 @@ def make_plan(
     stop: Stop = never,
     last: LastPlan | None = None,
     costs: bool = True,
+    tells: bool = True,
 ) -> Plan:
     """Work out a season on the day `on`: verdicts, entries, dated jobs and warnings.
 
-    `last` is a plan of an earlier day, where one is remembered.
+    `last` is a plan of an earlier day, where one is remembered; `costs` and `tells` as
+    `worked_out` has them.
     """
-    return plan_of(yard_as_known(season, on, last), name, stop, costs=costs)
+    return plan_of(yard_as_known(season, on, last), name, stop, costs=costs, tells=tells)
 
 
 def plan_of(
@@ -67,9 +69,10 @@ def plan_of(
     stop: Stop = never,
     asked: tuple[str, str] | None = None,
     costs: bool = True,
+    tells: bool = True,
 ) -> Plan:
     """Work out one yard's season; `name` is the season's, for titles."""
-    return worked_out(yard, name, stop, asked, costs)[1]
+    return worked_out(yard, name, stop, asked, costs, tells)[1]
 
 
 def worked_out(
@@ -78,12 +81,14 @@ def worked_out(
     stop: Stop = never,
     asked: tuple[str, str] | None = None,
     costs: bool = True,
+    tells: bool = True,
 ) -> tuple[Yard, Plan]:
     """The yard with the courses the plan gives its fish, and the plan.
 
     `stop` is asked now and then whether to break off the choice. `asked` is the one fish and show
-    whose cost is wanted; else `costs` says whether those of all left out are. What only shows once
-    the entries are chosen, and is a STOP, holds them back, and the rest is chosen anew.
+    whose cost is wanted; else `costs` says whether those of all left out are. `tells` says whether
+    the look or reading that would tell most is wanted, which takes as long as much else. What only
+    shows once the entries are chosen, and is a STOP, holds them back, and the rest is chosen anew.
     """
     holding: dict[Reason, Warning_] = {}
     chances = Chances(yard)  # what holds an entry back moves no chance
@@ -97,9 +102,8 @@ def worked_out(
         yard = replace(yard, held={**yard.held, **held})
     told = {warning.reason for warning in plan.warnings}
     kept = tuple(warning for why, warning in holding.items() if why not in told)
-    # Of one pair nobody reads what would tell most of all.
-    tells = most() if asked is None else None
-    return planned, replace(plan, warnings=(*kept, *plan.warnings), tells_most=tells)
+    told_most = most() if tells else None
+    return planned, replace(plan, warnings=(*kept, *plan.warnings), tells_most=told_most)
 
 
 def _stops_on_entries(plan: Plan) -> Iterator[tuple[tuple[str, str], Warning_]]:

@@ -21,7 +21,7 @@ from showprep.cli import main
 print("begun", file=sys.stderr, flush=True)
 main()
 """
-MOMENTS = storm(4, 20)
+MOMENTS = storm(3, 20)
 
 
 @pytest.fixture(scope="module")

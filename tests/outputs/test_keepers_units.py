@@ -25,7 +25,7 @@ from showprep.commands.note import run as note
 from showprep.outputs.failure import Failure
 from showprep.season.values.quantities import Units
 from showprep.season.values.unit_keys import OF_METRIC, key_in
-from tests.storms import FULL
+from tests.storms import FULL, storm
 
 KEEPER = """\
 time_zone: America/New_York
@@ -255,7 +255,7 @@ def worksheets(season: Path, units: Units) -> Iterator[str]:
 def without_files(units: str) -> Iterator[str]:
     day = ("--on", ON, "--units", units)
     for kind in ("lost-scale", "shimi", "stitches", "ulcer", "frayed-fin"):
-        for water in ("46 F", "61 F", "75 F"):
+        for water in ("46 F", "75 F", "61 F")[: storm(2, 3)]:
             asked = ("heal", kind, "--seen", "2027-03-20", "--water-c", water, "--by", "+6w")
             yield told(*asked, *day)
             yield told(*asked, "--warm-to", "78 F", *day)

@@ -95,8 +95,8 @@ class Written:
     def yard(self, on: date) -> Yard:
         return yard_on(self.season(on), on)
 
-    def plan(self, on: date) -> Plan:
-        return make_plan(self.season(on), on, "test")
+    def plan(self, on: date, *, tells: bool = False) -> Plan:
+        return make_plan(self.season(on), on, "test", tells=tells)
 
     def touch_ups(self, on: date, fish: str = "aoi") -> TouchUps:
         return touch_ups_of(self.yard(on))[fish]

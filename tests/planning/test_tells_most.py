@@ -25,7 +25,7 @@ def net_mark(written: Any, seen: str) -> Any:
 def test_a_look_at_a_wound_and_both_that_may_come_of_it(written: Any, verdict: Any) -> None:
     on = date(2027, 6, 1)
     net_mark(written, "2027-06-01").with_keeper(ALONE)
-    plan = written.plan(on)
+    plan = written.plan(on, tells=True)
     told = plan.tells_most
     assert told is not None and told.code == "look-tells-most"
     assert told["now"].share == verdict(plan).chance_clean
@@ -42,7 +42,7 @@ def test_a_look_at_a_wound_and_both_that_may_come_of_it(written: Any, verdict: A
 
 
 def test_steady_water_is_not_to_be_read(written: Any) -> None:
-    plan = written.plan(date(2027, 5, 1))
+    plan = written.plan(date(2027, 5, 1), tells=True)
     assert plan.tells_most is None  # a touch-up to come in water held steady: nothing to look at
 
 
@@ -51,7 +51,7 @@ def test_a_reading_of_the_water_before_a_touch_up(written: Any, verdict: Any) ->
     written.with_keeper(OPEN, ALONE)
     written.shows = written.shows.replace("2027-06", "2027-07")
     on = date(2027, 6, 12)
-    plan = written.plan(on)
+    plan = written.plan(on, tells=True)
     told = plan.tells_most
     assert told is not None and told.code == "reading-tells-most"
     before = verdict(plan)
@@ -63,7 +63,7 @@ def test_a_reading_of_the_water_before_a_touch_up(written: Any, verdict: Any) ->
         journal = written.journal
         c = curve(on) + far * spread
         written.noted(f"on: {on}, saw: temperature, water: pond, read_c: {c:.4f}")
-        found = verdict(written.plan(on)).touch_up.curve
+        found = verdict(written.plan(on, tells=True)).touch_up.curve
         chance = next(one.both for one in found if one.day == before.touch_up.day)
         assert chance == pytest.approx(told[name].share, abs=0.004)
         written.journal = journal
@@ -74,7 +74,7 @@ def test_read_today_it_need_not_be_read_again(written: Any) -> None:
     written.shows = written.shows.replace("2027-06", "2027-07")
     on = date(2027, 6, 12)
     written.noted(f"on: {on}, saw: temperature, water: pond, read_c: 18")
-    assert written.plan(on).tells_most is None
+    assert written.plan(on, tells=True).tells_most is None
 
 
 def test_a_speck_that_may_be_back_is_looked_for(written: Any, verdict: Any) -> None:
@@ -88,6 +88,6 @@ def test_a_speck_that_may_be_back_is_looked_for(written: Any, verdict: Any) -> N
     assert told["bad"].share == 0
     assert told["good"].share > verdict(plan).chance_clean
     written.noted(f"on: {told['on']}, saw: clean, fish: aoi")
-    later = written.plan(told["on"])
+    later = written.plan(told["on"], tells=True)
     assert verdict(later).chance_clean == pytest.approx(told["good"].share, abs=0.002)
     assert told["on"] - on <= timedelta(14)

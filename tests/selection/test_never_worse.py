@@ -22,7 +22,8 @@ from tests.storms import storm
 ROOT = Path(__file__).resolve().parents[2]
 SMALL = [season(8, 3, f"never worse {number}") for number in range(storm(5, 12))]
 MEDIUM = [season(30, 4, f"never worse {number}") for number in range(storm(1, 2))]
-SCRIPT = """
+SCRIPT = f"""
+SIZES = {((8, 3), (storm(20, 30), 4))}
 import sys, types
 tests = types.ModuleType("tests")
 tests.__path__ = ["tests"]
@@ -30,7 +31,7 @@ sys.modules["tests"] = tests
 from showprep.selection.choose import adopted, choose
 from showprep.selection.explain import Questions
 from tests.bench.seasons import season
-for fish, shows in ((8, 3), (30, 4)):
+for fish, shows in SIZES:
     chosen = choose(season(fish, shows, "same bytes"))
     print(chosen.solution, Questions(chosen).all())
 """
