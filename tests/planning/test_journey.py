@@ -245,16 +245,17 @@ def warm_june(written: Any, c: float, read: str = "", steady: bool = False) -> A
 
 def test_heat_that_may_pass_bars_no_journey_months_ahead(written: Any, verdict: Any) -> None:
     """Above 30 °C no koi is bagged; weeks ahead nobody knows whether it will be 29 or 31."""
-    found = verdict(warm_june(written, 31.5).plan(EARLY))
+    found = verdict(warm_june(written, 30.6).plan(EARLY))
     (told,) = [one for one in found.reasons if one.code == "may-be-too-warm-to-bag"]
-    assert told["water"].amount > 30 and 0.2 <= told["chance"].share < 0.6
+    assert told["water"].amount > 30 and 0.4 <= told["chance"].share < 0.5
     assert (found.verdict, found.entered) == ("tight", True)
     # Held at that warmth it is certain.
     held = verdict(warm_june(written, 31.5, steady=True).plan(EARLY))
     assert (held.verdict, held.reasons[0].code) == ("not-eligible", "too-warm-to-bag")
-    # So much too warm that it will hardly be cooler.
-    hot = verdict(warm_june(written, 36).plan(EARLY))
-    assert (hot.verdict, hot.reasons[0].code) == ("not-eligible", "too-warm-to-bag")
+    # Not for a chance of 1 in 3: it would be sedated for a show that it then misses.
+    for too_warm in (31.5, 36):
+        hot = verdict(warm_june(written, too_warm).plan(EARLY))
+        assert (hot.verdict, hot.reasons[0].code) == ("not-eligible", "too-warm-to-bag")
 
 
 @pytest.mark.parametrize(("read", "goes"), [(30.2, False), (29.8, True)])

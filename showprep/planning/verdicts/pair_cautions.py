@@ -13,10 +13,14 @@ from showprep.husbandry.spawning import after_spawning, is_grown, spawning_weath
 from showprep.planning.as_of.state import FishState
 from showprep.planning.plan import ExpectedClass, ExpectedLength, TouchUpChance
 from showprep.planning.verdicts.eligibility import birth_year, treated_level
-from showprep.planning.verdicts.touch_ups import MAY_BE_FIT, TouchUps
+from showprep.planning.verdicts.touch_ups import TouchUps
 from showprep.planning.worksheets.bags_season import way_there
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
+
+MAY_TRAVEL = 0.4
+"""How likely water cool enough for the journey must be, where it is expected to be too warm, for
+the show to count still (our choice: a fish that stays at home was sedated for nothing)."""
 
 
 def cautions_of(
@@ -78,7 +82,7 @@ def heat_in_doubt(yard: Yard, touch_ups: TouchUps, events: Events) -> Reason | N
     if day <= yard.on or touch_ups.read_on(day):
         return None
     cooler = touch_ups.chances.warmth.chance_within(day, COLDEST_BAG_C, WARMEST_BAG_C)
-    if not MAY_BE_FIT <= cooler < 1:
+    if not MAY_TRAVEL <= cooler < 1:
         return None
     return reason(
         "may-be-too-warm-to-bag",
