@@ -26,7 +26,7 @@ import pytest
 from showprep.commands import interrupts
 from showprep.season.own_files import STILL_WRITTEN_S
 from tests.commands.test_killed_writers import left_over
-from tests.commands.test_option_storm import status_of
+from tests.commands.test_option_storm import end_with
 from tests.commands.test_pondside import FILES, entries
 from tests.outputs.pondside.pictures import photo
 from tests.storms import storm
@@ -116,7 +116,7 @@ def started(root: Path) -> int:
         sys.stdout, sys.stderr = (os.fdopen(os.dup(nowhere), "w") for _ in range(2))
         interrupts.listen()
         words = ["pondside", str(root), "--host", "127.0.0.1", "--on", ON, "--minutes", "9"]
-        os._exit(status_of(words))
+        end_with(words)
     return child
 
 

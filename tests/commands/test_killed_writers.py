@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 
 from showprep.season.own_files import STILL_WRITTEN_S
-from tests.commands.test_option_storm import FILES, status_of
+from tests.commands.test_option_storm import FILES, end_with, status_of
 from tests.storms import storm
 
 Folder = Callable[[Mapping[str, str | bytes]], Path]
@@ -55,7 +55,7 @@ def killed(words: list[str], after: float) -> None:
         os.dup2(nowhere, 1)
         os.dup2(nowhere, 2)
         sys.stdout, sys.stderr = (os.fdopen(os.dup(nowhere), "w") for _ in range(2))
-        os._exit(status_of(words))
+        end_with(words)
     time.sleep(after)
     os.kill(child, signal.SIGKILL)
     os.waitpid(child, 0)

@@ -6,13 +6,14 @@ in a hundred and fifty by default, all of them with SHOWPREP_STORMS=full.
 
 from __future__ import annotations
 
+import os
 import re
 import sys
 from collections import defaultdict
 from collections.abc import Callable, Mapping
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
 import pytest
 import typer
@@ -149,6 +150,15 @@ def status_of(words: list[str]) -> int:
             except SystemExit as end:
                 return int(end.code or 0)
     return 0
+
+
+def end_with(words: list[str]) -> NoReturn:
+    """Run the program in a child that was forked, and end it: whatever an interruption raises, the
+    child must not go on as a second run of the tests."""
+    try:
+        os._exit(status_of(words))
+    finally:
+        os._exit(70)
 
 
 @pytest.mark.parametrize(("command", "name"), sorted(cases()))

@@ -30,7 +30,7 @@ from showprep.outputs.calendar.identity import uid_of
 from showprep.planning.jobs.done_by import MEASURED, SEEN
 from showprep.season.own_files import STILL_WRITTEN_S
 from tests.commands.test_killed_writers import left_over
-from tests.commands.test_option_storm import status_of
+from tests.commands.test_option_storm import end_with, status_of
 from tests.outputs.calendar.server_yard import Radicale, Yard, noted, ticked
 from tests.storms import storm
 
@@ -75,7 +75,7 @@ def killed(
             os.fdopen(os.dup(one), how) for one, how in enumerate(("r", "w", "w"))
         )
         interrupts.listen()
-        os._exit(status_of(words))
+        end_with(words)
     try:
         if answers is not None:
             os.write(terminal, answers)
