@@ -206,6 +206,24 @@ class ThePlanner:
         return Advice(today, planned, promised, kept_home)
 
 
+def show_record(name: str, benching: date, judging: date, **more: object) -> records.Show:
+    """A show an hour away, whose fish are benched in the afternoon and judged at ten."""
+    return records.Show.model_validate(
+        {
+            "name": name,
+            "judging": datetime.combine(judging, time(10)),
+            "benching": datetime.combine(benching, time(15)),
+            "arrive": {
+                "from": datetime.combine(benching, time(13)),
+                "to": datetime.combine(benching, time(20)),
+            },
+            "travel_hours": 1.0,
+            "altered_fish": "tolerated",
+        }
+        | more
+    )
+
+
 def _as_season(seen: Seen) -> records.Season:
     """What a keeper sees, as a season's records: a fish with one speck for each show."""
     keeper = records.Keeper.model_validate(
@@ -231,20 +249,7 @@ def _as_season(seen: Seen) -> records.Season:
         }
     )
     shows = {
-        f"for-{one.fish}": records.Show.model_validate(
-            {
-                "name": one.fish,
-                "judging": datetime.combine(one.judging, time(10)),
-                "benching": datetime.combine(one.benching, time(15)),
-                "arrive": {
-                    "from": datetime.combine(one.benching, time(13)),
-                    "to": datetime.combine(one.benching, time(20)),
-                },
-                "travel_hours": 1.0,
-                "altered_fish": "tolerated",
-            }
-        )
-        for one in seen.shows
+        f"for-{one.fish}": show_record(one.fish, one.benching, one.judging) for one in seen.shows
     }
     fish = {
         one.fish: records.Fish.model_validate(

@@ -18,7 +18,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date, datetime, time, timedelta
+from datetime import date, timedelta
 from itertools import product
 from random import Random
 from statistics import fmean
@@ -28,6 +28,7 @@ from showprep.planning.plan import Plan
 from showprep.planning.season_plan import make_plan
 from showprep.planning.yard.last_plan import LastPlan, last_of
 from showprep.season import records
+from tests.bench.advisers import show_record
 from tests.bench.open_waters import SiteYear, site_years
 from tests.bench.season_played import (
     READING_SPREAD_C,
@@ -247,20 +248,8 @@ def as_season(yard: Yard, diary: Diary, on: date, defaults: bool) -> records.Sea
         }
     )
     shows = {
-        one.id: records.Show.model_validate(
-            {
-                "name": one.id,
-                "judging": datetime.combine(one.judging, time(10)),
-                "benching": datetime.combine(one.benching, time(15)),
-                "arrive": {
-                    "from": datetime.combine(one.benching, time(13)),
-                    "to": datetime.combine(one.benching, time(20)),
-                },
-                "travel_hours": 1.0,
-                "altered_fish": "tolerated",
-                "vats": "bag",
-                "limits": {"fish": one.places},
-            }
+        one.id: show_record(
+            one.id, one.benching, one.judging, vats="bag", limits={"fish": one.places}
         )
         for one in yard.shows
     }

@@ -244,3 +244,12 @@ def test_where_nobody_could_have_been_entered_nothing_is_presumed(closing: Any) 
     plan = closing.plan(date(2027, 5, 26))
     assert going(plan) == ("aoi",)
     assert plan.presumed_forms == {}
+
+
+def test_a_plan_that_knew_nothing_of_the_show_bars_nobody_from_it(closing: Any) -> None:
+    """The show was written into the files late; the plan of the day before had none."""
+    shows, closing.shows = closing.shows, "{}\n"
+    last = last_of(closing.plan(date(2027, 5, 25)))
+    assert last.going("larkfield") is None
+    closing.shows, on = shows, date(2027, 5, 26)
+    assert going(make_plan(closing.season(on), on, "test", last=last)) == ("aoi",)

@@ -89,7 +89,7 @@ SENTENCES: Sentences = {
     "entries-closed": "Entries closed on {on}, and it was not among those entered.",
     "form-sent": "The form was sent on {on} without it.",
     "not-on-presumed-form": (
-        "The form is in since {on}, and by the plan of then it was not on it. If it is entered, "
+        "The form went in by {on}, and by the plan of that day it was not on it. If it is entered, "
         "note that."
     ),
     "parasites-not-cleared": _parasites,

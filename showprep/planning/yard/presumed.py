@@ -89,11 +89,12 @@ def presumed_forms(
             days_in.append((day, one.show))
     found: dict[str, PresumedForm] = {}
     for day, show in sorted(days_in):
+        told = last.going(show) if last is not None and last.planned_on >= day else None
         if last is not None and show in last.forms:
             found[show] = last.forms[show]
-        elif last is not None and last.planned_on >= day:
-            found[show] = PresumedForm(last.going(show) or frozenset(), last.reserves.get(show))
-        else:
+        elif last is not None and told is not None:
+            found[show] = PresumedForm(told, last.reserves.get(show))
+        else:  # that plan was made too early, or knew nothing of the show
             chosen = solution_alone(_yard_as_presumed(season, day, gone, found, last))
             going = frozenset(fish for fish, where, _ in chosen.entries if where == show)
             if going:  # else those entered may not have been in the files by then
