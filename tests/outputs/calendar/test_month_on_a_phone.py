@@ -234,7 +234,7 @@ class Month:
             if uid is not None and self.phone.tells_when:
                 on = self.phone.edited[uid]  # a phone tells of its last change alone
             jobs = {given["job"]} if "job" in given else None  # it was planned when it was done
-            said = {**given, "on": on.isoformat()}
+            said = {**given, "on": min(on, self.today).isoformat()}
             note.written(self.desk_folder, said, fish, self.today, jobs=jobs)
         self.desk.clear()
         _, plan = load_yard_and_plan(self.desk_folder, self.today)
@@ -421,7 +421,7 @@ class Month:
             self.words.append(words)
             self.told_in[words] = uid
             fish, day = self.tasks[uid].fish, days_of(events[uid])[0]
-            on = self.today if self.phone.tells_when else min(day, self.today)
+            on = self.today if self.phone.tells_when else day  # or when collected, if that is first
             self.desk.append((on, {"note": words}, fish if len(fish) == 1 else ()))
 
 
@@ -516,6 +516,8 @@ def test_a_month_with_the_phone_alone(
         (folder / LAST_PLAN).parent.mkdir(exist_ok=True)
     files = read_season(folders[1], stretch.first)
     chance = random.Random(f"a month on a phone {number}")
+    identity = folders[0] / ".showprep" / "identity"  # jobs are read in its order: not a new one
+    identity.write_text(f"{chance.getrandbits(128):032x}")
     path = radicale.calendar()
     month: Month
     pond = Pond(folders[0], PondMemory(folders[0]), lambda: month.today)
