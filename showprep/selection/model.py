@@ -10,20 +10,39 @@ the vat are whole by demand: levels and ranks then come out whole by themselves.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from itertools import combinations, pairwise
+from typing import NamedTuple
 from zlib import crc32
 
 from showprep.selection.linear import Linear
 from showprep.selection.options import MeritLevel, Options, conflict, free_again, overlap
 from showprep.selection.plans import HALF, Pick, levels_of, ranks
-from showprep.selection.problem import Instance, Limit, ShowLimits
+from showprep.selection.problem import EntryOption, Instance, Limit, ShowLimits, TouchUpOption
 
 MORE_CM, MORE_KG = 10, 1  # what "one more" means for a length and a weight
 # Plans of equal worth: shares of half a hundredth of a point by which the tie is broken.
 TIE_SESSIONS, TIE_TOUCH_UPS, TIE_STAYS, TIE_DAYS, TIE_LOTS = 0.4, 0.25, 0.1, 0.15, 0.09
+
+
+class Stay(NamedTuple):
+    """Days in the isolation vat, first and last included, of fish that may be there together."""
+
+    healing: bool  # or home from a show, which the cohort names then
+    cohort: str
+    first: date
+    last: date
+
+
+def stay_of(option: EntryOption | TouchUpOption) -> Stay | None:
+    """The stay in the vat that an entry or a touch-up brings with it."""
+    if option.vat is None:
+        return None
+    if isinstance(option, EntryOption):
+        return Stay(False, option.show, *option.vat)
+    return Stay(True, option.cohort, *option.vat)
 
 
 @dataclass(slots=True)
@@ -32,8 +51,8 @@ class Model:
 
     `touched[i]` is touch-up i of the options; `entered[j]` entry j; `levels[j]` its columns by
     level and rank (rank None: it takes nobody's share); `session[day]` whether anything is
-    touched up on a day; `journey[show]` whether anything is entered; `returning` the cohorts in
-    the isolation vat. The columns' `worth` is in hundredths of a point.
+    touched up on a day; `journey[show]` whether anything is entered; `stays` whether a cohort is
+    in the isolation vat. The columns' `worth` is in hundredths of a point.
     """
 
     options: Options
@@ -43,20 +62,23 @@ class Model:
     levels: list[dict[tuple[MeritLevel, int | None], int]] = field(default_factory=list)
     session: dict[date, int] = field(default_factory=dict)
     journey: dict[str, int] = field(default_factory=dict)
-    returning: dict[tuple[str, date, date], int] = field(default_factory=dict)
+    stays: dict[Stay, int] = field(default_factory=dict)
     ranked: set[int] = field(default_factory=set)
     rows: list[list[tuple[int, float]]] = field(default_factory=list)  # of limits, by column
 
     def of_entry(self, number: int) -> tuple[int, ...]:
         """The column of an entry, and those that it turns on."""
         option = self.options.entries[number].option
+        stay = stay_of(option)
         places = (self.entered[number], self.journey[option.show])
-        home = option.vat
-        return places if home is None else (*places, self.returning[option.show, *home])
+        return places if stay is None else (*places, self.stays[stay])
 
     def of_touch_up(self, at: int) -> tuple[int, ...]:
-        """The column of a touch-up, and that of its session."""
-        return self.touched[at], self.session[self.options.touch_ups[at].day]
+        """The column of a touch-up, and those that it turns on."""
+        option = self.options.touch_ups[at]
+        stay = stay_of(option)
+        places = (self.touched[at], self.session[option.day])
+        return places if stay is None else (*places, self.stays[stay])
 
     def read(self, values: Sequence[float]) -> Pick:
         """The pick that a solver's values stand for."""
@@ -353,74 +375,62 @@ def dearest_fee(problem: Instance) -> float:
 def _vat_rows(model: Model) -> None:
     """The isolation vat over time: places, and one cohort at a time."""
     options, linear = model.options, model.linear
-    groups: dict[tuple[str, date, date], list[int]] = defaultdict(list)
+    home: dict[Stay, list[int]] = defaultdict(list)
+    healing: dict[Stay, list[int]] = defaultdict(list)
     for number, entry in enumerate(options.entries):
-        if entry.option.vat is not None:
-            groups[entry.option.show, *entry.option.vat].append(number)
-    healing = [at for at, option in enumerate(options.touch_ups) if option.vat is not None]
-    for key in sorted(groups):
-        column = model.returning[key] = linear.column()
-        for number in groups[key]:
-            linear.row([(model.entered[number], 1.0), (column, -1.0)], upper=0.0)
-        _within(model, options.problem.shows[key[0]], groups[key], column)
-        _healing_apart(model, key, healing)
-    keys = sorted(groups)
+        if (stay := stay_of(entry.option)) is not None:
+            home[stay].append(number)
+    for at, option in enumerate(options.touch_ups):
+        if (stay := stay_of(option)) is not None:
+            healing[stay].append(at)
+    for stay in sorted([*home, *healing]):
+        column = model.stays[stay] = linear.column()
+        own = [model.entered[number] for number in home[stay]] if stay in home else []
+        own += [model.touched[at] for at in healing[stay]] if stay in healing else []
+        for place in own:
+            linear.row([(place, 1.0), (column, -1.0)], upper=0.0)
+        if stay in home:
+            _within(model, options.problem.shows[stay.cohort], home[stay], column)
+    promised = {stay for stay, own in healing.items() if not options.fixed.isdisjoint(own)}
+    stays = list(model.stays)
 
     def clash(one: int, other: int) -> bool:
-        a, b = keys[one], keys[other]
-        return a[0] != b[0] and overlap(a[1:], b[1:])
+        a, b = stays[one], stays[other]
+        return a[:2] != b[:2] and overlap(a[2:], b[2:]) and not {a, b} <= promised
 
-    for group in _clashing(range(len(keys)), clash):
-        terms = [(model.returning[keys[number]], 1.0) for number in group]
+    for group in _clashing(range(len(stays)), clash):
+        terms = [(model.stays[stays[number]], 1.0) for number in group]
         linear.row(terms, upper=1.0, limit=Limit("vat-cohorts"))
     if options.problem.vat_holds is not None:
-        _places(model, groups, healing, options.problem.vat_holds)
-
-
-def _healing_apart(model: Model, key: tuple[str, date, date], healing: Sequence[int]) -> None:
-    """Fish home from a show and fish healing are never in the vat on the same day."""
-    options, column, limit = model.options, model.returning[key], Limit("vat-cohorts")
-    by_fish: dict[str, list[int]] = defaultdict(list)
-    for at in healing:
-        stay = options.touch_ups[at].vat
-        if stay is not None and overlap(stay, key[1:]):
-            if at in options.fixed:
-                model.linear.forbid(column, limit)
-            else:
-                by_fish[options.touch_ups[at].fish].append(at)
-
-    for own in by_fish.values():
-        for group in _one_at_a_time(options, own):
-            terms = [(model.touched[at], 1.0) for at in group]
-            model.linear.row([*terms, (column, 1.0)], upper=1.0, limit=limit)
+        _places(model, home, healing, options.problem.vat_holds)
 
 
 def _places(
     model: Model,
-    groups: dict[tuple[str, date, date], list[int]],
-    healing: Sequence[int],
+    home: Mapping[Stay, Sequence[int]],
+    healing: Mapping[Stay, Sequence[int]],
     holds: int,
 ) -> None:
     """Places in the vat, on the days on which a stay begins: it is never fuller on another."""
     options, linear = model.options, model.linear
-    stays = {at: stay for at in healing if (stay := options.touch_ups[at].vat) is not None}
-    for day in sorted({stay[0] for stay in stays.values()} | {key[1] for key in groups}):
+    for day in sorted({stay.first for stay in model.stays}):
         limit = Limit("vat-places", day.isoformat())
-        inside = [at for at, stay in stays.items() if stay[0] <= day <= stay[1]]
-        homes = [key for key in sorted(groups) if key[1] <= day <= key[2]]
+        there = [stay for stay in model.stays if stay.first <= day <= stay.last]
+        inside = [at for stay in there if stay.healing for at in healing[stay]]
+        homes = [stay for stay in there if not stay.healing]
         room = max(holds, sum(1 for at in inside if at in options.fixed))
         terms = [(model.touched[at], 1.0) for at in inside]
-        one_stay_each = len({key[0] for key in homes}) == len(homes)
+        one_stay_each = len({stay.cohort for stay in homes}) == len(homes)
         if inside and one_stay_each and linear.holds(Limit("vat-cohorts")):
-            terms += [(model.returning[key], float(room)) for key in homes]
+            terms += [(model.stays[stay], float(room)) for stay in homes]
         linear.row(terms, upper=float(room), limit=limit, more=1.0)
-        for show in sorted({key[0] for key in homes}):
-            back = [number for key in homes if key[0] == show for number in groups[key]]
+        for show in sorted({stay.cohort for stay in homes}):
+            back = [number for stay in homes if stay.cohort == show for number in home[stay]]
             linear.at_most([(model.entered[number], 1) for number in back], holds, limit)
-    for key, numbers in sorted(groups.items()):
+    for stay, numbers in sorted(home.items()):
         own = [(model.entered[number], 1) for number in numbers]
-        limit = Limit("vat-places", key[1].isoformat())
-        linear.at_most(own, holds, limit, model.returning[key])
+        limit = Limit("vat-places", stay.first.isoformat())
+        linear.at_most(own, holds, limit, model.stays[stay])
 
 
 def lot(*words: str) -> int:

@@ -22,7 +22,8 @@ class TouchUpOption:
 
     `merits`: what it may expect at each show that this touch-up serves, after chance. `bars`:
     shows it cannot go to when touched up on this day. `vat`: the days the isolation vat is taken
-    while it heals, first and last included; None when it heals at home.
+    while it heals, first and last included; None when it heals at home. `cohort`: who heals in
+    the vat together; of two cohorts never a fish is in it on the same day.
     """
 
     fish: str
@@ -31,6 +32,7 @@ class TouchUpOption:
     merits: Mapping[str, int] = field(compare=False)
     bars: frozenset[str] = field(compare=False, default=frozenset())
     vat: tuple[date, date] | None = field(default=None, compare=False)
+    cohort: str = field(default="", compare=False)
 
     @property
     def key(self) -> Done:

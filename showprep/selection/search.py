@@ -121,7 +121,7 @@ class Search:
         values = relaxed.values
         parts = [
             (abs(values[place] - 0.5), place)
-            for place in (*self.model.journey.values(), *self.model.returning.values())
+            for place in (*self.model.journey.values(), *self.model.stays.values())
             if place not in held and CLOSE < values[place] < 1 - CLOSE
         ]
         return min(parts)[1] if parts else None

@@ -125,3 +125,35 @@ def test_who_comes_home_to_the_vat_on_the_day_of_a_show_does_not_heal_there(
         plan = make_plan(read_season(path, day).season, day)
         assert plan.shows[0].entered == ("aoi",) or day > date(2027, 8, 6)
         assert "vat-back" not in {task.kind for task in plan.tasks}, day
+
+
+def test_fish_of_two_waters_do_not_heal_in_the_vat_together(folder: Folder) -> None:
+    """The vat is brought to the warmth of the water they come from: it has but one warmth."""
+    waters = "{pond: {steady_c: 12}, house: {steady_c: 17}, vat: {steady_c: 22}}"
+    keeper = KEEPER.format(heal="yes").replace(
+        "{pond: {steady_c: 12}, vat: {steady_c: 22}}", waters
+    )
+    two = {"fish/aoi.yaml": AOI, "fish/bara.yaml": AOI.replace("Aoi", "Bara")}
+    one_water = folder({"keeper.yaml": keeper, "shows.yaml": SHOWS, **two})
+    assert in_vat(one_water, ON) == {"aoi", "bara"}
+    two["fish/bara.yaml"] = two["fish/bara.yaml"].replace("pond", "house")
+    two_waters = folder({"keeper.yaml": keeper, "shows.yaml": SHOWS, **two})
+    assert len(in_vat(two_waters, ON)) == 1
+
+
+def test_no_fish_joins_one_that_heals_in_the_warm_vat(folder: Folder) -> None:
+    files = {"keeper.yaml": KEEPER.format(heal="yes"), "shows.yaml": SHOWS, "fish/aoi.yaml": AOI}
+    files["fish/bara.yaml"] = AOI.replace("Aoi", "Bara")
+    files["journal.yaml"] = (
+        "- {on: 2027-05-08, did: touch-up, fish: bara}\n"
+        "- {on: 2027-05-08, did: move, fish: bara, to: vat}\n"
+    )
+    assert in_vat(folder(files), date(2027, 5, 10)) == set()
+    files["journal.yaml"] = ""
+    assert "aoi" in in_vat(folder(files), date(2027, 5, 10))
+
+
+def in_vat(path: Path, on: date) -> set[str]:
+    """Who is planned to heal in the vat."""
+    verdicts = make_plan(read_season(path, on).season, on).verdicts
+    return {one.fish for one in verdicts if one.touch_up and one.touch_up.water == "vat"}

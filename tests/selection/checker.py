@@ -128,18 +128,24 @@ def _fee_faults(problem: Instance, going: list[Going]) -> Iterable[str]:
 
 
 def _vat_faults(problem: Instance, going: list[Going], done: list[Done]) -> Iterable[str]:
-    in_vat: dict[date, list[tuple[str, Done | None]]] = {}
+    in_vat: dict[date, list[tuple[tuple[str, str], Done | None]]] = {}
     chosen = {(fish, show) for fish, show, _ in going}
-    stays = [(one.show, one.vat, None) for one in problem.entries if (one.fish, one.show) in chosen]
-    keyed = [((one.fish, one.day, one.water), one.vat) for one in problem.touch_ups]
-    healing = [("healing", vat, key) for key, vat in keyed if key in done]
+    stays = [
+        (("home", one.show), one.vat, None)
+        for one in problem.entries
+        if (one.fish, one.show) in chosen
+    ]
+    keyed = [((one.fish, one.day, one.water), one) for one in problem.touch_ups]
+    healing = [(("healing", one.cohort), one.vat, key) for key, one in keyed if key in done]
     for cohort, vat, key in [*stays, *healing]:
         day = vat[0] if vat else date.max
         while vat and day <= vat[1]:
             in_vat.setdefault(day, []).append((cohort, key))
             day += timedelta(days=1)
     for day, inside in sorted(in_vat.items()):
-        if len({cohort for cohort, _ in inside}) > 1:
+        together = {cohort for cohort, _ in inside}
+        stand = {cohort for cohort, key in inside if key in problem.fixed}
+        if len(together) > 1 and together != stand:
             yield f"cohorts together in the vat on {day}"
         promised = sum(1 for _, key in inside if key in problem.fixed)
         if problem.vat_holds is not None and len(inside) > max(problem.vat_holds, promised):

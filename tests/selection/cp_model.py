@@ -153,8 +153,11 @@ def _shows(model: Any, problem: Instance, every: Any) -> list[Any]:
 
 def _vat(model: Any, problem: Instance, done: Any, go: Any) -> None:
     inside: Any = defaultdict(lambda: defaultdict(list))
-    stays = [(one.vat, one.show, go[one.fish, one.show]) for one in problem.entries]
-    stays += [(one.vat, "", done[one.fish, one.day, one.water]) for one in problem.touch_ups]
+    stays = [(one.vat, ("home", one.show), go[one.fish, one.show]) for one in problem.entries]
+    stays += [
+        (one.vat, ("healing", one.cohort), done[one.fish, one.day, one.water])
+        for one in problem.touch_ups
+    ]
     for vat, cohort, chosen in stays:
         if vat is not None:
             for number in range((vat[1] - vat[0]).days + 1):

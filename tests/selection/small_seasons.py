@@ -73,7 +73,8 @@ def _touch_ups(draw: Random, name: str, places: list[str], dates: list[int]) -> 
             bars = frozenset(show for show in places if draw.random() < 0.2) - set(clean_for)
             vat = stay(draw, at, 20) if water == "vat" else None
             day = START + timedelta(days=at)
-            found.append(TouchUpOption(name, day, water, merits, bars, vat))
+            cohort = Random(f"{name} {at}").choice("aab") if water == "vat" else ""
+            found.append(TouchUpOption(name, day, water, merits, bars, vat, cohort))
     return found
 
 

@@ -193,6 +193,24 @@ def test_fish_home_and_fish_healing_are_never_in_the_vat_together(
     assert marks(season(entries, [touch("B", 24, "t", vat=(24, 40))], vat_holds=9)) == best
 
 
+@pytest.mark.parametrize(
+    ("cohorts", "first", "best"),
+    [("aa", 12, 90 + 90), ("ab", 12, 90 + 60), ("ab", 0, 90 + 60), ("ab", 13, 90 + 90)],
+)
+def test_two_cohorts_never_heal_in_the_vat_on_one_day(cohorts: str, first: int, best: int) -> None:
+    touch_ups = [
+        touch("A", 0, "s", vat=(0, 12), cohort=cohorts[0]),
+        touch("B", first, "s", vat=(first, 20), cohort=cohorts[1]),
+    ]
+    assert marks(season(TWO, touch_ups, vat_holds=9)) == best
+
+
+def test_two_cohorts_that_are_promised_stand_and_no_third_is_added() -> None:
+    touch_ups = [touch(fish, 0, "s", vat=(0, 12), cohort=fish) for fish in "ABC"]
+    problem = season([*TWO, entry("C", "s", 90, 60)], touch_ups, vat_holds=9)
+    assert marks(replace(problem, fixed=promised(("A", 0), ("B", 0)))) == 90 + 90 + 60
+
+
 def test_a_fish_is_not_home_in_the_vat_and_healing_in_it_either() -> None:
     """Two stays of one fish in the vat, home from a show and healing, are two cohorts as well."""
     entries = [entry("A", "s", 60, vat=(20, 30)), entry("A", "t", 90, 50)]

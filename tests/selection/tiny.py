@@ -28,10 +28,11 @@ def touch(
     bars: str = "",
     vat: tuple[int, int] | None = None,
     water: str = "pond",
+    cohort: str = "",
 ) -> TouchUpOption:
     """`clean_for` and `bars` are shows by one letter each; `entry` fills in the merits."""
     merits = dict.fromkeys(clean_for, 0)
-    return TouchUpOption(fish, on(day), water, merits, frozenset(bars), stay(vat))
+    return TouchUpOption(fish, on(day), water, merits, frozenset(bars), stay(vat), cohort)
 
 
 @dataclass(frozen=True, slots=True, order=True)

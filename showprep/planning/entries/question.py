@@ -236,6 +236,7 @@ def _vat_options(
         )
         for one in mine
     }
+    taken = _nights_taken(yard, touch_ups.fish.id, isolation.water)
     for day in sorted({day for days in found.values() for day in days}):
         there = healing_in_vat(yard, touch_ups, day)
         bars = frozenset(_barred(yard, there, mine, day, settled))
@@ -247,10 +248,26 @@ def _vat_options(
                 vat_until(yard, there.specks, there.mean_on, yard.events[show], day)
                 for show in served
             )
-            options.append(
-                TouchUpOption(touch_ups.fish.id, day, isolation.water, served, bars, (day, until))
+            # The vat is brought to the warmth of one water, and then warmed: all in, all out.
+            cohort = f"{yard.taken_from(touch_ups.fish, day)} {day}"
+            option = TouchUpOption(
+                touch_ups.fish.id, day, isolation.water, served, bars, (day, until), cohort
             )
+            if not any(day <= night <= until for night in taken):
+                options.append(option)
     return options
+
+
+def _nights_taken(yard: Yard, fish: str, vat: str) -> frozenset[date]:
+    """The nights from today on on which another fish is in the vat, as far as is known."""
+    last = max((one.home_day for one in yard.planned()), default=yard.on)
+    nights = [yard.on + timedelta(days=number) for number in range((last - yard.on).days + 1)]
+    others = [one for one in yard.fish_here() if one.id != fish]
+    return frozenset(
+        night
+        for night in nights
+        if any(yard.taken_from(one, night + timedelta(days=1)) == vat for one in others)
+    )
 
 
 def healing_in_vat(yard: Yard, touch_ups: TouchUps, day: date) -> TouchUps:
