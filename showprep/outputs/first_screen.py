@@ -7,56 +7,115 @@ fit, or under 70 columns, it is told show by show; no word is broken down to 40 
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
 from datetime import date
 
 from rich.console import Console
 from rich.text import Text
 
 from showprep.outputs.terminal import plain_console
-from showprep.outputs.words.answer import Cell, ShortAnswer, timed_title
+from showprep.outputs.words.answer import CHANCE, Cell, ShortAnswer, in_brief, timed_title
 from showprep.outputs.words.plain import counted, listed, spoken_from, spoken_with_year
 from showprep.outputs.words.verdicts import LEVELS
-from showprep.planning.follow_up.agenda import Agenda, DayJobs, agenda_of
-from showprep.planning.plan import SESSION_KINDS, Plan, Task
+from showprep.planning.follow_up.agenda import Agenda, agenda_of, most_first
+from showprep.planning.plan import Plan, Task
 
 LINES, FISH = 24, 8  # so many lines for so many fish; each fish more is a line more
 STACKED = 70  # columns: below, everything stands one below the other
 NARROWEST = 40
-MOST = 3  # lines of a kind that may give way
-WEEK = 7  # days
-CHANCE = "9 in 10: of 10 such fish about 9 show no blemish at judging. No figure: nearly sure."
+MOST = 3  # items of a kind that may give way
+MOST_DAYS, MOST_OF_A_DAY = 7, 2  # days, and the lines of one
+LAW = "Look at the fish, not at the date. Ask before a touch-up whether it is lawful."
+WHY = "Why: showprep why SEASON FISH SHOW. All of it: showprep plan --full"
 LEAST_COLUMN, WIDEST_COLUMN = 13, 34
 LABEL = "        "
+BOX = "[ ] "
+_WHOLE_BOX = BOX.replace(" ", "\N{NO-BREAK SPACE}")
 STYLES = {"go": "", "care": "yellow", "no": "red", "faint": "dim"}
 
 Line = Text
 
 
+@dataclass(frozen=True, slots=True)
+class Item:
+    """Something told in a line or more: whole where it has room, else its parts in brief.
+
+    Parts that find no room at all are counted.
+    """
+
+    whole: str
+    width: int
+    label: str = LABEL
+    brief: Sequence[str] = ()
+    joint: str = "; "
+    most: int = MOST  # lines
+
+    def lines(self, most: int) -> list[Line]:
+        """At most so many lines, where one part has room in them."""
+        found = self._wrapped(self.whole)
+        for count in range(len(self.brief), 0, -1):
+            if len(found) <= most:
+                break
+            left = len(self.brief) - count
+            more = [f"{left} more"] if left else []
+            found = self._wrapped(self.joint.join((*self.brief[:count], *more)))
+        return found
+
+    @property
+    def needs(self) -> int:
+        """How many lines it can fill."""
+        return min(len(self._wrapped(self.whole)), self.most) if self.brief else 1
+
+    def _wrapped(self, text: str) -> list[Line]:
+        indent = LABEL + "  " if self.label else "  "
+        told = textwrap.wrap(
+            text.replace(BOX, _WHOLE_BOX),
+            self.width,
+            initial_indent=f"{self.label:<8}" if self.label else "",
+            subsequent_indent=indent,
+            break_on_hyphens=False,
+        )
+        lines = [Text(one.replace(_WHOLE_BOX, BOX)) for one in told or [""]]
+        lines[0].stylize("bold", 0, len(self.label.rstrip()))
+        return lines
+
+
 @dataclass(slots=True)
 class Block:
-    """Lines of one kind; items that find no room are counted."""
+    """Items of one kind; `more` tells how many found no room."""
 
-    items: Sequence[Sequence[Line]]
-    width: int
-    more: str = ""  # of those left out: "{n} more"
+    items: Sequence[Item]
+    more: Callable[[int], str] | None = "{} more".format
     least: int = 1  # items that are told whatever the room
-    beyond: int = 0  # items besides, that are only counted
-    shown: int = 0
+    most: int = MOST
+    room: list[int] = field(default_factory=list)  # lines for each item that is shown
 
     def lines(self) -> list[Line]:
         """Those shown; the count of the others ends the last line, or has one of its own."""
-        found = [line for item in self.items[: self.shown] for line in item]
-        left = len(self.items) - self.shown + self.beyond
-        if left and found and self.more:
-            told = self.more.format(n=left)
-            if len(found[-1]) + len(told) + 2 <= self.width:
+        shown = zip(self.items, self.room, strict=False)
+        found = [line for item, most in shown for line in item.lines(most)]
+        left = len(self.items) - len(self.room)
+        if left and found and self.more is not None:
+            told = self.more(left)
+            if len(found[-1]) + len(told) + 2 <= self.items[0].width:
                 joint = " " if found[-1].plain.endswith((".", "?", "!")) else "; "
                 found[-1] = found[-1] + Text(joint + told)
             else:
                 found.append(Text(f"  {told}"))
         return found
+
+    def larger(self) -> Iterator[list[int]]:
+        """The room it would take next: an item more, or a line more for one of them."""
+        if len(self.room) < min(self.most, len(self.items)):
+            yield [*self.room, 1]
+        for at, (item, lines) in enumerate(zip(self.items, self.room, strict=False)):
+            if lines < item.needs:
+                yield [*self.room[:at], lines + 1, *self.room[at + 1 :]]
+
+
+def more_of(what: str) -> Callable[[int], str]:
+    return lambda number: counted(number, f"more {what}")
 
 
 def print_first_screen(plan: Plan, console: Console | None = None) -> None:
@@ -74,38 +133,48 @@ def screen_lines(plan: Plan, width: int) -> list[Line]:
     head = [*_head(answer, agenda, width)]
     stops = [*_stops(answer, width)]
     reasons = [line for show in answer.shows for line in _wrapped(answer.nobody(show), width)]
-    tail = [*_tail(plan, width)]
-    changes = Block(_changes(answer, width), width, "{n} more changes")
-    asks = Block(_labelled("ASK", _asks(answer), width), width, "{n} more")
-    late = Block(_labelled("LATE", _late(answer, agenda), width), width, "{n} more late")
-    today = Block(_labelled("TODAY", _today(answer, agenda), width), width, "{n} more")
-    days, later = _nexts(answer, agenda)
-    nexts = Block(_labelled("NEXT", days, width), width, "{n} more days", beyond=later)
-    stays = Block([_wrapped(told, width) for _, told in answer.stays()], width)
-    cautions = Block(_cautions(answer, width), width, "{n} more: --full")
+    tail = _wrapped(LAW, width, style="dim") if plan.verdicts else []
+    changes = Block([*_labelled("CHANGED", _changes(answer), width)], more_of("change"))
+    asks = Block([*_labelled("ASK", _asks(answer), width)], more=None)
+    late = Block([*_late(answer, agenda, width)])
+    today = Block([*_today(answer, agenda, width)])
+    days, of_week = [*_ahead(answer, agenda, width)], len(agenda.week)
+    week = Block(days[:of_week], more_of("day"), most=MOST_DAYS)
+    later = Block(days[of_week:], more_of("day"), least=0 if of_week else 1)
+    stays = Block([Item(told, width, "") for _, told in answer.stays()], more=None)
+    cautions = Block([*_cautions(answer, width)], "{} more: --full".format)
     most = [] if plan.tells_most is None else [answer.speaker.say(plan.tells_most)]
-    tells = Block(_labelled("LOOK", most, width), width, least=0)
-    chances = [_wrapped(CHANCE, width)] if any("in 10" in line.plain for line in grid) else []
-    means = Block(chances, width, least=0)
-    blocks = (changes, asks, late, today, stays, nexts, cautions, means, tells)
-    fixed = len(head) + len(stops) + len(grid) + len(reasons) + len(tail) + 1
+    tells = Block([*_labelled("LOOK", most, width)], least=0)
+    chances = [Item(CHANCE, width, "")] if any("in 10" in line.plain for line in grid) else []
+    means = Block(chances, least=0)
+    why, gap = Block([Item(WHY, width, "")], least=0), Block([Item("", width)], least=0)
+    blocks = (changes, asks, today, week, late, why, later, stays, gap, means, cautions, tells)
+    fixed = len(head) + len(stops) + len(grid) + len(reasons) + len(tail)
     room = LINES + max(0, len(answer.fish) - FISH) if width >= STACKED else 10_000
     _share_out(blocks, room - fixed)
     above = (*head, *changes.lines(), *stops, *asks.lines(), *late.lines())
-    body = (*today.lines(), *nexts.lines(), *tells.lines(), Text(""), *grid)
-    return [*above, *body, *means.lines(), *reasons, *stays.lines(), *cautions.lines(), *tail]
+    body = (*today.lines(), *week.lines(), *later.lines(), *tells.lines(), *gap.lines(), *grid)
+    below = (*means.lines(), *reasons, *stays.lines(), *cautions.lines())
+    return [*above, *body, *below, *tail, *why.lines()]
 
 
 def _share_out(blocks: Sequence[Block], room: int) -> None:
-    """Each kind gets one item, whatever the room; then in their order as many as find room."""
+    """Each kind gets its least, whatever the room; then in their order as much as finds room."""
     for block in blocks:
-        block.shown = min(block.least, len(block.items))
+        block.room = [1] * min(block.least, len(block.items))
     for block in blocks:
-        while block.shown < min(MOST, len(block.items)):
-            block.shown += 1
-            if sum(len(one.lines()) for one in blocks) > room:
-                block.shown -= 1
-                break
+        while _grown(block, blocks, room):
+            pass
+
+
+def _grown(block: Block, blocks: Sequence[Block], room: int) -> bool:
+    before = block.room
+    for larger in block.larger():
+        block.room = larger
+        if sum(len(one.lines()) for one in blocks) <= room:
+            return True
+    block.room = before
+    return False
 
 
 def _wrapped(text: str, width: int, indent: str = "  ", style: str = "") -> list[Line]:
@@ -116,22 +185,10 @@ def _wrapped(text: str, width: int, indent: str = "  ", style: str = "") -> list
     ]
 
 
-def _labelled(label: str, items: Iterable[str], width: int) -> list[list[Line]]:
+def _labelled(label: str, items: Iterable[str], width: int) -> Iterator[Item]:
     """The items, with a label before the first."""
-    found = []
     for number, item in enumerate(items):
-        lines = textwrap.wrap(
-            item,
-            width,
-            initial_indent=f"{label:<8}" if number == 0 else LABEL,
-            subsequent_indent=LABEL + "  ",
-            break_on_hyphens=False,
-        )
-        texts = [Text(line) for line in lines]
-        if number == 0:
-            texts[0].stylize("bold", 0, len(label))
-        found.append(texts)
-    return found
+        yield Item(item, width, LABEL if number else label)
 
 
 def _head(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Line]:
@@ -166,9 +223,8 @@ def _stops(answer: ShortAnswer, width: int) -> Iterator[Line]:
             yield from _wrapped(text, width, style="bold red")
 
 
-def _changes(answer: ShortAnswer, width: int) -> list[list[Line]]:
-    told = (answer.speaker.say(one.what) for one in answer.plan.changes)
-    return _labelled("CHANGED", told, width)
+def _changes(answer: ShortAnswer) -> Iterator[str]:
+    return (answer.speaker.say(one.what) for one in answer.plan.changes)
 
 
 def _title(answer: ShortAnswer, task: Task) -> str:
@@ -176,49 +232,57 @@ def _title(answer: ShortAnswer, task: Task) -> str:
     return f"{timed_title(answer.speaker, task)}{hands}"
 
 
-def _late(answer: ShortAnswer, agenda: Agenda) -> Iterator[str]:
-    for task in agenda.late:
-        yield f"{_title(answer, task)}, due {_day(answer.plan, task.last_day)}"
+def _late(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
+    due = [f"due {_day(answer.plan, task.last_day)}" for task in agenda.late]
+    yield from _jobs(answer, "LATE", agenda.late, width, due=due)
 
 
-def _today(answer: ShortAnswer, agenda: Agenda) -> Iterator[str]:
-    begin = [task for task in agenda.today if not task.late]
-    for task in sorted(begin, key=lambda one: not one.hands):
-        yield f"[ ] {_title(answer, task)}"
+def _today(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
+    begin = most_first(task for task in agenda.today if not task.late)
+    yield from _jobs(answer, "TODAY", begin, width, box=BOX, joint="  ", most=MOST)
 
 
 def _asks(answer: ShortAnswer) -> Iterator[str]:
-    """What nobody wrote down; the first says where the line to write stands."""
+    """What nobody wrote down; the first says how many there are, and where the line to write is."""
+    count = len(answer.plan.asks)
+    note = f"All {count} questions, and what" if count > 1 else "What"
     for number, one in enumerate(answer.plan.asks):
         asked = answer.speaker.say(one.question)
-        yield asked if number else f"{asked} What to note: showprep today"
+        yield asked if number else f"{asked} {note} to note: showprep today"
 
 
-def _nexts(answer: ShortAnswer, agenda: Agenda) -> tuple[list[str], int]:
-    """The next day with something to do, the next with hands, the next touch-up, then the days of
-    this week; and how many of these are not among them."""
-    days = [one for one in agenda.coming if one.days_off > 0]
-    hands = [one for one in days if any(task.hands for task in one.tasks)]
-    cuts = [one for one in days if any(t.kind in SESSION_KINDS for t in one.tasks)]
-    week = [one for one in days if one.days_off <= WEEK]
-    first = {one.day: one for one in (*days[:1], *cuts[:1], *hands[:2])}
-    wanted = {day: first[day] for day in sorted(first)[:MOST]}
-    for one in week:
-        if len(wanted) < MOST:
-            wanted[one.day] = one
-    return list(_days_told(answer, wanted)), sum(one.day not in wanted for one in week)
+def _ahead(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
+    for number, one in enumerate(agenda.ahead):
+        day = f"{_day(answer.plan, one.day)}: "
+        yield from _jobs(answer, LABEL if number else "NEXT", most_first(one.tasks), width, day)
 
 
-def _days_told(answer: ShortAnswer, wanted: Mapping[date, DayJobs]) -> Iterator[str]:
-    for day in sorted(wanted):
-        tasks = sorted(wanted[day].tasks, key=_weight)
-        titles = [_title(answer, one) for one in tasks[:1]]
-        more = f"; {len(tasks) - 1} more" if len(tasks) > 1 else ""
-        yield f"{_day(answer.plan, day)}: {titles[0]}{more}"
+def _jobs(
+    answer: ShortAnswer,
+    label: str,
+    tasks: Sequence[Task],
+    width: int,
+    day: str = "",
+    due: Sequence[str] = (),
+    box: str = "",
+    joint: str = "; ",
+    most: int = MOST_OF_A_DAY,
+) -> Iterator[Item]:
+    """Jobs in one item, by their titles or, without fish and show, in brief."""
+    if not tasks:
+        return
+    whole = [f"{box}{_title(answer, one)}" for one in tasks]
+    brief = [f"{box}{_briefly(answer, one)}" for one in tasks]
+    if due:
+        whole = [", ".join(both) for both in zip(whole, due, strict=True)]
+        brief[0] = f"{brief[0]}, {due[0]}"
+    parts = [*dict.fromkeys(brief)]
+    parts[0] = f"{day}{parts[0]}"
+    yield Item(f"{day}{joint.join(whole)}", width, label, parts, joint, most)
 
 
-def _weight(task: Task) -> tuple[bool, bool]:
-    return task.kind not in SESSION_KINDS, not task.hands
+def _briefly(answer: ShortAnswer, task: Task) -> str:
+    return in_brief(answer.speaker, task) + (" (hands)" if task.hands else "")
 
 
 def _day(plan: Plan, day: date) -> str:
@@ -315,18 +379,7 @@ def _show_by_show(answer: ShortAnswer, width: int) -> Iterator[Line]:
             yield from _wrapped(f"  {told}: {listed(names)}", width, "    ")
 
 
-def _cautions(answer: ShortAnswer, width: int) -> list[list[Line]]:
-    return [
-        _wrapped(f"{LEVELS[one.level]}: {answer.speaker.say(one.reason)}", width)
-        for one in answer.plan.warnings
-        if one.level == "warn"
-    ]
-
-
-def _tail(plan: Plan, width: int) -> Iterator[Line]:
-    if plan.verdicts:
-        law = "Look at the fish, not at the date. Ask before a touch-up whether it is lawful."
-        yield from _wrapped(law, width, style="dim")
-    yield from _wrapped(
-        "Why: showprep why SEASON FISH SHOW. All of it: showprep plan --full", width
-    )
+def _cautions(answer: ShortAnswer, width: int) -> Iterator[Item]:
+    for one in answer.plan.warnings:
+        if one.level == "warn":
+            yield Item(f"{LEVELS[one.level]}: {answer.speaker.say(one.reason)}", width, "")

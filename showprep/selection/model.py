@@ -27,7 +27,7 @@ MORE_CM, MORE_KG = 10, 1  # what "one more" means for a length and a weight
 TIE_SESSIONS, TIE_TOUCH_UPS, TIE_STAYS, TIE_DAYS, TIE_LOTS = 0.4, 0.25, 0.1, 0.15, 0.09
 
 
-class Stay(NamedTuple):
+class VatStay(NamedTuple):
     """Days in the isolation vat, first and last included, of fish that may be there together."""
 
     healing: bool  # or home from a show, which the cohort names then
@@ -36,13 +36,13 @@ class Stay(NamedTuple):
     last: date
 
 
-def stay_of(option: EntryOption | TouchUpOption) -> Stay | None:
+def stay_of(option: EntryOption | TouchUpOption) -> VatStay | None:
     """The stay in the vat that an entry or a touch-up brings with it."""
     if option.vat is None:
         return None
     if isinstance(option, EntryOption):
-        return Stay(False, option.show, *option.vat)
-    return Stay(True, option.cohort, *option.vat)
+        return VatStay(False, option.show, *option.vat)
+    return VatStay(True, option.cohort, *option.vat)
 
 
 @dataclass(slots=True)
@@ -62,7 +62,7 @@ class Model:
     levels: list[dict[tuple[MeritLevel, int | None], int]] = field(default_factory=list)
     session: dict[date, int] = field(default_factory=dict)
     journey: dict[str, int] = field(default_factory=dict)
-    stays: dict[Stay, int] = field(default_factory=dict)
+    stays: dict[VatStay, int] = field(default_factory=dict)
     ranked: set[int] = field(default_factory=set)
     rows: list[list[tuple[int, float]]] = field(default_factory=list)  # of limits, by column
 
@@ -375,8 +375,8 @@ def dearest_fee(problem: Instance) -> float:
 def _vat_rows(model: Model) -> None:
     """The isolation vat over time: places, and one cohort at a time."""
     options, linear = model.options, model.linear
-    home: dict[Stay, list[int]] = defaultdict(list)
-    healing: dict[Stay, list[int]] = defaultdict(list)
+    home: dict[VatStay, list[int]] = defaultdict(list)
+    healing: dict[VatStay, list[int]] = defaultdict(list)
     for number, entry in enumerate(options.entries):
         if (stay := stay_of(entry.option)) is not None:
             home[stay].append(number)
@@ -407,8 +407,8 @@ def _vat_rows(model: Model) -> None:
 
 def _places(
     model: Model,
-    home: Mapping[Stay, Sequence[int]],
-    healing: Mapping[Stay, Sequence[int]],
+    home: Mapping[VatStay, Sequence[int]],
+    healing: Mapping[VatStay, Sequence[int]],
     holds: int,
 ) -> None:
     """Places in the vat, on the days on which a stay begins: it is never fuller on another."""

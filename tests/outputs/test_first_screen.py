@@ -68,7 +68,7 @@ def test_a_terminal_shows_it_without_a_broken_word(columns: int, outside: Any) -
     others = " ".join(drawn(at_terminal(60), 60, outside))
     words = {word.rstrip(";,.:") for word in (*whole.split(), *others.split())}
     found = [word.rstrip(";,.:") for line in lines for word in line.split()]
-    assert [word for word in found if word not in words] == []
+    assert [word for word in found if word not in words and not word.isdigit()] == []
     if columns >= 80:
         assert len(lines) <= LINES
         assert lines[0].startswith("spring-circuit, Sat 20 March 2027")
@@ -148,7 +148,7 @@ def test_an_empty_show_and_the_best_at_home_have_their_reason() -> None:
     _, plan = load_yard_and_plan(ROOT / "samples/spring-circuit", date(2027, 3, 20), costs=True)
     answer = ShortAnswer(plan)
     (empty,) = [one for one in answer.shows if not one.entered]
-    assert "the isolation vat is taken until" in answer.nobody(empty)
+    assert "the vat is taken until" in answer.nobody(empty)
     assert all(told for _, told in answer.stays())
     resting = answer.cell("benkei", empty.id)
     assert resting is not None and resting.word == "resting"

@@ -28,7 +28,7 @@ from showprep.outputs.page.sheets import (
     show_pages,
     worksheet_pages,
 )
-from showprep.outputs.words.answer import ShortAnswer
+from showprep.outputs.words.answer import CHANCE, ShortAnswer, in_brief
 from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.chances import in_ten
 from showprep.outputs.words.changes import why_text
@@ -41,7 +41,7 @@ from showprep.outputs.words.sheet_changes import not_as_planned
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import LEVELS, VERDICTS
 from showprep.outputs.words.wall import CAUTION, KEY
-from showprep.planning.follow_up.agenda import SATURDAY, DayJobs, agenda_of
+from showprep.planning.follow_up.agenda import SATURDAY, DayJobs, agenda_of, most_first
 from showprep.planning.plan import SESSION_KINDS, Plan
 from showprep.season.values.days import MONTHS, WEEKDAYS
 from showprep.season.values.quantities import (
@@ -294,6 +294,8 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
         groupby_run=_in_groups,
         month=month_name,
         next_heading=next_heading,
+        most_first=most_first,
+        in_brief=partial(in_brief, speaker),
         asked=partial(ask_text, speaker),
         days=days_words,
         sentence=lambda told: sentence(speaker.say(told)),
@@ -308,6 +310,7 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
         WALL_KEY=KEY,
         WALL_CAUTION=CAUTION,
         LEVELS=LEVELS,
+        CHANCE=CHANCE,
         MILESTONES=MILESTONES,
         skin_days=skin_days(speaker),
         degree="°F" if plan.units == "us" else "°C",

@@ -17,7 +17,7 @@ from showprep.outputs.words.chances import in_ten
 from showprep.outputs.words.plain import counted, listed, points, spoken_from
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import VERDICTS
-from showprep.planning.plan import FishLine, LeftOut, Plan, ShowLine, Task, Verdict
+from showprep.planning.plan import SESSION_KINDS, FishLine, LeftOut, Plan, ShowLine, Task, Verdict
 
 OF_THE_WAY: Mapping[str, str] = {
     "water-changed-on-way": "water changed on the way",
@@ -45,6 +45,7 @@ FULL: Mapping[str, str] = {
 }
 OF_ONE_FISH = ("touch-ups-per-fish", "spacing", "bars", "rest")
 MOST_NAMED = 3
+CHANCE = "Clean 9 in 10: of 10 such fish about 9 show no blemish at judging."
 NEARLY_SURE = 0.95  # from here on a chance is not told: no figure means nearly sure
 
 Tone = Literal["go", "care", "no", "faint"]
@@ -100,6 +101,12 @@ def timed_title(speaker: Speaker, task: Task) -> str:
     if task.kind == "departure" and isinstance(task.note, Reason):
         latest = _latest(speaker, task.start, cast("datetime", task.note["latest"]))
     return f"{speaker.formatted(task.start, 'time')} {title}{latest}"
+
+
+def in_brief(speaker: Speaker, task: Task) -> str:
+    """What is to be done, without water and show: `Skin scrape`. A touch-up has its fish."""
+    title = speaker.say(task.title)
+    return title if task.kind in SESSION_KINDS else title.split(": ")[0]
 
 
 class ShortAnswer:
@@ -198,12 +205,12 @@ class ShortAnswer:
         return self._chance(verdict) if word == WORDS["ready"] else word
 
     def _chance(self, verdict: Verdict) -> str:
-        """`9 in 10`: of ten such fish so many show no blemish; nothing where it is nearly sure."""
+        """`clean 9 in 10`: of ten such fish so many show no blemish; nothing if nearly sure."""
         chance = verdict.chance_clean
         cut = verdict.touch_up is not None and verdict.touch_up.day is not None
         if chance is None or chance >= NEARLY_SURE or (verdict.verdict not in FIT and not cut):
             return ""
-        return in_ten(chance)
+        return f"clean {in_ten(chance)}"
 
     def _word(self, verdict: Verdict) -> str:
         for told in verdict.reasons[:1]:
@@ -347,22 +354,49 @@ class ShortAnswer:
         return f"Sending any fish there would cost {cost} or more."
 
     def stays(self) -> Iterable[tuple[FishLine, str]]:
-        """The fit fish that go nowhere, best first, and why."""
+        """The best fish that goes nowhere, and the others that are fit, best first, and why."""
         for fish in self.fish:
             if self.goes_somewhere(fish.id):
                 continue
-            left = [
-                one
-                for one in self.plan.choice.left_out
-                if one.fish == fish.id and self._fit(one) and one.cost is not None
-            ]
-            if not left:
+            left = [one for one in self.plan.choice.left_out if one.fish == fish.id]
+            fit = [one for one in left if self._fit(one)]
+            if fish is self._best_at_home:
+                told = self._stays_best(fish, {one.show: one for one in fit})
+            else:
+                costly = [one for one in fit if one.cost is not None]
+                least = min(costly, key=lambda one: cast("float", one.cost), default=None)
+                told = f"{fish.name} stays: {self._left_because(least)}." if least else ""
+            if told:
+                yield fish, told
+
+    @property
+    def _best_at_home(self) -> FishLine | None:
+        return next((one for one in self.fish if not self.goes_somewhere(one.id)), None)
+
+    def _stays_best(self, fish: FishLine, fit: Mapping[str, LeftOut]) -> str:
+        """`Tatsu, the best left at home: blemish (Larkfield); the boxes are full (Otterby): …`
+
+        Of a show that nobody goes to there is a sentence of its own.
+        """
+        whys: dict[str, list[str]] = {}
+        for show in self.shows:
+            cell = self.cell(fish.id, show.id)
+            if show.id in fit and not show.entered:
                 continue
-            one = min(left, key=lambda one: cast("float", one.cost))
-            where = self.short[one.show]
-            limits = [FULL[limit] for limit in _limits(one) if limit in FULL]
-            why = f"for {where} {limits[0]}" if limits else f"{where} is worth more without it"
-            yield fish, f"{fish.name} stays: {why}; {self._cost(one)}."
+            if show.id not in fit and cell is not None:
+                why = ", ".join(filter(None, (cell.word, cell.detail)))
+                whys.setdefault(why, []).append(self.short[show.id])
+        told = [f"{why} ({listed(shows)})" for why, shows in whys.items()]
+        told += [self._left_because(one) for show, one in fit.items() if self._show[show].entered]
+        name = f"{fish.name}, the best left at home"
+        return f"{name}: {'; '.join(told)}." if told else ""
+
+    def _left_because(self, one: LeftOut) -> str:
+        """`the boxes are full (Otterby): going would cost 2 points of merit`"""
+        limits = [FULL[limit] for limit in _limits(one) if limit in FULL]
+        why = limits[0] if limits else "the plan is worth more without it"
+        cost = "" if one.cost is None else f": {self._cost(one)}"
+        return f"{why} ({self.short[one.show]}){cost}"
 
     def full(self, show: ShowLine) -> str:
         """What is used up at a show, as part of a sentence; empty where nothing is."""
@@ -392,7 +426,7 @@ class ShortAnswer:
     def _cost(self, one: LeftOut) -> str:
         if not one.cost:
             return "it could go instead of another at no loss"
-        return f"going would cost {'at most ' if one.at_most else ''}{points(one.cost)}"
+        return f"going would cost {'at most ' if one.at_most else ''}{points(one.cost)} of merit"
 
     def _fit(self, left: LeftOut) -> bool:
         verdict = self._said.get((left.fish, left.show))
@@ -406,7 +440,7 @@ class ShortAnswer:
         """`the isolation vat is taken until Sat 17 July`, by who was at a show before."""
         after = [day for _, day in self._vat_taken if day > show.departure.date()]
         until = f" until {self.day(min(after))[4:]}" if after else ""
-        return f"the isolation vat is taken{until}"
+        return f"the vat is taken{until}"
 
     def _named(self, fish: Iterable[str]) -> str:
         names = [self._fish[one].name for one in fish]

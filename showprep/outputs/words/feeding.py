@@ -10,10 +10,11 @@ if TYPE_CHECKING:
 
 
 def _fed(speaker: Speaker, reason: Reason) -> str:
-    """`50 % ration: pond, no colour food, Larkfield`."""
+    """`50 % ration: pond, no colour food, Larkfield`; `Feed again, 33 % ration: pond`."""
     share, shows = reason["share"], reason["shows"]
     assert isinstance(share, int | float) and isinstance(shows, tuple)
-    ration = f"{round(100 * share)} % ration" if share < 1 else "Full ration"
+    ration = f"{round(100 * share)} % ration" if share < 1 else "full ration"
+    ration = f"Feed again, {ration}" if reason.code == "fed-by-steps-again" else ration.capitalize()
     colour = "" if reason["colour_food"] else ", no colour food"
     about = f", {speaker.say(shows)}" if shows else ""
     return f"{ration}: {speaker.say(reason['water'])}{colour}{about}"
@@ -21,6 +22,7 @@ def _fed(speaker: Speaker, reason: Reason) -> str:
 
 SENTENCES: Sentences = {
     "fed": _fed,
+    "fed-by-steps-again": _fed,
     "unfed-before-touch-up": "No food: {water}, before the touch-up",
     "unfed-until-shows": "No food: {water}, until {shows}",
     "unfed-home-from": "No food: {water}, home from {shows}",

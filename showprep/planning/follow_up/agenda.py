@@ -8,7 +8,7 @@ from datetime import date, datetime, time, timedelta
 from itertools import groupby
 
 from showprep.husbandry.reason import FishId, Reason, reason
-from showprep.planning.plan import Ask, Plan, ShowLine, Task, Verdict
+from showprep.planning.plan import SESSION_KINDS, Ask, Plan, ShowLine, Task, Verdict
 
 WEEK = timedelta(days=7)
 SATURDAY = 5
@@ -95,6 +95,15 @@ class Agenda:
         return tuple(one for one in self.coming if 0 < one.days_off <= WEEK.days)
 
     @property
+    def ahead(self) -> tuple[DayJobs, ...]:
+        """The days of this week, and the next with any job, with hands and with a touch-up."""
+        after = [one for one in self.coming if one.day > self.on]
+        hands = [one for one in after if any(task.hands for task in one.tasks)]
+        cuts = [one for one in after if any(task.kind in SESSION_KINDS for task in one.tasks)]
+        days = {one.day: one for one in (*self.week, *after[:1], *hands[:1], *cuts[:1])}
+        return tuple(days[day] for day in sorted(days))
+
+    @property
     def meanwhile(self) -> tuple[Task, ...]:
         """What begins after today and before `next_days`."""
         first = min((one.day for one in self.next_days), default=self.on)
@@ -112,6 +121,11 @@ def by_start(task: Task) -> tuple[date, time, str]:
     """Sorts jobs by day, all-day ones first, then by the time of day."""
     at = task.start.time() if isinstance(task.start, datetime) else time.min
     return task.first_day, at, task.id
+
+
+def most_first(tasks: Iterable[Task]) -> tuple[Task, ...]:
+    """Jobs of one day by what hangs on them: a touch-up first, then what needs hands."""
+    return tuple(sorted(tasks, key=lambda one: (one.kind not in SESSION_KINDS, not one.hands)))
 
 
 def agenda_of(plan: Plan) -> Agenda:

@@ -148,8 +148,8 @@ def _title(order: Order, kind: str, shows: Sequence[str]) -> Reason:
         if names:
             return reason("unfed-home-from", water=water, shows=names)
         return reason("unfed", water=water)
-    colour = int(order.colour_food)
-    return reason("fed", share=order.share, colour_food=colour, water=water, shows=names)
+    code, colour = "fed-by-steps-again" if kind == "feed-again" else "fed", int(order.colour_food)
+    return reason(code, share=order.share, colour_food=colour, water=water, shows=names)
 
 
 def _fish(

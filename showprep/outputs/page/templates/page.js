@@ -7,9 +7,12 @@ document.addEventListener(
   },
   true,
 );
-for (const button of document.querySelectorAll("button[data-print]")) {
-  button.hidden = false;
+for (const sheet of document.querySelectorAll(".sheet")) {
+  const button = document.createElement("button");
+  button.className = "tools";
+  button.textContent = "Print this sheet";
   button.addEventListener("click", () => window.print());
+  sheet.prepend(button);
 }
 const find = document.getElementById("find");
 if (find) {
