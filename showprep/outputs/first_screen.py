@@ -228,8 +228,11 @@ def _changes(answer: ShortAnswer) -> Iterator[str]:
 
 
 def _title(answer: ShortAnswer, task: Task) -> str:
-    hands = " (hands)" if task.hands else ""
-    return f"{timed_title(answer.speaker, task)}{hands}"
+    return timed_title(answer.speaker, task) + _hands(task)
+
+
+def _hands(task: Task) -> str:
+    return " (hands)" if task.hands else ""
 
 
 def _late(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
@@ -272,17 +275,14 @@ def _jobs(
     if not tasks:
         return
     whole = [f"{box}{_title(answer, one)}" for one in tasks]
-    brief = [f"{box}{_briefly(answer, one)}" for one in tasks]
+    brief = [f"{box}{in_brief(answer.speaker, one)}" for one in tasks]
+    brief[0] += _hands(tasks[0])
     if due:
         whole = [", ".join(both) for both in zip(whole, due, strict=True)]
         brief[0] = f"{brief[0]}, {due[0]}"
     parts = [*dict.fromkeys(brief)]
     parts[0] = f"{day}{parts[0]}"
     yield Item(f"{day}{joint.join(whole)}", width, label, parts, joint, most)
-
-
-def _briefly(answer: ShortAnswer, task: Task) -> str:
-    return in_brief(answer.speaker, task) + (" (hands)" if task.hands else "")
 
 
 def _day(plan: Plan, day: date) -> str:
