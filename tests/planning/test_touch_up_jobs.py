@@ -343,3 +343,26 @@ def test_a_healing_mark_is_looked_at_when_it_should_be_clean(written: Any, job: 
     written.fish = written.fish.replace("kind: shimi", "kind: net-mark")
     look = job(written.plan(date(2027, 3, 1)), "look/aoi/net-mark/left-shoulder")
     assert look.start == date(2027, 3, 9)  # 90 / 12 = 7.5 days from 1 March
+
+
+def test_a_speck_that_is_likely_back_is_looked_at(written: Any) -> None:
+    """Back after 4, 8 and 16 weeks (5, 50 and 95 % points): one in five after
+    8 · exp(-0.842 · ln 2 / 1.645) = 5.61 weeks, 39.3 days, so on the 40th, 11 May.
+
+    Seen clean then (0.788 are), a fifth of those are back on the 49th: 8 · exp(-0.333 · 0.421) is
+    6.95 weeks, as 1 - 0.8 · 0.788 = 0.37. The normal's points are those of any table.
+    """
+    written.journal = (
+        "- {on: 2027-04-01, did: touch-up, fish: aoi}\n"
+        "- {on: 2027-04-16, saw: clean, fish: aoi, defect: shimi}\n"
+    )
+
+    def looks(on: date) -> list[Any]:
+        return [one.start for one in written.plan(on).tasks if one.kind == "look"]
+
+    assert looks(date(2027, 4, 20)) == [date(2027, 5, 11)]
+    written.journal += "- {on: 2027-05-11, saw: clean, fish: aoi, defect: shimi}\n"
+    (again,) = looks(date(2027, 5, 12))
+    assert abs((again - date(2027, 5, 20)).days) <= 1  # this yard's own looks move it a little
+    written.journal += "- {on: 2027-05-24, saw: clean, fish: aoi, defect: shimi}\n"
+    assert looks(date(2027, 5, 25)) == []  # go or stay comes first

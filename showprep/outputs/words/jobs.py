@@ -88,6 +88,11 @@ def _look_if_clean(speaker: Speaker, reason: Reason) -> str:
     return f"Look at {fish}'s {kind}: clean now?"
 
 
+def _look_if_back(speaker: Speaker, reason: Reason) -> str:
+    fish, kind = speaker.say(reason["fish"]), of_kind(str(reason["kind"]))
+    return f"Look at {fish}'s {kind}: back?"
+
+
 ORDINALS = {2: "Second", 3: "Third"}
 
 
@@ -222,6 +227,12 @@ SENTENCES: Sentences = {
     ),
     # One fish.
     "look-if-clean": _look_if_clean,
+    "look-if-back": _look_if_back,
+    "look-if-back-how": (
+        "A speck that was taken off may come back. Write down what you see: clean, or not clean "
+        "if it is back. The plan follows what is seen."
+    ),
+    "speck-likely-back": "the day by which it is back in {chance} such fish",
     "write-what-you-see": (
         "Write down what you see: clean, or not clean yet. The plan follows what is seen."
     ),

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import timedelta
+from datetime import date, timedelta
 
-from showprep.husbandry.reason import FishId, reason
+from showprep.husbandry.reason import Chance, FishId, reason
 from showprep.husbandry.red_spots import look_again_on
 from showprep.planning.as_of.defects import RED_SPOTS
 from showprep.planning.as_of.state import DefectState, FishState
 from showprep.planning.jobs.draft import Draft
 from showprep.planning.plan import HealingLine, Warning_
 from showprep.planning.verdicts.prospects import Prospect
-from showprep.planning.verdicts.wounds import blemish, ruling
+from showprep.planning.verdicts.wounds import LIKELY_BACK, blemish, ruling
 from showprep.planning.yard.yard import Yard
 from showprep.season.values.wording import slug
+
+GO_OR_STAY = timedelta(days=14)
+"""So long before judging every fish that goes is looked at anyway (the first day of that job)."""
 
 
 def fish_jobs(
@@ -36,6 +39,8 @@ def fish_jobs(
 
 def _looks(one: Prospect) -> Iterator[Draft]:
     for view in one.outlooks:
+        if view.likely_back_on is not None:
+            yield from _look_if_back(one, view.defect, view.likely_back_on)
         clean = [healing for healing in view.healing if healing.milestone == "clean"]
         if view.defect.touched is not None or not clean:
             continue  # a touched speck has its own look-backs
@@ -60,6 +65,28 @@ def _look(one: Prospect, healing: HealingLine) -> Iterator[Draft]:
         late_cost=reason("plan-goes-on-guessing"),
         counts_from=reason("usual-healing-time"),
         grade=healing.grade,
+    )
+
+
+def _look_if_back(one: Prospect, defect: DefectState, due: date) -> Iterator[Draft]:
+    """A look at a speck that is likely back, unless go-or-stay comes first."""
+    latest = one.events.judging_day - GO_OR_STAY
+    if due >= latest:
+        return
+    yield Draft(
+        id=f"look/{one.fish.id}/{defect.kind}/{slug(defect.where) or 'somewhere'}/back",
+        kind="look",
+        title=reason("look-if-back", fish=FishId(one.fish.id), kind=defect.kind),
+        earliest=due,
+        ideal=due,
+        latest=min(due + timedelta(days=7), latest),
+        fish=(one.fish.id,),
+        show=one.events.show,
+        hands=True,
+        note=reason("look-if-back-how"),
+        late_cost=reason("plan-goes-on-guessing"),
+        counts_from=reason("speck-likely-back", chance=Chance(LIKELY_BACK)),
+        grade="assumption",
     )
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from typing import Literal
 
+from showprep.husbandry.chances import chance_still_away
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.healing import (
     TOUCH_UP_MAX_MM,
@@ -32,6 +33,9 @@ from showprep.planning.yard.yard import Yard
 FINS = frozenset({"split-fin", "frayed-fin"})
 """A torn fin without redness keeps no fish at home (common practice, no source)."""
 
+LIKELY_BACK = 0.2
+"""From this chance that a speck taken off is back it is looked at again (our choice)."""
+
 CURVE_DAYS = 400  # longer than any healing worth drawing
 
 
@@ -48,7 +52,8 @@ class Outlook:
     """One defect against one show, nothing more being done to it.
 
     `unseen` is the chance that a judge sees nothing of it, `closed` that its wound is closed by
-    departure, both 0 to 1.
+    departure, both 0 to 1. `likely_back_on`: the first day on which a speck that was seen clean is
+    likely back, before judging.
     """
 
     defect: DefectState
@@ -59,6 +64,7 @@ class Outlook:
     closed: float
     reasons: tuple[Reason, ...]
     healing: tuple[HealingLine, ...] = ()
+    likely_back_on: date | None = None
 
 
 def ruling(
@@ -146,7 +152,19 @@ def gone_outlook(
         if word == "ready"
         else reason("speck-may-be-back", it=it, taken_off=taken_off, chance=likely)
     )
-    return Outlook(defect, kind, "heals", word, chance, 1.0, (told,))
+    back = _likely_back_on(yard, defect, events, chances)
+    return Outlook(defect, kind, "heals", word, chance, 1.0, (told,), likely_back_on=back)
+
+
+def _likely_back_on(
+    yard: Yard, defect: DefectState, events: Events, chances: FishChances
+) -> date | None:
+    wound = chances.yard.needs.wound(defect)
+    if wound is None:
+        return None
+    days = (events.judging_day - yard.on).days
+    ahead = (yard.on + timedelta(days=number) for number in range(days))
+    return next((day for day in ahead if chance_still_away(wound, day) <= 1 - LIKELY_BACK), None)
 
 
 def cut_and_never_clean(fish: FishState, defect: DefectState) -> bool:
