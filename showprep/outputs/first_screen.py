@@ -152,6 +152,9 @@ def screen_lines(plan: Plan, width: int) -> list[Line]:
     fixed = len(head) + len(stops) + len(grid) + len(reasons) + len(tail)
     room = LINES + max(0, len(answer.fish) - FISH) if width >= STACKED else 10_000
     _share_out(blocks, room - fixed)
+    if len(week.room) < len(week.items):
+        week.items = [_week_in_one(answer, agenda, width)]
+        _share_out((week, *(one for one in blocks if one is not week)), room - fixed)
     above = (*head, *changes.lines(), *stops, *asks.lines(), *late.lines())
     body = (*today.lines(), *week.lines(), *later.lines(), *tells.lines(), *gap.lines(), *grid)
     below = (*means.lines(), *reasons, *stays.lines(), *cautions.lines())
@@ -248,16 +251,27 @@ def _today(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
 def _asks(answer: ShortAnswer) -> Iterator[str]:
     """What nobody wrote down; the first says how many there are, and where the line to write is."""
     count = len(answer.plan.asks)
-    note = f"All {count} questions, and what" if count > 1 else "What"
+    note = f"{count} questions" if count > 1 else "What to note"
     for number, one in enumerate(answer.plan.asks):
         asked = answer.speaker.say(one.question)
-        yield asked if number else f"{asked} {note} to note: showprep today"
+        yield asked if number else f"{asked} {note}: showprep today"
 
 
 def _ahead(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
     for number, one in enumerate(agenda.ahead):
         day = f"{_day(answer.plan, one.day)}: "
         yield from _jobs(answer, LABEL if number else "NEXT", most_first(one.tasks), width, day)
+
+
+def _week_in_one(answer: ShortAnswer, agenda: Agenda, width: int) -> Item:
+    """The days of the week one behind the other, each by the first of its jobs."""
+    told = []
+    for one in agenda.week:
+        first, *others = most_first(one.tasks)
+        brief = in_brief(answer.speaker, first) + _hands(first)
+        more = f" and {len(others)} more" if others else ""
+        told.append(f"{_day(answer.plan, one.day)}: {brief}{more}")
+    return Item("; ".join(told), width, "NEXT", told)
 
 
 def _jobs(

@@ -136,9 +136,9 @@ def test_fed_again_by_steps(written: Any, job: Any) -> None:
     # nothing on the day of return and the next, a third for three days, 60 % to day 7, then all
     for name, first, last, words in (
         ("no-food/vat", HOME, date(2027, 6, 14), "No food"),
-        ("feed-again/vat", date(2027, 6, 15), date(2027, 6, 17), "33 % ration"),
-        ("feed-again/vat/2", date(2027, 6, 18), date(2027, 6, 20), "60 % ration"),
-        ("feed-again/vat/3", date(2027, 6, 21), date(2027, 6, 21), "Full ration"),
+        ("feed-again/vat", date(2027, 6, 15), date(2027, 6, 17), "Feed again, 33 % ration"),
+        ("feed-again/vat/2", date(2027, 6, 18), date(2027, 6, 20), "Feed again, 60 % ration"),
+        ("feed-again/vat/3", date(2027, 6, 21), date(2027, 6, 21), "Feed again, full ration"),
     ):
         task = job(plan, f"larkfield/{name}")
         assert (task.start, task.end, task.water, task.late) == (first, last, "vat", False)

@@ -17,7 +17,7 @@ from showprep.outputs.words.chances import in_ten
 from showprep.outputs.words.plain import counted, listed, points, spoken_from
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import VERDICTS
-from showprep.planning.plan import SESSION_KINDS, FishLine, LeftOut, Plan, ShowLine, Task, Verdict
+from showprep.planning.plan import FishLine, LeftOut, Plan, ShowLine, Task, Verdict
 
 OF_THE_WAY: Mapping[str, str] = {
     "water-changed-on-way": "water changed on the way",
@@ -43,6 +43,11 @@ FULL: Mapping[str, str] = {
     "bars": "touched up, it is barred",
     "rest": "it rests",
 }
+# Titles that say only after the fish what is done, and a touch-up's, which needs its fish.
+FISH_FIRST = (
+    *("touch-up", "touch-up-by-vet", "touch-up-if-vet-agrees"),
+    *("vat-match", "ramp", "ring-a-vet"),
+)
 OF_ONE_FISH = ("touch-ups-per-fish", "spacing", "bars", "rest")
 MOST_NAMED = 3
 CHANCE = "Clean 9 in 10: of 10 such fish about 9 show no blemish at judging."
@@ -104,9 +109,10 @@ def timed_title(speaker: Speaker, task: Task) -> str:
 
 
 def in_brief(speaker: Speaker, task: Task) -> str:
-    """What is to be done, without water and show: `Skin scrape`. A touch-up has its fish."""
-    title = speaker.say(task.title)
-    return title if task.kind in SESSION_KINDS else title.split(": ")[0]
+    """A job without its water and show: `Skin scrape, gill check`; of some the whole title."""
+    title = timed_title(speaker, task)
+    code = task.title.code if isinstance(task.title, Reason) else ""
+    return title if code in FISH_FIRST else title.split(": ")[0]
 
 
 class ShortAnswer:

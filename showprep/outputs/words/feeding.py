@@ -14,7 +14,9 @@ def _fed(speaker: Speaker, reason: Reason) -> str:
     share, shows = reason["share"], reason["shows"]
     assert isinstance(share, int | float) and isinstance(shows, tuple)
     ration = f"{round(100 * share)} % ration" if share < 1 else "full ration"
-    ration = f"Feed again, {ration}" if reason.code == "fed-by-steps-again" else ration.capitalize()
+    ration = (
+        f"Feed again, {ration}" if reason.code == "feed-again-by-steps" else ration.capitalize()
+    )
     colour = "" if reason["colour_food"] else ", no colour food"
     about = f", {speaker.say(shows)}" if shows else ""
     return f"{ration}: {speaker.say(reason['water'])}{colour}{about}"
@@ -22,7 +24,7 @@ def _fed(speaker: Speaker, reason: Reason) -> str:
 
 SENTENCES: Sentences = {
     "fed": _fed,
-    "fed-by-steps-again": _fed,
+    "feed-again-by-steps": _fed,
     "unfed-before-touch-up": "No food: {water}, before the touch-up",
     "unfed-until-shows": "No food: {water}, until {shows}",
     "unfed-home-from": "No food: {water}, home from {shows}",

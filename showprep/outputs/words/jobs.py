@@ -324,7 +324,7 @@ SENTENCES: Sentences = {
     "look-back-late": "A wound going wrong is found a week later; look today.",
     "days-after-touch-up": "{days:day} after the touch-up",
     # The vat to heal in.
-    "vat-match": "Bring the {vat} to the {home}'s {here}: {fish}",
+    "vat-match": "For {fish}: {vat} to the {home}'s {here}",
     "vat-match-how": (
         "The fish goes from the waking tub into water it knows; the warmth comes after."
     ),

@@ -16,7 +16,7 @@ SENTENCES: Sentences = {
     "own-move-how": "As your file says. Write it down afterwards.",
     "own-move-late": "Everything after it is worked out as if they were there.",
     "day-you-planned": "the day you planned it for",
-    "ramp": "Bring the {water} from {here} to {there}: {fish}",
+    "ramp": "Ramp with {fish}: {water} from {here} to {there}",
     "ramp-days": "At most {rate} a day: {targets}. Oxygen watched.",
     "warm-on-day": "{day} {water}",
     "since-day": "the {day}",

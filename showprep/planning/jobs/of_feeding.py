@@ -148,8 +148,12 @@ def _title(order: Order, kind: str, shows: Sequence[str]) -> Reason:
         if names:
             return reason("unfed-home-from", water=water, shows=names)
         return reason("unfed", water=water)
-    code, colour = "fed-by-steps-again" if kind == "feed-again" else "fed", int(order.colour_food)
-    return reason(code, share=order.share, colour_food=colour, water=water, shows=names)
+    share, colour = order.share, int(order.colour_food)
+    if kind == "feed-again":
+        return reason(
+            "feed-again-by-steps", share=share, colour_food=colour, water=water, shows=names
+        )
+    return reason("fed", share=share, colour_food=colour, water=water, shows=names)
 
 
 def _fish(
