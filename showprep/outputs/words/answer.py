@@ -48,6 +48,10 @@ FISH_FIRST = (
     *("touch-up", "touch-up-by-vet", "touch-up-if-vet-agrees"),
     *("vat-match", "ramp", "ring-a-vet"),
 )
+FEEDING = (
+    *("fed", "feed-again-by-steps", "unfed", "unfed-until-shows", "unfed-home-from"),
+    "unfed-before-touch-up",
+)
 OF_ONE_FISH = ("touch-ups-per-fish", "spacing", "bars", "rest")
 MOST_NAMED = 3
 CHANCE = "Clean 9 in 10: of 10 such fish about 9 show no blemish at judging."
@@ -109,10 +113,16 @@ def timed_title(speaker: Speaker, task: Task) -> str:
 
 
 def in_brief(speaker: Speaker, task: Task) -> str:
-    """A job without its water and show: `Skin scrape, gill check`; of some the whole title."""
+    """A job without its show: `Skin scrape, gill check`, `No food: garden pond`.
+
+    Of what is said only behind the fish's name the whole title.
+    """
     title = timed_title(speaker, task)
     code = task.title.code if isinstance(task.title, Reason) else ""
-    return title if code in FISH_FIRST else title.split(": ")[0]
+    if code in FISH_FIRST:
+        return title
+    brief = title.split(": ")[0]
+    return f"{brief}: {task.water}" if code in FEEDING and task.water else brief
 
 
 class ShortAnswer:
@@ -380,25 +390,22 @@ class ShortAnswer:
         return next((one for one in self.fish if not self.goes_somewhere(one.id)), None)
 
     def _stays_best(self, fish: FishLine, fit: Mapping[str, LeftOut]) -> str:
-        """`Tatsu, the best left at home: blemish (Larkfield); the boxes are full (Otterby): …`
-
-        Of a show that nobody goes to there is a sentence of its own.
-        """
+        """`Best at home, Tatsu: blemish (Larkfield); the boxes are full (Otterby): …`"""
         whys: dict[str, list[str]] = {}
         for show in self.shows:
             cell = self.cell(fish.id, show.id)
-            if show.id in fit and not show.entered:
+            if (show.id in fit and show.entered) or cell is None:
                 continue
-            if show.id not in fit and cell is not None:
-                why = ", ".join(filter(None, (cell.word, cell.detail)))
-                whys.setdefault(why, []).append(self.short[show.id])
+            why = ", ".join(filter(None, (cell.word, cell.detail)))
+            whys.setdefault("nobody goes" if show.id in fit else why, []).append(
+                self.short[show.id]
+            )
         told = [f"{why} ({listed(shows)})" for why, shows in whys.items()]
         told += [self._left_because(one) for show, one in fit.items() if self._show[show].entered]
-        name = f"{fish.name}, the best left at home"
-        return f"{name}: {'; '.join(told)}." if told else ""
+        return f"Best at home, {fish.name}: {'; '.join(told)}." if told else ""
 
     def _left_because(self, one: LeftOut) -> str:
-        """`the boxes are full (Otterby): going would cost 2 points of merit`"""
+        """`the boxes are full (Otterby): going there would cost 2 points of merit`"""
         limits = [FULL[limit] for limit in _limits(one) if limit in FULL]
         why = limits[0] if limits else "the plan is worth more without it"
         cost = "" if one.cost is None else f": {self._cost(one)}"
@@ -432,7 +439,8 @@ class ShortAnswer:
     def _cost(self, one: LeftOut) -> str:
         if not one.cost:
             return "it could go instead of another at no loss"
-        return f"going would cost {'at most ' if one.at_most else ''}{points(one.cost)} of merit"
+        cost = f"{'at most ' if one.at_most else ''}{points(one.cost)} of merit"
+        return f"going there would cost {cost}"
 
     def _fit(self, left: LeftOut) -> bool:
         verdict = self._said.get((left.fish, left.show))

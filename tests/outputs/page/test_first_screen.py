@@ -38,7 +38,7 @@ return {
   rows: all('.grid tbody tr').map(box),
   cells: all('.grid th, .grid td').map(box),
   clipped: all('.answer *').filter(e => getComputedStyle(e).overflow !== 'visible'
-    && !e.matches('.scroll, .todo > h2') && e.scrollWidth > e.clientWidth + 1)
+    && !e.matches('.scroll, .todo > h2, .where > h2') && e.scrollWidth > e.clientWidth + 1)
     .map(e => e.outerHTML.slice(0, 80)),
   broken: all('.grid th, .grid td').flatMap(words).filter(r => r.getClientRects().length > 1)
     .map(String),
