@@ -272,7 +272,7 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
         lstrip_blocks=True,
         finalize=lambda value: speaker.text(value) if isinstance(value, Reason) else value,
     )
-    year = plan.planned_on.year
+    year, short = plan.planned_on.year, ShortAnswer(plan).speaker
     environment.filters.update(
         isolated=lambda told: isolated(
             speaker.text(told) if isinstance(told, Reason) else Markup.escape(told)
@@ -295,8 +295,8 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
         month=month_name,
         next_heading=next_heading,
         most_first=most_first,
-        in_brief=partial(in_brief, speaker),
-        timed=partial(timed_title, speaker),
+        in_brief=partial(in_brief, short),
+        timed=partial(timed_title, short),
         asked=partial(ask_text, speaker),
         days=days_words,
         sentence=lambda told: sentence(speaker.say(told)),
