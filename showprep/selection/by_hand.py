@@ -10,7 +10,7 @@ from math import inf
 
 from showprep.selection.model import Model
 from showprep.selection.options import MeritLevel, Options
-from showprep.selection.plans import Pick, levels_of, needless, shows_of, worth_of
+from showprep.selection.plans import Pick, levels_of, shows_of, tidied, worth_of
 from showprep.selection.usage import Usage
 
 MANY = 200  # entries; of so large a plan made by hand no single ones are given up
@@ -50,18 +50,13 @@ def _filled(model: Model, order: Iterable[int]) -> Pick | None:
     for number in order:
         if ledger.takes(number):
             _enter(ledger, number)
-    for show in ledger.short():
-        for number in options.entries_at[show]:
-            if number in ledger.entered:
-                ledger.enter(number, -1)
-    musts = {number for number, entry in enumerate(options.entries) if entry.option.must}
-    return thinned(model, ledger.pick) if musts <= ledger.entered else None
+    ledger.give_up_short()
+    return thinned(model, ledger.pick) if options.musts <= ledger.entered else None
 
 
 def _enter(ledger: Usage, number: int, wanted: bool = False) -> None:
     """Make an entry at the best level that a day can be had for."""
-    options = ledger.options
-    entry = options.entries[number]
+    options, entry = ledger.options, ledger.options.entries[number]
     need = -inf if wanted or entry.option.must else float(entry.option.price)
     for level in entry.levels:
         if level.value <= need:
@@ -89,9 +84,7 @@ def with_entry(model: Model, pick: Pick, number: int) -> Pick | None:
     """
     options, ledger = model.options, Usage(model)
     levels = levels_of(options, pick)
-    musts = {at for at, entry in enumerate(options.entries) if entry.option.must}
-    first = [number, *sorted(musts - {number})]
-    for at in first:
+    for at in (number, *sorted(options.musts - {number})):
         if ledger.takes(at):
             _enter(ledger, at, wanted=True)
     for at in sorted(pick.touched):
@@ -106,13 +99,10 @@ def with_entry(model: Model, pick: Pick, number: int) -> Pick | None:
     for at in sorted(free, key=lambda at: (-options.entries[at].levels[0].value, at)):
         if ledger.takes(at):
             _enter(ledger, at)
-    short = {at for show in ledger.short() for at in options.entries_at[show]}
-    for at in sorted(short & ledger.entered):
-        ledger.enter(at, -1)
-    if not musts | {number} <= ledger.entered:
+    ledger.give_up_short()
+    if not options.musts | {number} <= ledger.entered:
         return None
-    plan = ledger.pick
-    return Pick(plan.entered, plan.touched - needless(options, plan))
+    return tidied(options, ledger.pick)
 
 
 def thinned(model: Model, pick: Pick) -> Pick:
@@ -124,10 +114,8 @@ def thinned(model: Model, pick: Pick) -> Pick:
         for entries, touch_ups in list(_steps(options, pick)):
             if not entries <= pick.entered or not touch_ups <= pick.touched:
                 continue
-            smaller = Pick(pick.entered - entries, pick.touched - touch_ups)
-            smaller = Pick(_able(options, smaller), smaller.touched)
-            smaller = Pick(smaller.entered, smaller.touched - needless(options, smaller))
-            if any(options.entries[n].option.must for n in pick.entered - smaller.entered):
+            smaller = tidied(options, Pick(pick.entered - entries, pick.touched - touch_ups))
+            if not options.musts.isdisjoint(pick.entered - smaller.entered):
                 continue
             left = worth_of(options, smaller)
             if left < worth or (left == worth and smaller.touched == pick.touched):
@@ -135,12 +123,6 @@ def thinned(model: Model, pick: Pick) -> Pick:
             if not Usage(model, smaller).short():
                 pick, worth, again = smaller, left, True
     return pick
-
-
-def _able(options: Options, pick: Pick) -> frozenset[int]:
-    """The entries that can still go with the touch-ups of a plan."""
-    entries = options.entries
-    return frozenset(n for n in pick.entered if entries[n].level(pick.touched) is not None)
 
 
 def _steps(options: Options, pick: Pick) -> Iterable[tuple[frozenset[int], frozenset[int]]]:

@@ -9,7 +9,7 @@ from itertools import zip_longest
 from math import fsum
 
 from showprep.selection.by_hand import by_hand, thinned
-from showprep.selection.easy import easy_plan
+from showprep.selection.easy import is_easy
 from showprep.selection.model import Model, build
 from showprep.selection.options import Options, arrange
 from showprep.selection.plans import Pick, parts_of, shows_of, worth_of
@@ -57,11 +57,10 @@ def choose(problem: Instance, work: Work | None = None, stop: Stop = never) -> C
     impossible = tuple(one.key for one in options.impossible if one.must)
     if impossible:
         return _cannot(search, Solution(0, 0, True, impossible=impossible))
-    easy = easy_plan(model)
-    if easy is not None:
-        worth = worth_of(options, easy)
-        return _chosen(search, Incumbent(easy, worth, worth), False)
     hand = by_hand(model)
+    if hand is not None and is_easy(options, hand):
+        worth = worth_of(options, hand)
+        return _chosen(search, Incumbent(hand, worth, worth), False)
     meter = Meter(work.steps * (MORE_WORK if len(options.entries) > LARGE else 1), stop)
     if len(options.entries) <= MOST_ENTRIES:
         search.tighten(meter)
@@ -96,8 +95,7 @@ def _cannot(search: Search, solution: Solution) -> Chosen:
 def _unlikely(model: Model, hand: Pick | None) -> dict[int, float]:
     """Entries left out of a large season: all but what must be, is planned or promises most."""
     options = model.options
-    kept = {n for n, one in enumerate(options.entries) if one.option.must}
-    kept |= set() if hand is None else hand.entered
+    kept = set(options.musts if hand is None else hand.entered)  # by hand has all that must be
     here = [
         sorted(numbers, key=lambda n: (-options.entries[n].levels[0].value, n))
         for numbers in options.entries_at.values()

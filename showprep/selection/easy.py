@@ -1,8 +1,8 @@
 """A season in which nothing stands in the way of anything: the answer needs no solver.
 
-Most keepers' first season is so: a fish or two, one show, boxes to spare. Every fish goes
-everywhere at its best, and that pays for every journey and touch-up. What is found here is what
-the solver would find; it is only quicker than loading one.
+Most keepers' first season is so: a fish or two, one show, boxes to spare. Made by hand, every fish
+goes everywhere at its best, and that pays for every journey and touch-up. It is what the solver
+would find; it is only quicker than loading one.
 
 Why it is the best: shares make a further fish worth less the more there are, never more. So what
 an entry adds when all others are made is the least it ever adds. Where even that pays for its
@@ -13,42 +13,17 @@ from __future__ import annotations
 
 from collections import defaultdict
 
-from showprep.selection.model import Model
 from showprep.selection.options import Options
 from showprep.selection.plans import Pick, earned, levels_of
-from showprep.selection.usage import Usage
 
 
-def easy_plan(model: Model) -> Pick | None:
-    """The plan in which every entry is made at its best; None when anything stands against it."""
-    options, ledger = model.options, Usage(model)
-    touched = _touch_ups(options)
-    if touched is None:
-        return None
-    for at in sorted(touched):
-        if not ledger.takes(at=at):
-            return None
-        ledger.touch(at)
-    for number in range(len(options.entries)):
-        if not ledger.takes(number):
-            return None
-        ledger.enter(number)
-    return ledger.pick if not ledger.short() and _pays(options, ledger.pick) else None
-
-
-def _touch_ups(options: Options) -> frozenset[int] | None:
-    """The one touch-up there is to do, on the last day that serves best; empty if there is none."""
-    wanted = [set(entry.levels[0].by) for entry in options.entries if entry.levels[0].by]
-    fish = {entry.option.fish for entry in options.entries if entry.levels[0].by}
-    if options.fixed or len(fish) > 1:
-        return None
-    if not wanted:
-        return frozenset()
-    serving = set.intersection(*wanted)
-    serving = {at for at in serving if options.touch_ups[at].vat is None}
-    last = max((options.touch_ups[at].day for at in serving), default=None)
-    latest = frozenset(at for at in serving if options.touch_ups[at].day == last)
-    return latest if len(latest) == 1 else None
+def is_easy(options: Options, pick: Pick) -> bool:
+    """Is a plan made by hand the best for sure: every entry at its best, one touch-up at most?"""
+    levels = levels_of(options, pick)
+    everyone = (levels.get(number) is one.levels[0] for number, one in enumerate(options.entries))
+    at_home = all(options.touch_ups[at].vat is None for at in pick.touched)
+    few = at_home and len(pick.touched) <= 1 and not options.fixed
+    return few and all(everyone) and _pays(options, pick)
 
 
 def _pays(options: Options, pick: Pick) -> bool:

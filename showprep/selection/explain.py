@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from math import inf
+from operator import itemgetter
 
 from showprep.selection.by_hand import with_entry
 from showprep.selection.choose import MOST_ENTRIES, Chosen, never
 from showprep.selection.linear import Linear
-from showprep.selection.options import Options
 from showprep.selection.plans import HALF, Pick, worth_of
 from showprep.selection.problem import Instance, Limit, Pair, Work
-from showprep.selection.search import Incumbent, Search
+from showprep.selection.search import Search
 from showprep.selection.solver import Meter, Relaxation, Stop
 from showprep.selection.usage import Usage
 
 MOST_PAIRS = 150  # beyond so many fish and shows left out, each is worked out when asked for
-ONE = 3_000  # steps for one question
+ONE, MORE = 1_000, 4_000  # steps for one question; and when work is left after all of them
 GUARDS = ("rest", "spacing", "bars", "vat-cohorts")  # guard the fish: more is never offered
 
 
@@ -67,135 +67,102 @@ class Questions:
         self.chosen, self.options, self.pick = chosen, chosen.options, chosen.pick
         self.worth = chosen.solution.worth
         self.meter = Meter((work or Work()).questions, stop)
-        self.known: list[Pick] = []
         # Of a season too large for one model only guesses are told.
         self.large = len(self.options.entries) > MOST_ENTRIES
         self.search, self.model = chosen.search, chosen.search.model
         self.usage = Usage(self.model, self.pick)
+        # The best plan known with each entry, and what no plan with it is worth more than.
+        self.known: dict[int, tuple[float, Pick]] = {}
+        self.bounds: dict[int, float] = {}
 
     def all(self) -> Explained:
-        """Every cost, the cheapest guesses first worked out exactly, then every gain."""
+        """Every gain, then every cost, the cheapest guesses first."""
         out = [n for n in range(len(self.options.entries)) if n not in self.pick.entered]
-        limits = {n: () if self.large else self.stands_against(n) for n in out}
         if len(out) > MOST_PAIRS:
-            costs = [
-                Cost(*self.options.entries[n].option.key, None, True, limits[n], asked=False)
-                for n in out
-            ]
-            return Explained(tuple(costs))
-        guesses = {number: self._guess(number) for number in out}
-        wanted = {limit for number in out for limit in limits[number]}
+            return Explained(tuple(self._cost(number, asked=False) for number in out))
+        for number in out:
+            self._guess(number)
+        wanted = {limit for number in out for limit in self.stands_against(number)}
         dull = [n for n in self.pick.entered if self._could_be_better(n)]
         wanted |= {limit for number in dull for limit in self.stands_against(number)}
-        kept = self.meter.steps * 3 // 4
-        self.meter.steps -= kept
-        gains = self._gains(sorted({merged(limit) for limit in wanted}))
-        self.meter.steps += kept
-        looks: dict[int, Incumbent] = {}
-        for number in sorted(out, key=lambda n: (-_worth(self.options, guesses[n]), n)):
-            looks[number] = self._look(number, guesses[number])
-        found = {n: self._with(n) for n in sorted(out, key=lambda n: (_open(looks[n]), n))}
-        costs = [self._cost(number, found[number], limits[number]) for number in out]
-        better = max(self.known, key=lambda pick: worth_of(self.options, pick), default=None)
-        if better is not None and worth_of(self.options, better) <= self.worth + HALF:
-            better = None
-        return Explained(tuple(costs), gains, better, self.meter.interrupted)
+        with self.meter.part(self.meter.steps // 4) as meter:
+            gains = self._gains(sorted({merged(limit) for limit in wanted}), meter)
+        for most in (ONE, MORE):
+            for number in sorted(out, key=lambda n: (-self._worth(n), n)):
+                self._ask(number, most)
+        costs = tuple(self._cost(number) for number in out)
+        worth, best = max(self.known.values(), key=itemgetter(0), default=(0.0, None))
+        better = best if worth > self.worth + HALF else None
+        return Explained(costs, gains, better, self.meter.interrupted)
 
     def one(self, fish: str, show: str) -> Cost | None:
         """The cost of one entry; None where it is made already or is no option."""
         for number, entry in enumerate(self.options.entries):
             if entry.option.key == (fish, show) and number not in self.pick.entered:
-                guess = self._guess(number)
-                if self.large:
-                    return self._cost(
-                        number, Incumbent(guess, _worth(self.options, guess), inf), ()
-                    )
-                self._look(number, guess)
-                found = self._with(number, self.meter.steps)
-                return self._cost(number, found, self.stands_against(number))
+                self._guess(number)
+                self._ask(number, self.meter.steps)
+                return self._cost(number)
         return None
 
-    def _guess(self, number: int) -> Pick | None:
-        return None if self.meter.spent else with_entry(self.model, self.pick, number)
+    def _guess(self, number: int) -> None:
+        """A plan with one entry more, made by hand; and is it one that can be made at all?"""
+        shut = self.model.linear.col_upper[self.model.entered[number]] == 0.0
+        self.bounds[number] = -inf if shut else inf
+        guess = None if self.meter.spent else with_entry(self.model, self.pick, number)
+        if guess is not None:
+            self._learn(guess)
 
-    def _look(self, number: int, start: Pick | None) -> Incumbent:
-        """The best plan with one entry made that changes its own show alone; it is known then."""
-        if start is not None:
-            self.known.append(start)
-        if self._never(number) or self.meter.spent:
-            return Incumbent(start, -inf, inf)
-        held = {self.model.entered[number]: 1.0}
-        found = self.search.look(held, self._elsewhere(number), self._known(number), self.meter)
+    def _learn(self, pick: Pick) -> None:
+        worth = worth_of(self.options, pick)
+        for number in pick.entered:
+            if worth > self._worth(number):
+                self.known[number] = worth, pick
+
+    def _worth(self, number: int) -> float:
+        return self.known[number][0] if number in self.known else -inf
+
+    def _open(self, number: int) -> float:
+        """By how much the best plan with an entry may be better than the one known."""
+        bound = self.bounds.get(number, inf)
+        return 0.0 if bound == -inf else max(bound - self._worth(number), 0.0)
+
+    def _ask(self, number: int, most: int) -> None:
+        """Look for the best plan with one entry made, unless it is known, in at most such work."""
+        if self.large or self._open(number) <= HALF or self.meter.spent:
+            return
+        begun = self.known[number][1] if number in self.known else None
+        with self.meter.part(most) as meter:
+            found = self.search.best({self.model.entered[number]: 1.0}, begun, meter, HALF)
+        self.bounds[number] = min(self.bounds[number], found.bound)
         if found.pick is not None:
-            self.known.append(found.pick)
-        return found
+            self._learn(found.pick)
 
-    def _with(self, number: int, most: int = ONE) -> Incumbent:
-        """The best plan with one entry made."""
-        if self._never(number):
-            return Incumbent(None, -inf, -inf, infeasible=True)
-        best = self._known(number)
-        if self.meter.spent:
-            return Incumbent(best, _worth(self.options, best), inf)
-        own = Meter(min(most, self.meter.steps), self.meter.stop)
-        before = own.steps
-        found = self.search.best({self.model.entered[number]: 1.0}, best, own, HALF)
-        self.meter.steps -= before - own.steps
-        if found.pick is not None:
-            self.known.append(found.pick)
-        return found
-
-    def _never(self, number: int) -> bool:
-        return self.model.linear.col_upper[self.model.entered[number]] == 0.0
-
-    def _known(self, number: int) -> Pick | None:
-        """The best plan known with an entry made."""
-        known = [pick for pick in self.known if number in pick.entered]
-        return max(known, key=lambda pick: worth_of(self.options, pick), default=None)
-
-    def _elsewhere(self, number: int) -> dict[int, float]:
-        """The plan as it is at other shows, and in the touch-ups of other fish."""
-        options, model, own = self.options, self.model, self.options.entries[number].option
-        entered = {
-            model.entered[n]: float(n in self.pick.entered)
-            for n, entry in enumerate(options.entries)
-            if entry.option.show != own.show
-        }
-        touched = {
-            model.touched[at]: float(at in self.pick.touched)
-            for at, one in enumerate(options.touch_ups)
-            if one.fish != own.fish
-        }
-        return entered | touched
-
-    def _cost(self, number: int, found: Incumbent, limits: tuple[Limit, ...]) -> Cost:
+    def _cost(self, number: int, asked: bool = True) -> Cost:
         fish, show = self.options.entries[number].option.key
-        if found.pick is None:
-            return Cost(fish, show, None, True, limits, possible=not found.infeasible)
-        gone = sorted(
-            self.options.entries[n].option.key for n in self.pick.entered - found.pick.entered
-        )
-        cost = max(self.worth - found.worth, 0.0)
-        least = max(self.worth - found.bound, 0.0)
-        return Cost(fish, show, cost, cost > least + HALF, limits, tuple(gone))
+        limits = () if self.large else self.stands_against(number)
+        if number not in self.known:
+            possible = self.bounds.get(number) != -inf
+            return Cost(fish, show, None, True, limits, possible=possible, asked=asked)
+        worth, pick = self.known[number]
+        gone = sorted(self.options.entries[n].option.key for n in self.pick.entered - pick.entered)
+        at_most = min(self._open(number), self.worth - worth) > HALF
+        return Cost(fish, show, max(self.worth - worth, 0.0), at_most, limits, tuple(gone))
 
     def _could_be_better(self, number: int) -> bool:
         entry = self.options.entries[number]
         return entry.level(self.pick.touched) is not entry.levels[0]
 
-    def _gains(self, limits: Iterable[Limit]) -> tuple[Gain, ...]:
+    def _gains(self, limits: Iterable[Limit], meter: Meter) -> tuple[Gain, ...]:
         """What one more of each limit would gain, the greatest gain first; no gain of nothing."""
         gains = []
         for limit in limits:
             most = figure_of(self.options.problem, limit)
-            if limit.kind in GUARDS or most is None or self.meter.spent:
+            if limit.kind in GUARDS or most is None or meter.spent:
                 continue
             linear = _relaxed(self.model.linear, limit)
             search = Search(replace(self.model, linear=linear), Relaxation(linear))
-            own = Meter(min(ONE, self.meter.steps), self.meter.stop)
-            before = own.steps
-            found = search.best({}, self.pick, own, HALF)
-            self.meter.steps -= before - own.steps
+            with meter.part(MORE) as own:
+                found = search.best({}, self.pick, own, HALF)
             if found.worth > self.worth + HALF and self.chosen.solution.proven:
                 gain = found.worth - self.worth
                 gains.append(Gain(limit, gain, not found.proven, most))
@@ -217,15 +184,6 @@ class Questions:
         return min(broken, key=lambda limits: (len(limits), limits))
 
 
-def _open(found: Incumbent) -> float:
-    """How far a plan is below its bound: the nearer the two, the sooner they are one."""
-    return 0.0 if found.bound == -inf else found.bound - found.value
-
-
-def _worth(options: Options, pick: Pick | None) -> float:
-    return -inf if pick is None else worth_of(options, pick)
-
-
 def merged(limit: Limit) -> Limit:
     """The limit that a keeper would lift: the number a day, not one day's; and so on."""
     if limit.kind in ("fish-per-day", "touch-ups-per-fish", "vat-places", "rest"):
@@ -235,25 +193,17 @@ def merged(limit: Limit) -> Limit:
 
 def figure_of(problem: Instance, limit: Limit) -> float | None:
     """What a limit allows at present; None where it has no figure."""
-    whole: dict[str, float | None] = {
+    whole = {
         "fees": problem.fees,
         "fish-per-day": problem.fish_per_day,
         "touch-ups-per-fish": problem.touch_ups_per_fish,
         "vat-places": problem.vat_holds,
     }
+    if limit.kind in whole:
+        return whole[limit.kind]
     show = problem.shows.get(limit.of.split("|")[0])
-    if show is not None:
-        whole |= {
-            "fish": show.fish,
-            "boxes": show.boxes,
-            "kg": show.kg,
-            "total-cm": show.total_cm,
-            "points": show.points,
-            "entries-per-class": show.entries_per_class,
-            "fish-at-least": show.fish_at_least,
-            "total-cm-at-least": show.total_cm_at_least,
-        }
-    return whole.get(limit.kind)
+    figure: float | None = getattr(show, limit.kind.replace("-", "_"), None)
+    return figure
 
 
 def _relaxed(linear: Linear, limit: Limit) -> Linear:

@@ -6,7 +6,7 @@ never reach the solver.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
@@ -68,6 +68,11 @@ class Options:
         return _by(((one.fish, at) for at, one in enumerate(self.touch_ups)))
 
     @cached_property
+    def musts(self) -> frozenset[int]:
+        """Places of the entries that must be made."""
+        return frozenset(at for at, one in enumerate(self.entries) if one.option.must)
+
+    @cached_property
     def entries_of(self) -> dict[str, list[int]]:
         """Places of the entries of each fish."""
         return _by(((one.option.fish, at) for at, one in enumerate(self.entries)))
@@ -120,10 +125,17 @@ def arrange(problem: Instance) -> Options:
         raise ValueError(f"{unknown[0]} has no limits")
     if not 0 <= problem.same_class_share <= 1:
         raise ValueError("same_class_share lies from 0 to 1")
-    wanted: dict[str, dict[str, EntryOption]] = {}
-    for entry in sorted(problem.entries):
-        wanted.setdefault(entry.fish, {})[entry.show] = entry
-    touch_ups = _useful(problem, wanted)
+    before = {one.key: one.merit for one in problem.entries}
+    touch_ups = [
+        one
+        for one in sorted(problem.touch_ups)
+        if one.key in problem.fixed
+        or any(
+            _better(merit, before[one.fish, show])
+            for show, merit in one.merits.items()
+            if (one.fish, show) in before
+        )
+    ]
     places = _by(((one.fish, at) for at, one in enumerate(touch_ups)))
     entries: list[Entry] = []
     impossible: list[EntryOption] = []
@@ -139,6 +151,10 @@ def arrange(problem: Instance) -> Options:
     return Options(problem, tuple(touch_ups), fixed, tuple(entries), tuple(impossible))
 
 
+def _better(merit: int, before: int | None) -> bool:
+    return before is None or merit > before
+
+
 def _levels(
     problem: Instance,
     option: EntryOption,
@@ -148,7 +164,7 @@ def _levels(
     by: dict[int, list[int]] = {}
     for at in own:
         merit = touch_ups[at].merits.get(option.show)
-        if merit is not None and (option.merit is None or merit > option.merit):
+        if merit is not None and _better(merit, option.merit):
             by.setdefault(merit, []).append(at)
     weight = problem.shows[option.show].weight
 
@@ -161,51 +177,3 @@ def _levels(
     if option.merit is not None:
         levels.append(MeritLevel(option.merit, value(option.merit), ()))
     return tuple(levels)
-
-
-def _useful(
-    problem: Instance, wanted: Mapping[str, Mapping[str, EntryOption]]
-) -> list[TouchUpOption]:
-    """Touch-ups that can be worth their price, or are fixed; sorted by fish, day, water."""
-    kept = [
-        option
-        for option in sorted(problem.touch_ups)
-        if option.key in problem.fixed or _gains(problem, option, wanted.get(option.fish, {}))
-    ]
-    same_day: dict[tuple[str, date], list[TouchUpOption]] = {}
-    for one in kept:
-        same_day.setdefault((one.fish, one.day), []).append(one)
-    return [
-        one
-        for one in kept
-        if one.key in problem.fixed or not _idle_stay(one, same_day[one.fish, one.day])
-    ]
-
-
-def _gains(problem: Instance, option: TouchUpOption, wanted: Mapping[str, EntryOption]) -> bool:
-    """Could this touch-up be worth its price, or be what an entry rests on?"""
-    gained = 0.0
-    for show, merit in option.merits.items():
-        if show not in wanted:
-            continue
-        before = wanted[show].merit
-        if before is None:
-            return True
-        limits = problem.shows[show]
-        fills = limits.fish_at_least is not None or limits.total_cm_at_least is not None
-        least = before if wanted[show].must or fills else max(before, problem.worth_showing)
-        gained += max(merit - least, 0) * limits.weight
-    return gained > problem.touch_up_price
-
-
-def _idle_stay(option: TouchUpOption, own: Sequence[TouchUpOption]) -> bool:
-    """Is this a stay in the vat that does nothing that healing at home does not do as well?
-
-    `own` are the touch-ups of its fish on its day.
-    """
-    return option.vat is not None and any(
-        other.vat is None
-        and other.bars <= option.bars
-        and all(other.merits.get(show, -1) >= merit for show, merit in option.merits.items())
-        for other in own
-    )

@@ -43,25 +43,19 @@ def shares(options: Options, levels: Mapping[int, MeritLevel]) -> dict[int, floa
 
 def levels_of(options: Options, pick: Pick) -> dict[int, MeritLevel]:
     """The level each entry has; one that cannot go so is left out."""
-    found = {}
-    for number in sorted(pick.entered):
-        level = options.entries[number].level(pick.touched)
-        if level is not None:
-            found[number] = level
-    return found
+    levels = {n: options.entries[n].level(pick.touched) for n in sorted(pick.entered)}
+    return {number: level for number, level in levels.items() if level is not None}
 
 
 def worth_of(options: Options, pick: Pick) -> float:
     """What a plan is worth, in hundredths of a point, all prices taken off."""
     problem = options.problem
     levels = levels_of(options, pick)
-    share = shares(options, levels)
-    earned = [level.value * share[number] for number, level in levels.items()]
     paid = [options.entries[number].option.price for number in levels]
     paid += [problem.shows[show].price for show in shows_of(options, pick)]
     days = {options.touch_ups[at].day for at in pick.touched}
     paid.append(problem.touch_up_price * len(pick.touched) + problem.session_price * len(days))
-    return fsum([*earned, *(-price for price in paid)])
+    return fsum([earned(options, levels), *(-price for price in paid)])
 
 
 def shows_of(options: Options, pick: Pick) -> list[str]:
@@ -69,11 +63,11 @@ def shows_of(options: Options, pick: Pick) -> list[str]:
     return sorted({options.entries[number].option.show for number in pick.entered})
 
 
-def needless(options: Options, pick: Pick) -> frozenset[int]:
-    """Touch-ups that no entry rests on; none that is fixed."""
+def tidied(options: Options, pick: Pick) -> Pick:
+    """A plan without entries that cannot go so and touch-ups that no entry rests on."""
     levels = levels_of(options, pick)
     used = {at for level in levels.values() for at in _last_of(options, pick, level)}
-    return pick.touched - used - options.fixed
+    return Pick(frozenset(levels), pick.touched & (used | options.fixed))
 
 
 def _last_of(options: Options, pick: Pick, level: MeritLevel) -> list[int]:
@@ -88,27 +82,16 @@ def parts_of(options: Options, pick: Pick) -> tuple[ScoredEntry, ...]:
     found = []
     for number, level in levels.items():
         entry = options.entries[number]
-        worth = level.value * share[number]
         touch_up, gain = None, 0.0
         if level.by:
             touch_up = options.touch_ups[_last_of(options, pick, level)[0]].key
-            plain = dict(levels)
-            del plain[number]
+            plain = {n: one for n, one in levels.items() if n != number}
             if entry.base is not None:
                 plain[number] = entry.base
             gain = earned(options, levels) - earned(options, plain)
-        found.append(
-            ScoredEntry(
-                fish=entry.option.fish,
-                show=entry.option.show,
-                touch_up=touch_up,
-                merit=level.merit,
-                share=share[number],
-                weight=options.problem.shows[entry.option.show].weight,
-                worth=worth,
-                gain=gain,
-            )
-        )
+        (fish, show), own = entry.option.key, share[number]
+        worth, weight = level.value * own, options.problem.shows[show].weight
+        found.append(ScoredEntry(fish, show, touch_up, level.merit, own, weight, worth, gain))
     return tuple(found)
 
 

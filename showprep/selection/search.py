@@ -60,30 +60,15 @@ class Search:
                 return
             self.relaxation.add(rows)
 
-    def look(self, held: Held, like: Held, start: Pick | None, meter: Meter) -> Incumbent:
-        """A first look: the best plan with some columns held and others `like` a plan's; a bound.
-
-        Values and bound count the tie break in.
-        """
-        found, relaxed = self._begun(start), self.relaxation.bound(held, meter)
-        if relaxed.bound > found.value + HALF and not meter.spent:
-            self._small({**like, **held}, relaxed, found, meter, FEW)
-        found.bound = relaxed.bound
-        return found
-
-    def _begun(self, start: Pick | None) -> Incumbent:
-        found = Incumbent(None, -inf, inf)
-        if start is not None:
-            self.take(found, start)
-        return found
-
     def best(self, held: Held, start: Pick | None, meter: Meter, near: float = NEAR) -> Incumbent:
         """The best plan with some columns held, beginning from one that keeps them.
 
         It ends when no plan can be better by more than `near`, the tie break counted in: with
         `HALF`, ties are left as they come.
         """
-        self._near, found = near, self._begun(start)
+        self._near, found = near, Incumbent(None, -inf, inf)
+        if start is not None:
+            self.take(found, start)
         relaxed = self.relaxation.bound(held, meter)
         bound = relaxed.bound
         if bound > found.value + near and not meter.spent:

@@ -51,6 +51,14 @@ class Meter:
         self.interrupted = self.interrupted or self.stop()
         return self.interrupted or self.steps <= 0
 
+    @contextmanager
+    def part(self, most: int) -> Iterator[Meter]:
+        """At most so much of the work, for one question: what it spends is spent here too."""
+        given = min(most, self.steps)
+        own = Meter(given, self.stop)
+        yield own
+        self.steps -= given - own.steps
+
     def tick(self, event: Any) -> None:
         """One step of a run: asked by the solver itself; it must raise nothing."""
         self.steps -= self.each
@@ -138,7 +146,6 @@ class Relaxation:
     values: Any = None
     reduced: Any = None
     _solver: Any = field(default=None, repr=False)
-    _held: dict[int, float] = field(default_factory=dict, repr=False)
 
     def add(self, rows: Sequence[Row]) -> None:
         """Rows more, to be kept from now on."""
@@ -156,19 +163,20 @@ class Relaxation:
         import numpy as np
 
         linear = self.linear
-        if self._solver is None:
-            lower, upper = np.array(linear.col_lower), np.array(linear.col_upper)
-            self._solver = _solver(linear, lower, upper, whole=False)
-        for place in [*(at for at in self._held if at not in held)]:
-            self._solver.changeColBounds(place, linear.col_lower[place], linear.col_upper[place])
-            del self._held[place]
+        lower, upper = np.array(linear.col_lower), np.array(linear.col_upper)
         for place, value in held.items():
-            if self._held.get(place) != value:
-                self._solver.changeColBounds(place, value, value)
-                self._held[place] = value
-        _run(self._solver, meter, 1)
-        status, info = self._solver.getModelStatus(), self._solver.getInfo()
+            lower[place] = upper[place] = value
+        if self._solver is None:
+            self._solver = _solver(linear, lower, upper, whole=False)
+        else:
+            every = np.arange(linear.columns, dtype=np.int32)
+            self._solver.changeColsBounds(linear.columns, every, lower, upper)
         states = highspy.HighsModelStatus
+        _run(self._solver, meter, 1)
+        if self._solver.getModelStatus() == states.kUnknown:  # lost on the way from the last end
+            self._solver.clearSolver()
+            _run(self._solver, meter, 1)
+        status, info = self._solver.getModelStatus(), self._solver.getInfo()
         if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
             return Outcome(None, -inf, infeasible=True)
         if status not in (states.kOptimal, states.kModelEmpty):
@@ -188,6 +196,7 @@ def maximise(
 ) -> Outcome:
     """The plan of greatest worth within bounds of the columns; from a start, if it is given."""
     import highspy
+    import numpy as np
 
     open_ = int((lower < upper).sum())
     meter.steps -= SETTING_UP + open_ // OPEN_OF_SETTING_UP
@@ -209,5 +218,9 @@ def maximise(
     proven = status in (states.kOptimal, states.kModelEmpty)
     if not proven and info.primal_solution_status != 2:
         return Outcome(None, float(info.mip_dual_bound))
+    values = list(solver.getSolution().col_value)
     bound = info.objective_function_value if proven else info.mip_dual_bound
-    return Outcome(list(solver.getSolution().col_value), float(bound))
+    if proven and start is not None and bound > np.dot(linear.worth, values) + HALF / 100:
+        # HiGHS may find the best plan from its own reading of the start, and hand back the start.
+        return maximise(linear, lower, upper, meter)
+    return Outcome(values, float(bound))

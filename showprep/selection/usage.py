@@ -71,6 +71,12 @@ class Usage:
             }
         )
 
+    def give_up_short(self) -> None:
+        """Take back what is entered at shows gone to with too little."""
+        short = {number for show in self.short() for number in self.options.entries_at[show]}
+        for number in sorted(short & self.entered):
+            self.enter(number, -1)
+
     def enter(self, number: int, times: int = 1) -> None:
         """Make an entry; with -1 take it back."""
         (self.entered.add if times > 0 else self.entered.discard)(number)

@@ -6,8 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from showprep.selection.by_hand import by_hand
 from showprep.selection.choose import choose
-from showprep.selection.easy import easy_plan
+from showprep.selection.easy import is_easy
 from showprep.selection.explain import Questions
 from showprep.selection.model import build
 from showprep.selection.options import arrange
@@ -156,6 +157,15 @@ def test_one_more_box_by_hand() -> None:
     assert [(gain.limit, gain.gain) for gain in explained.gains] == [(Limit("boxes", "A"), 6000)]
 
 
+def test_the_cost_of_a_fish_below_worth_showing_counts_a_touch_up_that_lessens_it() -> None:
+    """It falls 20 short as it is; touched up for 2 only 5: no plan has that, but its cost is 7."""
+    entries = [entry("A", "s", 35, 20)]
+    prices = {"worth_showing": 4000, "touch_up_price": 200}
+    problem = season(entries, [touch("A", 3, "s")], **prices)
+    (cost,) = Questions(choose(problem)).all().costs
+    assert (cost.cost, cost.at_most) == (500 + 200, False)
+
+
 def _easy() -> Instance:
     entries = [
         replace(entry(f, s, 80, 70 if f == "A" else None), group="x", price=100)
@@ -168,11 +178,17 @@ def _easy() -> Instance:
     return season(entries, [touch("A", 3, "st"), touch("A", 9, "st")], journeys, **prices, **shares)
 
 
+def easy(problem: Instance) -> bool:
+    model = build(arrange(problem))
+    hand = by_hand(model)
+    return hand is not None and is_easy(model.options, hand)
+
+
 def test_an_easy_season_is_answered_as_the_solver_would(monkeypatch: pytest.MonkeyPatch) -> None:
     problem = _easy()
-    assert easy_plan(build(arrange(problem))) is not None
+    assert easy(problem)
     quick = told(problem)
-    monkeypatch.setattr("showprep.selection.choose.easy_plan", lambda options: None)
+    monkeypatch.setattr("showprep.selection.choose.is_easy", lambda options, pick: False)
     assert told(problem) == quick
     assert quick.touch_ups == (("A", on(9), "pond"),)
 
@@ -189,7 +205,7 @@ def test_an_easy_season_is_answered_as_the_solver_would(monkeypatch: pytest.Monk
     ],
 )
 def test_a_season_is_not_easy_where_a_price_or_limit_bites(change: dict[str, object]) -> None:
-    assert easy_plan(build(arrange(replace(_easy(), **change)))) is None  # type: ignore[arg-type]
+    assert not easy(replace(_easy(), **change))  # type: ignore[arg-type]
 
 
 def test_what_must_be_and_cannot_is_told_by_its_limit() -> None:
