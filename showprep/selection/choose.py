@@ -67,7 +67,8 @@ def choose(problem: Instance, work: Work | None = None, stop: Stop = never) -> C
         found = search.best({}, hand, meter)
     else:
         found = search.best(_unlikely(model, hand), hand, meter)
-        found.bound = max(show_bound(options), found.worth)
+        if not found.infeasible:
+            found.bound = max(show_bound(options), found.worth)
     if found.pick is None:
         if found.infeasible:
             return _cannot(search, Solution(0, 0, True, why_not=why_not(options, meter)))

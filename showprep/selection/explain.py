@@ -42,12 +42,11 @@ class Cost:
 
 @dataclass(frozen=True, slots=True)
 class Gain:
-    """What one more of a limit would gain; `at_least`: it may gain more. `most`: the limit now."""
+    """What one more of a limit would gain; `at_least`: it may gain more."""
 
     limit: Limit
     gain: float
     at_least: bool
-    most: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,11 +77,12 @@ class Questions:
     def all(self) -> Explained:
         """Every gain, then every cost, the cheapest guesses first."""
         out = [n for n in range(len(self.options.entries)) if n not in self.pick.entered]
+        limits = {n: () if self.large else self.stands_against(n) for n in out}
         if len(out) > MOST_PAIRS:
-            return Explained(tuple(self._cost(number, asked=False) for number in out))
+            return Explained(tuple(self._cost(n, limits[n], asked=False) for n in out))
         for number in out:
             self._guess(number)
-        wanted = {limit for number in out for limit in self.stands_against(number)}
+        wanted = {limit for number in out for limit in limits[number]}
         dull = [n for n in self.pick.entered if self._could_be_better(n)]
         wanted |= {limit for number in dull for limit in self.stands_against(number)}
         with self.meter.part(self.meter.steps // 4) as meter:
@@ -90,7 +90,7 @@ class Questions:
         for most in (ONE, MORE):
             for number in sorted(out, key=lambda n: (-self._worth(n), n)):
                 self._ask(number, most)
-        costs = tuple(self._cost(number) for number in out)
+        costs = tuple(self._cost(number, limits[number]) for number in out)
         worth, best = max(self.known.values(), key=itemgetter(0), default=(0.0, None))
         better = best if worth > self.worth + HALF else None
         return Explained(costs, gains, better, self.meter.interrupted)
@@ -101,7 +101,8 @@ class Questions:
             if entry.option.key == (fish, show) and number not in self.pick.entered:
                 self._guess(number)
                 self._ask(number, self.meter.steps)
-                return self._cost(number)
+                limits = () if self.large else self.stands_against(number)
+                return self._cost(number, limits)
         return None
 
     def _guess(self, number: int) -> None:
@@ -137,9 +138,8 @@ class Questions:
         if found.pick is not None:
             self._learn(found.pick)
 
-    def _cost(self, number: int, asked: bool = True) -> Cost:
+    def _cost(self, number: int, limits: tuple[Limit, ...], asked: bool = True) -> Cost:
         fish, show = self.options.entries[number].option.key
-        limits = () if self.large else self.stands_against(number)
         if number not in self.known:
             possible = self.bounds.get(number) != -inf
             return Cost(fish, show, None, True, limits, possible=possible, asked=asked)
@@ -156,16 +156,15 @@ class Questions:
         """What one more of each limit would gain, the greatest gain first; no gain of nothing."""
         gains = []
         for limit in limits:
-            most = figure_of(self.options.problem, limit)
-            if limit.kind in GUARDS or most is None or meter.spent:
+            lifts = limit.kind not in GUARDS and figure_of(self.options.problem, limit) is not None
+            if not lifts or meter.spent:
                 continue
             linear = _relaxed(self.model.linear, limit)
             search = Search(replace(self.model, linear=linear), Relaxation(linear))
             with meter.part(MORE) as own:
                 found = search.best({}, self.pick, own, HALF)
             if found.worth > self.worth + HALF and self.chosen.solution.proven:
-                gain = found.worth - self.worth
-                gains.append(Gain(limit, gain, not found.proven, most))
+                gains.append(Gain(limit, found.worth - self.worth, not found.proven))
         return tuple(sorted(gains, key=lambda one: (-one.gain, one.limit)))
 
     def stands_against(self, number: int) -> tuple[Limit, ...]:

@@ -29,18 +29,22 @@ NEAR = HALF / 100  # hundredths of a point: closer two plans need not be told ap
 class Incumbent:
     """The best plan (None: none is known), its worth, and what no plan is worth more than.
 
-    `infeasible`: no plan there can be. Worth and bound are in hundredths of a point.
+    Worth and bound are in hundredths of a point.
     """
 
     pick: Pick | None
     worth: float
     bound: float
-    infeasible: bool = False
     value: float = -inf  # the worth less what the tie break takes off
 
     @property
     def proven(self) -> bool:
         return self.bound <= self.worth + HALF
+
+    @property
+    def infeasible(self) -> bool:
+        """Can there be no plan at all?"""
+        return self.bound == -inf
 
 
 @dataclass(slots=True)
@@ -75,7 +79,6 @@ class Search:
             bound = self._small(held, relaxed, found, meter, FEW)
         if bound > found.value + near and not meter.spent:
             bound = min(bound, self._settled(held, found, meter))
-        found.infeasible = found.pick is None and bound == -inf
         # The tie break takes less than half a hundredth off any plan.
         found.bound = found.worth if bound <= found.value + HALF else bound + HALF
         return found

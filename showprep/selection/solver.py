@@ -67,11 +67,10 @@ class Meter:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What one run found: values (None: none was found) and the bound."""
+    """What one run found: values (None: none was found) and the bound (-inf: there can be none)."""
 
     values: Sequence[float] | None
     bound: float
-    infeasible: bool = False
 
 
 @contextmanager
@@ -178,7 +177,7 @@ class Relaxation:
             _run(self._solver, meter, 1)
         status, info = self._solver.getModelStatus(), self._solver.getInfo()
         if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
-            return Outcome(None, -inf, infeasible=True)
+            return Outcome(None, -inf)
         if status not in (states.kOptimal, states.kModelEmpty):
             return Outcome(None, inf)
         solution = self._solver.getSolution()
@@ -214,7 +213,7 @@ def maximise(
     _run(solver, meter, STEP_OF_MIP + open_ // OPEN_OF_STEP)
     status, info, states = solver.getModelStatus(), solver.getInfo(), highspy.HighsModelStatus
     if status in (states.kInfeasible, states.kUnboundedOrInfeasible):
-        return Outcome(None, -inf, infeasible=True)
+        return Outcome(None, -inf)
     proven = status in (states.kOptimal, states.kModelEmpty)
     if not proven and info.primal_solution_status != 2:
         return Outcome(None, float(info.mip_dual_bound))
