@@ -30,7 +30,7 @@ from showprep.outputs.server.read_back import FromPhone, read_back
 from showprep.outputs.server.whose import ledger_for, ledger_of
 from showprep.outputs.words.moved_day import moved_day_lines
 from showprep.outputs.words.plain import counted
-from showprep.planning.jobs.done_by import BEGUN, MEASURED, SEEN, told_by_a_tick
+from showprep.planning.jobs.done_by import BEGUN, INTO_VAT, MEASURED, SEEN, told_by_a_tick
 from showprep.planning.plan import Plan
 
 LINES = " / "  # between lines that were written into one job, in the journal's one line
@@ -63,7 +63,8 @@ def run(*, season: Path, url: str, user: str, go: bool, today: date, now: dateti
         say(text, err=True)
     # What the journal says already is not written again, however often this is run.
     days = {task.id: task.first_day for task in plan.tasks}
-    touched = tuple(_unread(one, notes_there) for one in touched)
+    late_days = {task.id: task.first_day for task in plan.tasks if task.late}
+    touched = tuple(_unread(_on_its_day(one, late_days), notes_there) for one in touched)
     touched = tuple(one for one in touched if not _known(one, done_on, days))
     if not touched:
         say("Nothing was changed on the phone that the journal does not say.")
@@ -103,6 +104,17 @@ def _unread(one: FromPhone, notes: Collection_[str]) -> FromPhone:
         if line not in known and not (len(line) > SHORT and any(line in note for note in notes))
     ]
     return replace(one, words=LINES.join(new))
+
+
+def _on_its_day(one: FromPhone, late: Mapping[str, date]) -> FromPhone:
+    """A fish that went into the vat went there on the day of its touch-up, however late the tick:
+    what is late stands on the day of the plan."""
+    day = late.get(one.row.task or "")
+    if one.row.kind != INTO_VAT or one.touch != "ticked" or day is None:
+        return one
+    if one.day != one.published_day:
+        return one  # the keeper put it on its day
+    return replace(one, day=day, day_after=day + timedelta(days=1))
 
 
 def _is_touch_up(row: LedgerRow) -> bool:

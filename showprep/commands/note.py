@@ -237,7 +237,8 @@ def written(
             noun = "show" if name == "show" else "water"
             values[name] = named(noun, values[name], known(season, name) or {})
     if undo:
-        wanted = values if "on" in given else {key: values[key] for key in values if key != "on"}
+        typed = _typed(values, given, units)  # as amounts: 22.0 is what was written as 22
+        wanted = {key: getattr(typed, key) for key in values if key != "on" or "on" in given}
         taken = _taken_back(season, wanted, fish, today)
         _append(folder, taken, units)
         return season, taken
@@ -267,10 +268,9 @@ def _append(folder: Path, entries: Sequence[JournalEntry], units: Units) -> None
 
 
 def _taken_back(
-    season: Season, wanted: Mapping[str, str], fish: Sequence[str], today: date
+    season: Season, wanted: Mapping[str, object], fish: Sequence[str], today: date
 ) -> list[JournalEntry]:
     """The last entries that say what is `wanted`, one, or one of each fish, as they are undone."""
-    units = season.keeper.units
     asked = {key: value for key, value in wanted.items() if key != "fish"}
     found = []
     for one in dict.fromkeys(fish) if fish else (None,):
@@ -279,7 +279,7 @@ def _taken_back(
             (
                 entry
                 for entry in reversed(season.journal)
-                if same.items() <= _to_compare(entry, units).items()
+                if all(getattr(entry, key) == value for key, value in same.items())
             ),
             None,
         )
@@ -288,12 +288,6 @@ def _taken_back(
             raise Failure(said, status=2, codes=("nothing-to-take-back",))
         found.append(entry.model_copy(update={"undone": today}))
     return found
-
-
-def _to_compare(entry: JournalEntry, units: Units) -> dict[str, str]:
-    """The values of an entry under the keys, and with the words, of the command's options."""
-    written = as_written(entry, units)
-    return written | {str(metric_key(key)): value for key, value in written.items()}
 
 
 def _say_undone(entries: Sequence[JournalEntry], units: Units, *, as_json: bool) -> None:

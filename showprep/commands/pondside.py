@@ -256,7 +256,7 @@ class Pond:
 
     def _written(self, tap: Tap, photo: str) -> tuple[str, Sequence[str]]:
         """What was written down, and what the keeper should know at once."""
-        given = {**tap.given, "on": tap.on.isoformat(), **({"photo": photo} if photo else {})}
+        given = {"on": tap.on.isoformat(), **tap.given, **({"photo": photo} if photo else {})}
         season, entries = note.written(
             self.season, given, tap.fish, self.day(), undo=tap.undo, jobs=self._jobs
         )

@@ -59,6 +59,10 @@ def plan_json(plan: Plan) -> dict[str, Any]:
             show: {"fish": sorted(form.fish), "reserve": form.reserve}
             for show, form in plan.presumed_forms.items()
         },
+        "healed_in": {
+            fish: {day.isoformat(): water for day, water in sorted(days.items())}
+            for fish, days in sorted(plan.healed_in.items())
+        },
         "choice": _choice(speaker, plan.choice),
         "format": FORMAT,
     }
@@ -127,6 +131,7 @@ def _touch_up(touch_up: PlannedTouchUp | None) -> dict[str, Any] | None:
         "latest": _day(touch_up.latest),
         "best": _day(touch_up.best),
         "day": _day(touch_up.day),
+        "water": touch_up.water if touch_up.day is not None else None,
         "chance_healed": touch_up.chance_healed,
         "chance_not_back": touch_up.chance_not_back,
     }

@@ -397,6 +397,8 @@ class Plan:
     asks: tuple[Ask, ...] = ()
     presumed_gone: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # fish, by show
     presumed_forms: Mapping[str, PresumedForm] = field(default_factory=dict)  # by show
+    # The water in which plans had a touch-up heal, by fish and by its day.
+    healed_in: Mapping[str, Mapping[date, str]] = field(default_factory=dict)
     spans: tuple[Span, ...] = ()
     changes: tuple[Change, ...] = ()
     pace: tuple[PaceRow, ...] = ()

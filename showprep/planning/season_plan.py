@@ -154,6 +154,7 @@ def _worked_out(
         asks=asks_of(yard, sendings_of(yard), sessions),
         presumed_gone={show: tuple(sorted(gone)) for show, gone in yard.presumed_gone.items()},
         presumed_forms=yard.presumed_forms,
+        healed_in=yard.healed_in,
         spans=spans,
         pace=_pace_rows(yard),
         away=tuple((one.from_, one.to) for one in yard.keeper.away),

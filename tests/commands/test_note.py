@@ -475,6 +475,24 @@ def test_undo_takes_the_last_with_the_values_given(folder: Folder) -> None:
         run(root, {}, [], TODAY, undo=True)
 
 
+@pytest.mark.parametrize(
+    ("units", "given", "again"),
+    [
+        ("metric", {"read_c": "22.0"}, {"read_c": "22"}),
+        ("metric", {"read_c": "22"}, {"read_c": "22.00"}),
+        ("us", {"read_f": "68.0"}, {"read_f": "68"}),
+        ("us", {"read_f": "71.6"}, {"read_c": "22 C"}),
+    ],
+)
+def test_undo_knows_an_amount_however_it_is_spelled(
+    folder: Folder, units: str, given: dict[str, str], again: dict[str, str]
+) -> None:
+    root = folder(FILES if units == "metric" else US_FILES)
+    run(root, {"water": "main pond", **given}, [], TODAY)
+    run(root, {"water": "main pond", **again}, [], TODAY, undo=True)
+    assert read_season(root, TODAY).season.journal == ()
+
+
 def test_a_touch_up_taken_back_plans_it_again(folder: Folder) -> None:
     """The plan after note and undo is that of a journal which never had the note."""
     root = folder({**FILES, "journal.yaml": "- {on: 2027-05-02, fish: ren, note: well}\n"})

@@ -23,7 +23,7 @@ from showprep.commands.pondside import Pond, run
 from showprep.outputs.failure import Failure
 from showprep.outputs.home import pond_photos
 from showprep.outputs.home.pond_memory import PondMemory, only_one
-from showprep.outputs.home.pond_server import Tap
+from showprep.outputs.home.pond_server import Tap, read_tap
 from tests.outputs.pondside.pictures import huge_header, photo, png_bomb
 
 Folder = Callable[[Mapping[str, str | bytes]], Path]
@@ -122,6 +122,78 @@ def test_a_fast_that_was_tapped_stays_in_sight_with_nothing_to_tap(folder: Folde
         *("stop feeding", "main pond"),
         fast()["id"],
     )
+
+
+HEALS = {
+    "keeper.yaml": """\
+time_zone: UTC
+work_days: [saturday]
+waters: {pond: {steady_c: 12}, vat: {steady_c: 22}}
+isolation: {water: vat, holds: 2}
+touch_up: {by: keeper, law_checked: yes, law_country: Ireland}
+preferences: {heal_in_vat: yes}
+""",
+    "shows.yaml": """\
+ash:
+  name: Ash Show
+  judging: 2027-06-12 10:00
+  arrive: {from: 2027-06-11 13:00, to: 2027-06-11 20:00}
+  travel_hours: 1
+  altered_fish: tolerated
+""",
+    "fish.yaml": """\
+aoi:
+  name: Aoi
+  variety: kohaku
+  lives_in: pond
+  merit: 80
+  lengths_cm: {2027-03-20: 50}
+  defects: [{kind: shimi, where: left flank, size_mm: 2, seen: 2027-03-20, merit_lost: 10}]
+""",
+}
+
+
+def cards_of(pond: Pond) -> dict[str, Any]:
+    shown = json.loads(pond.state(0))
+    return {card["id"]: card for group in shown["groups"] for card in group["cards"]}
+
+
+@pytest.mark.parametrize("to", ["vat", "pond"])
+def test_where_a_fish_heals_is_tapped_and_counts_from_its_touch_up(folder: Folder, to: str) -> None:
+    root, session = folder(HEALS), date(2027, 5, 15)
+    for day in (date(2027, 5, 14), session):
+        pond = pond_of(root, day)
+    labels = [one["label"] for one in cards_of(pond)["into-vat/aoi"]["rows"][0]["buttons"]]
+    assert labels == ["Into the vat"]  # before the touch-up it has not stayed either
+    assert pond.take(tap(1, "aoi", on=session, did="touch-up"))["ok"]
+    pond = pond_of(root, date(2027, 5, 18))
+    card = cards_of(pond)["into-vat/aoi"]
+    assert card["late"]
+    (row,) = card["rows"]
+    buttons = {one["label"]: one for one in row["buttons"]}
+    assert list(buttons) == ["Into the vat", "Stayed in the pond"]
+    button = buttons["Into the vat" if to == "vat" else "Stayed in the pond"]
+    told = pond.take(Tap("the-tap-of-a-late-card", date(2027, 5, 18), button["given"], ("aoi",)))
+    assert told["ok"], told
+    assert entries(root)[-1] == {"on": "2027-05-15", "did": "move", "fish": "aoi", "to": to}
+    pond.plan_anew()
+    assert "into-vat/aoi" not in cards_of(pond)
+    again = Tap("that-tap-taken-back", date(2027, 5, 18), button["given"], ("aoi",), undo=True)
+    assert pond.take(again)["ok"]
+    pond.plan_anew()
+    assert "into-vat/aoi" in cards_of(pond)
+
+
+@pytest.mark.parametrize("day", ["2027-05-11", "yesterday", ""])
+def test_what_was_done_on_a_day_of_its_own_was_done_before_the_tap(day: str) -> None:
+    def sent(on: str) -> bytes:
+        given = {"did": "move", "to": "isolation vat", "on": on}
+        told = {"tap": "tap-of-another-day", "on": "2027-05-10", "given": given, "fish": ["aoi"]}
+        return json.dumps(told).encode()
+
+    assert read_tap(sent("2027-05-09")).given["on"] == "2027-05-09"
+    with pytest.raises(ValueError, match=r"no tap|isoformat"):
+        read_tap(sent(day))
 
 
 def test_looks_readings_and_lengths_are_entries_as_a_keeper_writes_them(folder: Folder) -> None:

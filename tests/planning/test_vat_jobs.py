@@ -5,16 +5,25 @@ Steady waters make the days plain: 12 °C at home gives 4 degree-days a day, 22 
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
 
-from showprep.husbandry.reason import Celsius
-from showprep.planning.plan import Plan
+from showprep.husbandry.reason import Celsius, reason
+from showprep.outputs.json_plan import plan_text
+from showprep.planning.as_of.note_truth import objections
+from showprep.planning.jobs.done_by import told_by_a_tick
+from showprep.planning.plan import Plan, Task
 from showprep.planning.season_plan import make_plan
+from showprep.planning.yard.last_plan import LastPlan, last_from, last_of
+from showprep.planning.yard.presumed import yard_as_known
 from showprep.season.reading import read_season
+from showprep.season.records import JournalEntry, Season
+from tests.planning.told import told
 
 Folder = Callable[[Mapping[str, str | bytes]], Path]
 ON = date(2027, 4, 1)
@@ -157,3 +166,134 @@ def in_vat(path: Path, on: date) -> set[str]:
     """Who is planned to heal in the vat."""
     verdicts = make_plan(read_season(path, on).season, on).verdicts
     return {one.fish for one in verdicts if one.touch_up and one.touch_up.water == "vat"}
+
+
+TOUCHED = "- {on: 2027-05-15, did: touch-up, fish: aoi}\n"
+
+
+class Kept:
+    """The season above, planned day by day with what the last plan said."""
+
+    def __init__(self, folder: Folder) -> None:
+        self.folder, self.journal = folder, ""
+        self.last: LastPlan | None = last_of(planned(folder, "yes"))
+
+    def season(self, on: date) -> Season:
+        path = self.folder(
+            {
+                "keeper.yaml": KEEPER.format(heal="yes"),
+                "shows.yaml": SHOWS,
+                "fish/aoi.yaml": AOI,
+                "journal.yaml": self.journal,
+            }
+        )
+        return read_season(path, on).season
+
+    def plan(self, on: date) -> Plan:
+        """Through the file that a plan is remembered in."""
+        plan = make_plan(self.season(on), on, last=self.last)
+        self.last = last_from(json.loads(plan_text(plan)))
+        return plan
+
+    def refused(self, to: str) -> list[str]:
+        entry = JournalEntry.model_validate(
+            {"on": "2027-05-18", "did": "move", "fish": "aoi", "to": to}
+        )
+        return [one.code for one in objections(self.season(entry.on), entry, Path(), entry.on)]
+
+
+def of_kind(plan: Plan) -> dict[str, Task]:
+    return {task.kind: task for task in plan.tasks}
+
+
+def warmed(plan: Plan) -> tuple[str, object, object] | None:
+    ramp = of_kind(plan).get("vat-warm")
+    return (ramp.id, ramp.start, ramp.end) if ramp is not None else None
+
+
+RAMP = ("aoi/vat-warm/vat", date(2027, 5, 16), date(2027, 5, 25))
+
+
+def test_the_move_into_the_vat_is_a_job_of_its_own_on_the_day(folder: Folder) -> None:
+    kept = Kept(folder)
+    plan = kept.plan(date(2027, 5, 15))
+    into = of_kind(plan)["into-vat"]
+    assert (into.id, into.start, into.water) == ("into-vat/aoi", date(2027, 5, 15), "vat")
+    assert into.note is not None
+    assert into.note.code == "into-vat-how"
+    assert told_by_a_tick(into.id, into.kind, into.fish, into.show, into.water) == (
+        {"did": "move", "to": "vat"},
+        ("aoi",),
+    )
+    assert warmed(plan) == RAMP
+
+
+def test_a_touch_up_noted_without_its_move_keeps_the_fish_in_the_vat_and_asks(
+    folder: Folder,
+) -> None:
+    kept = Kept(folder)
+    kept.plan(date(2027, 5, 14))
+    kept.journal = TOUCHED
+    plan = kept.plan(date(2027, 5, 15))
+    assert not plan.asks
+    assert of_kind(plan)["into-vat"].id == "into-vat/aoi"
+    for day in (date(2027, 5, 16), date(2027, 5, 17), date(2027, 5, 25)):  # each from the last
+        plan = kept.plan(day)
+        into = of_kind(plan)["into-vat"]
+        assert (into.id, into.start, into.late) == ("into-vat/aoi", date(2027, 5, 15), True)
+        assert into.note == reason("into-vat-asked", home="pond")
+        (ask,) = plan.asks
+        assert told(plan, ask.question).startswith("Did Aoi go into the vat after the touch-up")
+        assert told(plan, ask.note) == (
+            "Note: --did move --fish aoi --to vat --on 2027-05-15, or --to pond if it stayed there."
+        )
+        assert warmed(plan) == RAMP
+        assert plan.fish[0].lives_in == "vat"
+
+
+@pytest.mark.parametrize("ramp", ["", ", ramp_c_per_day: 1"])
+def test_noted_it_is_warmed_as_planned_whatever_was_remembered(folder: Folder, ramp: str) -> None:
+    """12 °C to 22 by 1 °C a day, though nobody writes a ramp: no fish takes such a step."""
+    kept = Kept(folder)
+    kept.journal = f"{TOUCHED}- {{on: 2027-05-15, did: move, fish: aoi, to: vat{ramp}}}\n"
+    for last in (kept.last, None):
+        kept.last = last
+        plan = kept.plan(date(2027, 5, 18))
+        assert not plan.asks
+        assert "into-vat" not in of_kind(plan)
+        assert warmed(plan) == RAMP
+
+
+def test_that_it_stayed_is_a_move_to_where_it_is(folder: Folder) -> None:
+    kept = Kept(folder)
+    assert kept.refused("pond") == ["is-there-already"]
+    kept.journal = TOUCHED
+    assert kept.refused("pond") == kept.refused("vat") == []
+    kept.journal += "- {on: 2027-05-15, did: move, fish: aoi, to: pond}\n"
+    plan = kept.plan(date(2027, 5, 18))
+    assert not plan.asks
+    assert not {"into-vat", "vat-warm"} & of_kind(plan).keys()
+    assert plan.fish[0].lives_in == "pond"
+    assert kept.refused("pond") == ["is-there-already"]  # said once
+
+
+def test_a_touch_up_of_another_plan_says_nothing_of_the_vat(folder: Folder) -> None:
+    """Weeks before the day that was planned, or where the plan had it heal at home."""
+    kept = Kept(folder)
+    kept.journal = TOUCHED.replace("05-15", "04-20")
+    assert not kept.plan(date(2027, 4, 22)).asks
+    kept = Kept(folder)
+    kept.journal = TOUCHED
+    assert kept.last is not None
+    kept.last = replace(kept.last, verdicts={}, healed_in={"aoi": {date(2027, 5, 15): "pond"}})
+    assert not kept.plan(date(2027, 5, 18)).asks
+
+
+def test_after_the_show_it_belongs_at_home_again(folder: Folder) -> None:
+    """The way into the vat was made to heal: cleared after the show it goes back to the pond."""
+    kept = Kept(folder)
+    kept.journal = f"{TOUCHED}- {{on: 2027-05-15, did: move, fish: aoi, to: vat}}\n"
+    yard = yard_as_known(kept.season(date(2027, 6, 20)), date(2027, 6, 20))
+    course = yard.courses["aoi"]
+    assert course.water_on(date(2027, 6, 20)) == "vat"
+    assert course.stays[-1].water == "pond"

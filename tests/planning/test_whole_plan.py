@@ -193,10 +193,11 @@ def test_one_water_five_degrees_colder(plans: dict[str, Plan], tmp_path: Path) -
 
 
 KEYS = {
-    "": "season planned_on verdicts tasks warnings asks presumed_gone presumed_forms choice format",
+    "": "season planned_on verdicts tasks warnings asks presumed_gone presumed_forms"
+    " healed_in choice format",
     "verdicts": "fish show verdict entered merit reasons chance_clean chance_closed touch_up"
     " healing length_cm size_class",
-    "touch_up": "earliest latest best day chance_healed chance_not_back",
+    "touch_up": "earliest latest best day water chance_healed chance_not_back",
     "healing": "defect milestone usual_on high_on short_days",
     "length_cm": "expected low high",
     "size_class": "expected possible",
@@ -224,8 +225,8 @@ def test_the_keys_of_the_json(plans: dict[str, Plan]) -> None:
             assert " ".join(value) == KEYS[name], name
             seen.setdefault(name, set()).update(value)
             for key, inner in value.items():
-                by_show = ("presumed_gone", "presumed_forms")
-                if key not in ("values", *by_show):  # by a reason's code, by show
+                by_name = ("presumed_gone", "presumed_forms", "healed_in")
+                if key not in ("values", *by_name):  # by a reason's code, by show or fish
                     walk(inner, key)
         elif isinstance(value, list):
             for inner in value:

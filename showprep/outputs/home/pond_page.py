@@ -14,7 +14,14 @@ from showprep.outputs.words.kinds import blemish_text
 from showprep.outputs.words.plain import spoken, spoken_with_year
 from showprep.outputs.words.speaker import Speaker
 from showprep.planning.follow_up.agenda import Agenda
-from showprep.planning.jobs.done_by import MEASURED, OF_SHOWS, OF_WATERS, SEEN, told_by_a_tick
+from showprep.planning.jobs.done_by import (
+    INTO_VAT,
+    MEASURED,
+    OF_SHOWS,
+    OF_WATERS,
+    SEEN,
+    told_by_a_tick,
+)
 from showprep.planning.plan import Plan, ShowLine, Task
 from showprep.planning.worksheets.bath_records import BathSheet
 from showprep.planning.worksheets.bath_season import NoBath
@@ -225,10 +232,22 @@ def _rows(
     elif task.kind == "touch-up":
         for one in fish:
             yield _row(names[one], ((words.DONE, {"did": "touch-up"}),), {}, (one,))
+    elif task.kind == INTO_VAT:
+        yield _into_vat(task, fish)
     else:
         given, of = told_by_a_tick(task.id, task.kind, task.fish, task.show, task.water)
         label = words.SENT if task.kind in OF_SHOWS else words.DONE
         yield _row("", ((label, given),), {}, of)
+
+
+def _into_vat(task: Task, fish: Sequence[str]) -> Shown:
+    """Whether it went into the vat; once it was touched up, it may also have stayed."""
+    on = {"on": task.first_day.isoformat()} if task.late else {}
+    answers = [(words.INTO.format(water=task.water), {"did": "move", "to": str(task.water)})]
+    if task.note is not None and task.note.code == "into-vat-asked":
+        home = str(task.note["home"])
+        answers.append((words.STAYED_IN.format(water=home), {"did": "move", "to": home}))
+    return _row("", answers, on, fish)
 
 
 def _row(

@@ -43,7 +43,7 @@ MISSING = (
 # What a page may say of an entry; the rest of the journal's keys are written at the computer.
 KEYS = frozenset(
     {
-        *("did", "saw", "show", "water", "to", "job", "result", "remarks", "note", "where"),
+        *("on", "did", "saw", "show", "water", "to", "job", "result", "remarks", "note", "where"),
         *("defect", "measured_cm", "measured_in", "read_c", "read_f"),
         *("minutes_to_balance_lost", "minutes_to_recovery", "bath_mg_per_l"),
     }
@@ -141,6 +141,8 @@ def read_tap(body: bytes, *, with_photo: bool = False) -> Tap:
         and len(fish) <= MOST_FISH
         and all(_is_text(one) for one in (*given.values(), *fish))
     )
+    if "on" in given and (not right or date.fromisoformat(given["on"]) > on):
+        raise ValueError("no tap")  # what is told late was done before
     of_a_look = not undo and "saw" in given and len(fish) == 1 and bool(_ID.fullmatch(fish[0]))
     if not right or (with_photo and not of_a_look):
         raise ValueError("no tap")

@@ -67,6 +67,14 @@ def _move(speaker: Speaker, reason: Reason) -> str:
     return f"Note: --did move {_fish(reason)} --to {_quoted(reason['to'])} --on {reason['on']}"
 
 
+def _vat(speaker: Speaker, reason: Reason) -> str:
+    """A move to where it is says that it stayed there."""
+    return (
+        f"Note: --did move {_fish(reason)} --to {_quoted(reason['to'])} --on {reason['on']}, or "
+        f"--to {_quoted(reason['left'])} if it stayed there."
+    )
+
+
 SENTENCES: Sentences = {
     "entries-not-noted": _entries,
     "journey-not-noted": "Did {fish} go to {show}?",
@@ -76,9 +84,14 @@ SENTENCES: Sentences = {
         "sedated."
     ),
     "move-not-noted": "Did {fish} move from the {left} to the {water} on {on}?",
+    "vat-not-noted": (
+        "Did {fish} go into the {water} after the touch-up on {on}? Until you say, the plan takes "
+        "it to be there: warm the vat by steps, and do not let it cool."
+    ),
     "note-travelled": _travelled,
     "note-entered": _entered,
     "note-cut": _cut,
     "note-unfed": _unfed,
     "note-move": _move,
+    "note-vat": _vat,
 }

@@ -330,6 +330,17 @@ SENTENCES: Sentences = {
     ),
     "vat-match-late": "A step of many degrees on top of the sedation: wait with the touch-up.",
     "before-touch-up": "before the touch-up",
+    "into-vat": "Into the {vat}: {fish}",
+    "into-vat-how": (
+        "Only after the touch-up, when the fish swims upright, and only while the vat is as warm "
+        "as the {home}. Write it down, so that the plan goes on warming the vat."
+    ),
+    "into-vat-asked": (
+        "The plan takes it to be there since the touch-up. Say if it is, or if it stayed in the "
+        "{home}: until then go on warming the vat by steps, and do not let it cool."
+    ),
+    "into-vat-late": "Where the fish heals is not written down: the plan may warm an empty vat.",
+    "after-touch-up": "after the touch-up",
     "vat-back": "{fish} back from the {vat} to the {home}",
     "vat-back-how": (
         "Clean by {clean} in a slow case too. Cool the vat by {rate} a day first, to within {near} "

@@ -37,6 +37,7 @@ AT_SHOW: tuple[tuple[str, Mapping[str, str]], ...] = (
     ("Benched", {"note": "benched"}),
 )
 DONE, SENT, HOME = "Done", "Sent", "Home in {water}"
+INTO, STAYED_IN = "Into the {water}", "Stayed in the {water}"
 WORSE = (
     "Worse: a place that is red, swollen, hollow or has white threads is for a vet, today. Do not "
     "touch it up, and do not travel with it."

@@ -27,6 +27,7 @@ HANDS: Mapping[str, str] = {
     "home-scrape-again": "scrape again",
     "isolation-clear": "vat free",
     "vat-match": "match vat",
+    "into-vat": "into the vat",
     "vat-back": "vat to pond",
     "to-holding": "to holding vat",
     "move": "move",

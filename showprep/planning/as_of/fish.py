@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
 
 from showprep.planning.as_of import defects as state_defects
 from showprep.planning.as_of.records import DefectState, FishState
@@ -11,6 +11,7 @@ from showprep.planning.yard.course import WaterMove
 from showprep.season.records import Fish, JournalEntry
 
 SAME_MOVE_DAYS = 30  # a move done this near a planned one to the same water is that move
+TO_HEAL = timedelta(days=7)  # a move into the vat so soon after a touch-up is made to heal there
 
 
 def fish_state(
@@ -18,8 +19,12 @@ def fish_state(
     fish: Fish,
     own: Sequence[JournalEntry],
     on: date,
+    vat: str | None = None,
 ) -> FishState:
-    """`fish_id` on a day, from its own entries by date. What its waters had is added later."""
+    """`fish_id` on a day, from its own entries by date. What its waters had is added later.
+
+    `vat` is the isolation vat, if the yard has one.
+    """
     gone = _last(own, did=("sold", "lost"))
     return FishState(
         id=fish_id,
@@ -29,7 +34,7 @@ def fish_state(
         defects=_defects(fish, own, on),
         lengths=_dated(fish.lengths_cm, [(e.on, e.measured_cm) for e in own], on),
         weights=_dated(fish.weights_kg, [(e.on, e.weighed_kg) for e in own], on),
-        moves=_moves(fish, own),
+        moves=_moves(fish, own, vat),
         sedations=_sedations(own),
         spawned=_spawned(fish, own, on),
         off_food_since=_off_food_since(own),
@@ -134,8 +139,12 @@ def _off_food_since(entries: Iterable[JournalEntry]) -> date | None:
     return since
 
 
-def _moves(fish: Fish, entries: Iterable[JournalEntry]) -> tuple[WaterMove, ...]:
-    """Planned moves, each replaced by the move that was done in its place."""
+def _moves(fish: Fish, entries: Sequence[JournalEntry], vat: str | None) -> tuple[WaterMove, ...]:
+    """Planned moves, each replaced by the move that was done in its place.
+
+    One into the isolation `vat` on the day of a touch-up, or soon after it, is made to heal there.
+    """
+    touched = [entry.on for entry in entries if entry.did == "touch-up"]
     planned = [WaterMove(one.on, one.to, False, one.ramp_c_per_day) for one in fish.moves]
     done = []
     for entry in entries:
@@ -146,7 +155,9 @@ def _moves(fish: Fish, entries: Iterable[JournalEntry]) -> tuple[WaterMove, ...]
         if plan is not None:
             planned.remove(plan)
             ramp = plan.c_per_day if ramp is None else ramp
-        done.append(WaterMove(entry.on, entry.to, True, ramp))
+        since = [entry.on - day for day in touched]
+        to_heal = entry.to == vat and any(timedelta(0) <= days <= TO_HEAL for days in since)
+        done.append(WaterMove(entry.on, entry.to, True, ramp, to_heal))
     return tuple(sorted([*planned, *done], key=lambda move: move.on))
 
 

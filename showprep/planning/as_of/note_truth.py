@@ -208,12 +208,22 @@ def _length(note: Note) -> Iterator[Reason]:
         yield reason("measured-shorter-later", fish=note.it, length=Centimetres(cm), on=day)
 
 
+KNOWN = ("home", "move", "warm healing")
+
+
 def _is_there(season: Season, entry: JournalEntry, fish: FishState | None) -> Iterator[Reason]:
-    """Is the fish known to be in that water? What is only presumed may well be written down."""
+    """Is the fish known to be in that water? What is only presumed may well be written down.
+
+    So may, once after a touch-up, that it stayed where it was and did not go into the vat to heal.
+    """
     if entry.did != "move" or fish is None or entry.to is None:
         return
+    if fish.sedations and not any(
+        move.done and move.on >= fish.sedations[-1] for move in fish.moves
+    ):
+        return
     stay = yard_as_known(season, entry.on).course(fish).stay_on(entry.on)
-    if stay.water == entry.to and stay.grade == "written" and stay.why in ("home", "move"):
+    if stay.water == entry.to and stay.grade == "written" and stay.why in KNOWN:
         yield reason("is-there-already", fish=FishId(fish.id), water=entry.to)
 
 

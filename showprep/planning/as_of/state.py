@@ -45,8 +45,9 @@ def state_of(season: Season, on: date) -> State:
     own: dict[str, list[JournalEntry]] = {}
     for entry in entries:
         own.setdefault(entry.fish or "", []).append(entry)
+    vat = season.keeper.isolation.water if season.keeper.isolation is not None else None
     fish = {
-        fish_id: fish_state(fish_id, record, own.get(fish_id, ()), on)
+        fish_id: fish_state(fish_id, record, own.get(fish_id, ()), on, vat)
         for fish_id, record in sorted(season.fish.items())
     }
     state = State(

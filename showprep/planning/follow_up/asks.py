@@ -13,6 +13,7 @@ from datetime import date, timedelta
 from showprep.husbandry.reason import FishId, ShowId, reason
 from showprep.planning.as_of.state import FishState
 from showprep.planning.jobs.of_touch_ups import Session, session_waters
+from showprep.planning.jobs.of_vat import presumed_to_heal
 from showprep.planning.jobs.sending import Sending, fast_from
 from showprep.planning.plan import Ask
 from showprep.planning.verdicts.touch_ups import unfed_from
@@ -29,7 +30,8 @@ def asks_of(
 ) -> tuple[Ask, ...]:
     """Every question, the gravest kinds first: journeys, touch-ups, fasts, entries, moves."""
     fasts = _fasts(yard, sendings, sessions)
-    return (*_journeys(yard), *_cuts(yard), *fasts, *_entries(yard), *_moves(yard))
+    moves = (*_into_vat(yard), *_moves(yard))
+    return (*_journeys(yard), *_cuts(yard), *fasts, *_entries(yard), *moves)
 
 
 def _journeys(yard: Yard) -> Iterator[Ask]:
@@ -98,6 +100,16 @@ def _earliest(
 ) -> None:
     if water not in wanted or first < wanted[water][0]:
         wanted[water] = (first, show)
+
+
+def _into_vat(yard: Yard) -> Iterator[Ask]:
+    """Fish taken to heal in the vat since their touch-up."""
+    for fish, step in presumed_to_heal(yard):
+        if step.day < yard.on:
+            vat, left, on = step.to_water, step.from_water, step.day
+            asked = reason("vat-not-noted", fish=FishId(fish.id), water=vat, on=on)
+            note = reason("note-vat", fish=(fish.id,), to=vat, left=left, on=on)
+            yield Ask(asked, note, fish=(fish.id,), water=vat)
 
 
 def _moves(yard: Yard) -> Iterator[Ask]:

@@ -34,7 +34,9 @@ OF_WATERS: dict[str, tuple[str, ...]] = {  # done when each of its waters has su
     "home-scrape": ("parasites", "no parasites"),
     "home-scrape-again": ("parasites", "no parasites"),
 }
-TO_WATER = ("to-holding", "move", "vat-back")  # done when each of its fish was moved to its water
+INTO_VAT = "into-vat"
+# Done when each of its fish was moved to its water.
+TO_WATER = ("to-holding", "move", INTO_VAT, "vat-back")
 OUT_OF_WATER = ("isolation-clear",)  # done when each of its fish was moved out of it
 OF_SHOWS: dict[str, tuple[str, ...]] = {"send-entry": ("sent",), "entries-close": ("sent",)}
 
@@ -44,6 +46,17 @@ BEGUN: dict[str, str] = {
 }
 """What a tick of these tells is that they have begun: they stay in the plan to their last day, so
 that nobody feeds the water in between."""
+
+RAMP_KINDS = {
+    "holding": "match-water",
+    "kept apart": "warm-after-show",
+    "home": "way-home",
+    "warm healing": "vat-warm",
+    "move": "move-ramp",
+}
+"""By what a change of water is for: its ramp. A tick tells that it has begun: it stays in the plan
+to its last day, so that no vat with fish in it is let cool."""
+RAMPS = frozenset(RAMP_KINDS.values())
 
 # A tick says that it was looked or measured, not what was seen.
 SEEN = frozenset({kind for kind, words in OF_FISH.items() if "clean" in words} | {*OF_WATERS})
@@ -99,7 +112,7 @@ def is_done(
             entry.fish
             for entry in state.journal
             if entry.word == "move"
-            and entry.on >= since - (EARLY if kind in OUT_OF_WATER else EARLY_MOVE)
+            and entry.on >= since - _moved_before(kind)
             and (entry.to == water) == (kind in TO_WATER)
         }
         return bool(here) and moved.issuperset(here)
@@ -114,6 +127,14 @@ def is_done(
             for one in here
         )
     return False
+
+
+def _moved_before(kind: str) -> timedelta:
+    """How long before its window a move of this kind may be made: into the vat to heal, not at all,
+    for the fish is touched up first."""
+    if kind == INTO_VAT:
+        return timedelta(0)
+    return EARLY if kind in OUT_OF_WATER else EARLY_MOVE
 
 
 def _looked_at(
@@ -149,12 +170,15 @@ def done_on(
     # A fish that is gone needs nothing more: that is no deed.
     if any(one not in yard.state.fish or yard.state.fish[one].gone is not None for one in fish):
         return None
+    if kind == INTO_VAT:  # noted late, it was still done on the day of the touch-up
+        since = min([since, *(day for one in fish for day in yard.state.fish[one].sedations[-1:])])
     if not is_done(yard, kind, fish, show, water, since):
         return None
     words = (*OF_FISH.get(kind, ()), *OF_WATERS.get(kind, ()), *OF_SHOWS.get(kind, ()))
     if kind in (*TO_WATER, *OUT_OF_WATER):
         words = ("move",)
-    first = since - (EARLY_MOVE if kind in TO_WATER else EARLY)
+    moved = kind in (*TO_WATER, *OUT_OF_WATER)
+    first = since - (_moved_before(kind) if moved else EARLY)
     days = [
         entry.on
         for entry in yard.state.journal

@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 
 from showprep.husbandry.heat import care_in
 from showprep.husbandry.reason import Celsius, Reason, reason
-from showprep.planning.jobs.done_by import is_done
+from showprep.planning.jobs.done_by import RAMPS, is_done
 from showprep.planning.plan import SESSION_KINDS, Task
 from showprep.planning.yard.yard import Yard
 
@@ -15,7 +15,7 @@ HANDLING = frozenset(
     {
         *("first-look", "parasite-check", "net-practice", "final-check", "look", "look-back"),
         *("clear-check", "home-scrape", "home-scrape-again", "health-test", "dose"),
-        *("to-holding", "move", "vat-back", "isolation-clear"),
+        *("to-holding", "move", "into-vat", "vat-back", "isolation-clear"),
     }
 )
 """The kinds of job for which fish are netted, or for which the water is dosed."""
@@ -59,13 +59,14 @@ class Draft:
 
 
 def place(yard: Yard, draft: Draft) -> Task | None:
-    """Give a job its day; None when it was done.
+    """Give a job its day; None when it was done. A ramp that was ticked goes on to its last day.
 
     A job that needs hands moves to an earlier work day inside its window, or failing that to a
     later one, never past the latest day. A job whose latest day has passed undone is late and
     stays on that day; one that lasts several days is not late while it runs.
     """
-    if draft.id in yard.state.jobs_done or _told_as_done(yard, draft):
+    ticked = draft.id in yard.state.jobs_done
+    if (ticked and draft.kind not in RAMPS) or _told_as_done(yard, draft):
         return None
     begun = draft.latest < yard.on
     running = begun and yard.on < draft.latest + timedelta(days=draft.days)
@@ -99,7 +100,7 @@ def place(yard: Yard, draft: Draft) -> Task | None:
         counts_from=draft.counts_from,
         alarm=evening_before(yard) if draft.alarm else None,
         grade=draft.grade,
-        begun=draft.id in yard.state.jobs_begun,
+        begun=ticked or draft.id in yard.state.jobs_begun,
     )
 
 

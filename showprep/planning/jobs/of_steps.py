@@ -9,6 +9,7 @@ from datetime import timedelta
 from showprep.husbandry.heat import care_in
 from showprep.husbandry.reason import Celsius, FishId, Kelvin, Reason, ShowId, reason
 from showprep.planning.as_of.state import FishState
+from showprep.planning.jobs.done_by import RAMP_KINDS
 from showprep.planning.jobs.draft import Draft
 from showprep.planning.plan import Warning_
 from showprep.planning.yard.course import Step
@@ -41,10 +42,11 @@ def changes_of(yard: Yard) -> tuple[WaterChange, ...]:
     count: dict[tuple[object, ...], int] = {}
     for fish in yard.fish_here():
         for step in yard.course(fish).steps:
-            alone = fish.id if step.why == "move" else ""
+            alone = fish.id if step.why in ("move", "warm healing") else ""
             # Into the holding vat they go as one, wherever the plan of the day has them until then.
             left = None if step.why == "holding" else step.from_water
-            kind = (step.why, step.show, left, step.to_water, alone)
+            show = None if step.why == "warm healing" else step.show  # noted, it has none
+            kind = (step.why, show, left, step.to_water, alone)
             nth = count[(fish.id, *kind)] = count.get((fish.id, *kind), 0) + 1
             found.setdefault((*kind, nth), []).append((step, fish))
     every = [
@@ -110,15 +112,6 @@ def _moves(yard: Yard, change: WaterChange) -> Iterator[Draft]:
         )
 
 
-RAMP_KINDS = {
-    "holding": "match-water",
-    "kept apart": "warm-after-show",
-    "home": "way-home",
-    "warm healing": "vat-warm",
-    "move": "move-ramp",
-}
-
-
 def _ramps(yard: Yard, change: WaterChange) -> Iterator[Draft]:
     step = change.step
     if step.ramp_days == 0:
@@ -128,7 +121,7 @@ def _ramps(yard: Yard, change: WaterChange) -> Iterator[Draft]:
         return
     vat = step.from_water if step.why == "home" else step.to_water
     kind = RAMP_KINDS[step.why]
-    about = step.show or change.ids[0]
+    about = change.ids[0] if step.why == "warm healing" else step.show or change.ids[0]
     again = f"/{change.number}" if change.number > 1 else ""
     here, there = Celsius(step.from_c), Celsius(_end_c(yard, change))
     yield Draft(

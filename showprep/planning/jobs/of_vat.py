@@ -6,12 +6,13 @@ from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from showprep.husbandry.healing import reached
-from showprep.husbandry.reason import Celsius, FishId, Kelvin, reason
+from showprep.husbandry.reason import Celsius, FishId, Kelvin, Reason, reason
 from showprep.planning.as_of.state import FishState
 from showprep.planning.entries.question import vat_until
 from showprep.planning.jobs.draft import Draft
 from showprep.planning.jobs.of_touch_ups import Session
 from showprep.planning.verdicts.touch_ups import specks_of
+from showprep.planning.yard.course import Step
 from showprep.planning.yard.planned import SETTLE
 from showprep.planning.yard.yard import Yard
 
@@ -23,6 +24,54 @@ def vat_jobs(yard: Yard, sessions: Sequence[Session]) -> Iterator[Draft]:
             if water == yard.taken_from(fish, session.day) or session.show is None:
                 continue
             yield from _drafts(yard, session, fish, water)
+
+
+def into_vat_jobs(yard: Yard) -> Iterator[Draft]:
+    """The move into the vat of fish that were touched up, until it is noted or they leave."""
+    for fish, step in presumed_to_heal(yard):
+        assert step.from_water is not None and step.to_water is not None  # it is no journey
+        shows = {one.show for one in yard.courses.goings if one.fish == fish.id}
+        show = next((one.show for one in yard.planned() if one.show in shows), None)
+        asked = reason("into-vat-asked", home=step.from_water)
+        yield _into(yard, show, fish, step.to_water, step.day, asked)
+
+
+def presumed_to_heal(yard: Yard) -> Iterator[tuple[FishState, Step]]:
+    """The fish taken to be in the vat since a touch-up, with the move that nobody noted."""
+    for fish in yard.fish_here():
+        now = yard.course(fish).stay_on(yard.on)
+        for step in yard.course(fish).steps:
+            told = (step.why, step.grade, step.day)
+            if told == ("warm healing", "presumed", now.first) and step.day in fish.sedations:
+                yield fish, step
+
+
+def _into(
+    yard: Yard,
+    show: str | None,
+    fish: FishState,
+    vat: str,
+    day: date,
+    note: Reason,
+) -> Draft:
+    number = 1 + sum(one < day for one in fish.sedations)
+    again = f"/{number}" if number > 1 else ""
+    return Draft(
+        id=f"into-vat/{fish.id}{again}",
+        kind="into-vat",
+        title=reason("into-vat", fish=FishId(fish.id), vat=vat),
+        earliest=day,
+        ideal=day,
+        latest=day,
+        fish=(fish.id,),
+        show=show,
+        water=vat,
+        hands=True,
+        note=note,
+        late_cost=reason("into-vat-late"),
+        counts_from=reason("after-touch-up"),
+        grade="assumption",
+    )
 
 
 def vat_back_jobs(yard: Yard) -> Iterator[Draft]:
@@ -85,6 +134,9 @@ def _drafts(yard: Yard, session: Session, fish: FishState, vat: str) -> Iterator
         counts_from=reason("before-touch-up"),
         grade="assumption",
     )
+    if not any(move.done and move.on >= day for move in fish.moves):
+        how = reason("into-vat-how", home=home)
+        yield _into(yard, session.show, fish, vat, day, how)
     departure = yard.events[session.show or ""].departure_day
     clean = _clean_on(yard, session, fish)
     stays = clean is None or clean + SETTLE > departure

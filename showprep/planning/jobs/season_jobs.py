@@ -16,7 +16,7 @@ from showprep.planning.jobs.of_home import home_jobs
 from showprep.planning.jobs.of_shows import show_jobs
 from showprep.planning.jobs.of_steps import step_jobs
 from showprep.planning.jobs.of_touch_ups import Session, sessions_of, touch_up_jobs
-from showprep.planning.jobs.of_vat import vat_back_jobs, vat_jobs
+from showprep.planning.jobs.of_vat import into_vat_jobs, vat_back_jobs, vat_jobs
 from showprep.planning.jobs.sending import Sending
 from showprep.planning.plan import Task
 from showprep.planning.verdicts.prospects import Prospect
@@ -91,6 +91,7 @@ def _drafts(
     yield from feeding_jobs(yard, sendings_of(yard, past=True), sessions)
     yield from touch_up_jobs(yard, sessions, going)
     yield from vat_jobs(yard, sessions)
+    yield from into_vat_jobs(yard)
     yield from vat_back_jobs(yard)
     yield from find_jobs(yard)
     yield from heat_jobs(yard)

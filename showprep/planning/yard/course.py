@@ -36,13 +36,15 @@ EARLY = timedelta(days=14)
 class WaterMove:
     """A change of water that the keeper has written down or plans.
 
-    `c_per_day` is the ramp the keeper states [°C/d]; None: no ramp.
+    `c_per_day` is the ramp the keeper states [°C/d]; None: no ramp. One `to_heal` leads into the
+    isolation vat after a touch-up: by the plan's ramp if none is stated, and never for good.
     """
 
     on: date
     to: str
     done: bool
     c_per_day: float | None = None
+    to_heal: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,7 +264,7 @@ class _Home:
     def on(self, day: date) -> str:
         water = self.lives_in
         for move in self.moves:
-            if move.on <= day and not self._is_of_a_journey(move):
+            if move.on <= day and not move.to_heal and not self._is_of_a_journey(move):
                 water = move.to
         return water
 
@@ -288,7 +290,8 @@ def _turns_of_moves(
         if away or into_vat:
             continue  # it says where the fish belongs when it is back, or what the journey says
         grade: Grade = "written" if move.done else "planned" if move.on > on else "presumed"
-        yield _Turn(move.on, move.to, None, "move", grade, move.c_per_day)
+        why: Why = "warm healing" if move.to_heal else "move"
+        yield _Turn(move.on, move.to, None, why, grade, move.c_per_day, may_ramp=move.to_heal)
 
 
 def _turns_of_journeys(

@@ -11,6 +11,8 @@ from showprep.planning.entries.records import PresumedForm
 from showprep.planning.plan import Plan, Task, TaskMoment, Told
 
 CUT_NOT_NOTED = "cut-not-noted"
+HealsIn = Mapping[str, Mapping[date, str]]
+"""By fish: the water in which a touch-up was planned to heal, by the day of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +41,7 @@ class LastVerdict:
     entered: bool
     touch_up_day: date | None
     touch_up_chance: float | None = field(default=None, compare=False)  # nothing shows, 0 to 1
+    touch_up_water: str | None = field(default=None, compare=False)  # where it heals
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +64,16 @@ class LastPlan:
     gone: Mapping[str, frozenset[str]] = field(default_factory=dict)  # presumed, by show
     forms: Mapping[str, PresumedForm] = field(default_factory=dict)  # by show
     reserves: Mapping[str, str] = field(default_factory=dict)  # by show
+    healed_in: HealsIn = field(default_factory=dict)  # by the plans before it
+
+    def heals_in(self, fish: str) -> Mapping[date, str]:
+        """The water in which the touch-ups of a fish were planned to heal, by their day."""
+        own = {
+            one.touch_up_day: one.touch_up_water
+            for (of, _), one in self.verdicts.items()
+            if of == fish and one.touch_up_day is not None and one.touch_up_water is not None
+        }
+        return {**self.healed_in.get(fish, {}), **own}
 
     def going(self, show: str) -> frozenset[str] | None:
         """The fish it sends to a show, or takes to have gone; None where it says nothing of it."""
@@ -81,6 +94,7 @@ def last_of(plan: Plan) -> LastPlan:
                 one.entered,
                 one.touch_up.day if one.touch_up else None,
                 one.touch_up.chance if one.touch_up else None,
+                one.touch_up.water if one.touch_up else None,
             )
             for one in plan.verdicts
         },
@@ -93,6 +107,7 @@ def last_of(plan: Plan) -> LastPlan:
         gone={show: frozenset(fish) for show, fish in plan.presumed_gone.items()},
         forms=plan.presumed_forms,
         reserves=dict(plan.choice.reserves),
+        healed_in=plan.healed_in,
     )
 
 
@@ -125,6 +140,10 @@ def last_from(data: object) -> LastPlan | None:
             reserves={
                 str(one["show"]): str(one["fish"])
                 for one in data.get("choice", {}).get("reserves", ())
+            },
+            healed_in={
+                str(fish): {date.fromisoformat(day): str(water) for day, water in days.items()}
+                for fish, days in data.get("healed_in", {}).items()
             },
         )
     except (AssertionError, KeyError, TypeError, ValueError, AttributeError):
@@ -159,4 +178,5 @@ def _read_verdict(one: Mapping[str, Any]) -> LastVerdict:
         bool(one["entered"]),
         date.fromisoformat(day) if day else None,
         None if healed is None or away is None else round(float(healed) * float(away), 4),
+        touch_up.get("water"),
     )

@@ -5,6 +5,10 @@ entries stay as they are unless the keeper says otherwise. The fish that were en
 to have gone. Where no entry was written down either, it is those that the last plan sent, as that
 is what the keeper was told; and where no plan is remembered, those that it would have chosen on
 the day of departure, with what was known by then.
+
+A fish whose touch-up was planned to heal in the vat is presumed to be there once the touch-up is
+noted: in a vat that is not warmed, or is let cool, it would be harmed; in the pond the vat's warmth
+does nothing to it.
 """
 
 from __future__ import annotations
@@ -17,8 +21,9 @@ from showprep.planning.as_of.state import State, state_of
 from showprep.planning.entries.answer import solution_alone
 from showprep.planning.entries.records import PresumedForm
 from showprep.planning.plan import SESSION_KINDS
+from showprep.planning.yard.course import WaterMove
 from showprep.planning.yard.events import Events, all_events
-from showprep.planning.yard.last_plan import LastPlan, PresumedCut
+from showprep.planning.yard.last_plan import HealsIn, LastPlan, PresumedCut
 from showprep.planning.yard.yard import Yard, yard_on
 from showprep.season.records import Season
 
@@ -28,6 +33,8 @@ LOOKED_BACK = timedelta(days=400)
 
 EARLY = timedelta(days=3)
 """A touch-up noted this much before its day is the one that was planned."""
+NEAR = timedelta(days=7)
+"""A touch-up noted this near the day it was planned for heals where that one was to heal."""
 CUTS_KEPT = timedelta(days=60)
 """How long a touch-up that nobody noted still counts: longer than any spacing."""
 
@@ -52,9 +59,10 @@ def _yard_as_presumed(
     forms: Mapping[str, PresumedForm],
     last: LastPlan | None,
 ) -> Yard:
-    yard = replace(yard_on(season, on, gone), presumed_forms=forms)
     if last is None or last.planned_on >= on:
-        return yard
+        return replace(yard_on(season, on, gone), presumed_forms=forms)
+    yard = yard_on(season, on, gone, presumed_into_vat(state_of(season, on), last))
+    yard = replace(yard, presumed_forms=forms, healed_in=_healed_in(yard.state, last))
     cuts = presumed_cuts(yard.state, last)
     days: dict[str, set[date]] = {}
     for cut in cuts:
@@ -121,6 +129,38 @@ def presumed_cuts(state: State, last: LastPlan) -> tuple[PresumedCut, ...]:
         if open_ones:
             found[cut.job, cut.on] = replace(cut, fish=open_ones)
     return tuple(found[key] for key in sorted(found, key=lambda key: (key[1], key[0])))
+
+
+def presumed_into_vat(state: State, last: LastPlan) -> Mapping[str, WaterMove]:
+    """By fish: the move into the vat planned with its touch-up, where none was noted since.
+
+    A move noted to any water, the one it is in too, says where it is.
+    """
+    isolation = state.keeper.isolation
+    found = {}
+    for fish in state.fish.values():
+        planned = last.heals_in(fish.id)
+        if isolation is None or not fish.sedations or not planned or fish.gone is not None:
+            continue
+        touched = fish.sedations[-1]
+        day = min(planned, key=lambda one: (abs(one - touched), one))
+        told = any(move.done and move.on >= touched for move in fish.moves)
+        if not told and abs(day - touched) <= NEAR and planned[day] == isolation.water:
+            found[fish.id] = WaterMove(touched, isolation.water, done=False, to_heal=True)
+    return found
+
+
+def _healed_in(state: State, last: LastPlan) -> HealsIn:
+    """What has to be remembered: a touch-up may still be noted, and so may its move."""
+    found = {
+        fish: {
+            day: water
+            for day, water in last.heals_in(fish).items()
+            if state.on - LOOKED_BACK <= day <= state.on + EARLY
+        }
+        for fish in state.fish
+    }
+    return {fish: days for fish, days in found.items() if days}
 
 
 def _unsaid(state: State, fish_id: str, day: date) -> bool:

@@ -13,11 +13,11 @@ from showprep.husbandry.reason import Reason
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.as_of.state import FishState, State, heard_of_waters, state_of
 from showprep.planning.entries.records import PresumedForm
-from showprep.planning.yard.course import Course
+from showprep.planning.yard.course import Course, WaterMove
 from showprep.planning.yard.courses import Courses, courses_of, goings_by_now
 from showprep.planning.yard.events import Events, all_events
 from showprep.planning.yard.finds import Carried, carried_by_all, not_clear_on
-from showprep.planning.yard.last_plan import LastPlan, PresumedCut
+from showprep.planning.yard.last_plan import HealsIn, LastPlan, PresumedCut
 from showprep.planning.yard.own_pace import OwnPace, own_pace
 from showprep.planning.yard.waters import Waters
 from showprep.season.facts import Facts, after_what_they_hold, facts_for
@@ -51,6 +51,8 @@ class Yard:
     presumed_gone: Mapping[str, frozenset[str]] = field(default_factory=dict)
     # By show whose form is in: who is taken to be on it, where no entry was written down.
     presumed_forms: Mapping[str, PresumedForm] = field(default_factory=dict)
+    # By fish and day: where touch-ups done of late, or about now, were planned to heal.
+    healed_in: HealsIn = field(default_factory=dict)
     # Never handed on: what was worked out for one yard is not true of another.
     _known: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
@@ -156,13 +158,18 @@ class Yard:
         return tuple(day for day in every if self.is_work_day(day))
 
 
-def yard_on(season: Season, on: date, presumed: Mapping[str, frozenset[str]] | None = None) -> Yard:
+def yard_on(
+    season: Season,
+    on: date,
+    presumed: Mapping[str, frozenset[str]] | None = None,
+    into_vat: Mapping[str, WaterMove] | None = None,
+) -> Yard:
     """The yard as its files and journal show it on day `on`.
 
-    `presumed` are the fish that the plan had chosen for shows now past, by show: see
-    `planning/yard/presumed.py`.
+    `presumed` are the fish that the plan had chosen for shows now past, by show, and `into_vat` the
+    moves to heal that nobody noted, by fish: see `planning/yard/presumed.py`.
     """
-    state = state_of(season, on)
+    state = _moved(state_of(season, on), into_vat or {})
     facts = facts_for(season.keeper)
     events = all_events(state.shows, season.keeper, on)
     goings = goings_by_now(state, events, presumed or {})
@@ -187,3 +194,12 @@ def yard_on(season: Season, on: date, presumed: Mapping[str, frozenset[str]] | N
         infested=not_clear_on(on, carried, courses),
         presumed_gone=presumed or {},
     )
+
+
+def _moved(state: State, moves: Mapping[str, WaterMove]) -> State:
+    fish = {
+        fish_id: replace(one, moves=tuple(sorted([*one.moves, move], key=lambda each: each.on)))
+        for fish_id, move in moves.items()
+        for one in [state.fish[fish_id]]
+    }
+    return replace(state, fish={**state.fish, **fish})

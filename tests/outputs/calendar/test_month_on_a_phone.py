@@ -1,9 +1,10 @@
 """A busy month of a season, kept with the phone alone, beside its twin kept at the computer.
 
 On the phone the keeper reads the calendar and nothing else, ticks what is due there (in all the
-ways that people tick), moves a touch-up, writes into jobs, and taps looks, lengths and readings
-into the page beside the pond; at the computer `collect --go` and `publish --go` run by themselves,
-but for the days on which it is off. The twin writes the same with `note`. Whenever it was
+ways that people tick), moves a touch-up, writes into jobs, deletes one, and taps looks, lengths,
+readings and where a touched-up fish went into the page beside the pond, and takes a wrong tap back;
+at the computer `collect --go` and `publish --go` run by themselves, but for the days on which it is
+off, and what was deleted is answered there. The twin writes the same with `note`. Whenever it was
 collected, both plans must be the same, nothing ticked may be lost, doubled or late, and the
 calendar must hold the plan or name what differs.
 
@@ -44,7 +45,7 @@ from showprep.outputs.json_plan import plan_json
 from showprep.outputs.remembered import remembered
 from showprep.outputs.server.shown import without_tick
 from showprep.planning import season_plan
-from showprep.planning.jobs.done_by import MEASURED, SEEN
+from showprep.planning.jobs.done_by import MEASURED, RAMPS, SEEN
 from showprep.planning.plan import Plan, Task
 from showprep.planning.yard import own_pace
 from showprep.season.reading import read_season
@@ -54,9 +55,10 @@ from tests.storms import FULL, storm
 SAMPLES = Path(__file__).resolve().parents[3] / "samples"
 LAST_PLAN = Path(".showprep") / "plan.json"
 DAY = timedelta(days=1)
+DELETED = ("touch-up-kit", "pack", "ring-organiser", "net-practice", "isolation-ready")
 TICKS = ("✓ ", "✔", "☑ ", "x ", "X ", "completed", "task")
 STANDING = ("stop-feeding", "no-food", "feed-again", "feed-half", "feed-quarter",
-            "colour-food-stop", "unfed-before-touch-up")  # fmt: skip
+            "colour-food-stop", "unfed-before-touch-up", *RAMPS)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -67,10 +69,22 @@ class Stretch:
     first: date
     days: int
     pond: str
+    keeper: tuple[tuple[str, str], ...] = ()  # what is changed in keeper.yaml
 
+    def __str__(self) -> str:
+        return f"{self.sample}-{self.first}{'-vat' if self.keeper else ''}"
+
+
+COLD = (
+    ("[4.5, 4.8, 7.0, 10.0, 14.0, 17.5, 19.5, 19.0, 16.0, 12.0, 8.0, 5.5]",
+     "[5, 5, 6, 8, 11, 14, 15, 15, 13, 10, 7, 6]"),
+    ("carrying:", "preferences: {heal_in_vat: yes}\ncarrying:"),
+)  # fmt: skip
+HEALS_IN_VAT = Stretch("first-show", date(2027, 6, 16), storm(13, 34), "main pond", COLD)
 
 STRETCHES = [
     Stretch("first-show", date(2027, 6, 16), 34, "main pond"),
+    HEALS_IN_VAT,
     *([Stretch("first-show", date(2027, 6, 1), 48, "main pond")] if FULL else []),
     *([Stretch("first-show", date(2027, 7, 8), 45, "main pond")] if FULL else []),
     *([Stretch("spring-circuit", date(2027, 4, 25), 60, "garden pond")] if FULL else []),
@@ -148,10 +162,12 @@ class Page:
         shown = self._asked("GET", "state")
         return {card["id"]: card for group in shown["groups"] for card in group["cards"]}
 
-    def tap(self, on: date, given: Mapping[str, str], fish: Sequence[str]) -> None:
+    def tap(
+        self, on: date, given: Mapping[str, str], fish: Sequence[str], *, undo: bool = False
+    ) -> None:
         self.taps += 1
         sent = {"tap": f"month-on-phone-{self.taps:06d}", "on": on.isoformat()}
-        sent |= {"given": dict(given), "fish": list(fish)}
+        sent |= {"given": dict(given), "fish": list(fish), "undo": undo}
         told = self._asked("POST", "tap", json.dumps(sent).encode())
         assert told["ok"], (sent, told)
 
@@ -159,9 +175,19 @@ class Page:
 Told = tuple[dict[str, str], tuple[str, ...]]
 
 
+@dataclass(frozen=True)
+class Note:
+    """What the twin writes at the computer."""
+
+    on: date
+    given: dict[str, str]
+    fish: tuple[str, ...] = ()
+    undo: bool = False
+
+
 def at_the_computer(task: Task, homes: Mapping[str, str]) -> Iterator[Told]:
     """What a keeper notes who has done this job, in the journal's own words."""
-    if task.kind in ("to-holding", "move", "vat-back") and task.water:
+    if task.kind in ("to-holding", "move", "into-vat", "vat-back") and task.water:
         yield {"did": "move", "to": task.water}, task.fish
     elif task.kind == "isolation-clear":
         for one in task.fish:
@@ -194,10 +220,11 @@ class Month:
     pond: str  # the water that is read
     homes: Mapping[str, str]  # where each fish lives
     tasks: dict[str, Task] = field(default_factory=dict)  # of the plan published last, by UID
-    desk: list[tuple[date, dict[str, str], tuple[str, ...]]] = field(default_factory=list)
+    desk: list[Note] = field(default_factory=list)
     ticked: dict[str, date] = field(default_factory=dict)  # the day it was done on, by job
     words: list[str] = field(default_factory=list)
     moved: set[str] = field(default_factory=set)
+    deleted: dict[str, date | None] = field(default_factory=dict)  # by job; None: answered
     cut: dict[str, date] = field(default_factory=dict)  # touched up, by fish
     told_in: dict[str, str] = field(default_factory=dict)  # by words or day: the UID of the job
     seen: set[tuple[object, ...]] = field(default_factory=set)
@@ -216,10 +243,18 @@ class Month:
                 assert "left open" in str(left), (left, told.getvalue())
             self.collected = told.getvalue()
         self._compare()
+        back = self._answered()
         told = io.StringIO()
         with redirect_stdout(told), redirect_stderr(told):
             try:
-                publish.run(**about, go=True, on=self.today, overwrite=False, keep_password=False)
+                publish.run(
+                    **about,
+                    go=True,
+                    on=self.today,
+                    overwrite=False,
+                    keep_password=False,
+                    keep_plan=back,
+                )
             except Failure as differs:
                 told.write(str(differs))
                 assert "differ" in str(differs), (differs, told.getvalue())
@@ -227,15 +262,16 @@ class Month:
         self._calendar_holds_the_plan()
 
     def _desk_plan(self) -> Plan:
-        for on, given, fish in self.desk:
+        for one in self.desk:
+            on, given, fish = one.on, one.given, one.fish
             if "touch_up_on" in given and not self.phone.tells_when:
                 on = self.today  # it is known from the day on which it was collected
             uid = self.told_in.pop(given.get("note", given.get("touch_up_on", "")), None)
             if uid is not None and self.phone.tells_when:
                 on = self.phone.edited[uid]  # a phone tells of its last change alone
             jobs = {given["job"]} if "job" in given else None  # it was planned when it was done
-            said = {**given, "on": min(on, self.today).isoformat()}
-            note.written(self.desk_folder, said, fish, self.today, jobs=jobs)
+            said = {"on": min(on, self.today).isoformat(), **given}
+            note.written(self.desk_folder, said, fish, self.today, jobs=jobs, undo=one.undo)
         self.desk.clear()
         _, plan = load_yard_and_plan(self.desk_folder, self.today)
         return plan
@@ -252,7 +288,13 @@ class Month:
         lost = self.ticked.keys() & standing
         assert not lost, f"{self.today}: ticked, and not done: {lost}\n{self.collected}"
         written = journal(self.phone_folder)
-        twice = [key for key, count in Counter(map(str, written)).items() if count > 1]
+        count = Counter(str(sorted(one.items())) for one in written if "undone" not in one)
+        count.subtract(
+            str(sorted((key, value) for key, value in one.items() if key != "undone"))
+            for one in written
+            if "undone" in one
+        )
+        twice = [key for key, times in count.items() if times > 1]
         assert not twice, f"{self.today}: {twice}"
 
     def _calendar_holds_the_plan(self) -> None:
@@ -298,6 +340,7 @@ class Month:
         self._what_is_late(events, evening)
         self._move_a_touch_up(evening)
         self._write_into_a_job(events, evening)
+        self._delete_a_job(events)
         self._at_the_pond()
 
     def _what_is_late(self, events: Mapping[str, Any], now: datetime) -> None:
@@ -322,6 +365,8 @@ class Month:
             return  # at the pond
         if task.kind in STANDING and self.today > first:
             return  # what has begun goes on
+        if task.kind == "into-vat" and not set(task.fish) <= self.cut.keys():
+            return  # touched up first
         wait = self.chance.random()
         if wait < 0.25 and self.today < last:
             return
@@ -331,21 +376,33 @@ class Month:
             return
         if self.today > last:  # done later than it stands there: first put on its day, then ticked
             self.phone.edit(uid, now, lambda event: moved(event, (self.today - first).days))
+        self._day_not_told(uid)
         self.phone.tick(uid, now, self.chance.choice(TICKS))
         self._done(task)
+
+    def _day_not_told(self, uid: str) -> None:
+        """Ticked before anybody collected that it was moved, it tells that it was done alone."""
+        days = [
+            one for one in self.desk if self.told_in.get(one.given.get("touch_up_on", "")) == uid
+        ]
+        for one in days:
+            self.desk.remove(one)
+            del self.told_in[one.given["touch_up_on"]]
 
     def _done(self, task: Task) -> None:
         self.ticked[task.id] = self.today
         if task.kind == "touch-up":
             self.cut |= dict.fromkeys(task.fish, self.today)
-        self.desk += [
-            (self.today, given, fish) for given, fish in at_the_computer(task, self.homes)
-        ]
+        # A fish is put into the vat on the day of its touch-up, however late that is told.
+        on = task.first_day if task.kind == "into-vat" and task.late else self.today
+        self.desk += [Note(on, given, fish) for given, fish in at_the_computer(task, self.homes)]
 
     def _tapped(self, task: Task) -> bool:
         card = self.page.cards().get(task.id)
         if card is None:
             return False
+        if task.kind == "into-vat":
+            return self._where_it_went(task, card)
         for row in card["rows"]:
             for button in row["buttons"]:
                 self.page.tap(self.today, button["given"], button["fish"])
@@ -367,11 +424,30 @@ class Month:
                 self._tapped(task)
         if self.today.toordinal() % 5 == 0:
             c = 17 + self.chance.randrange(0, 30) / 10
+            if self.chance.random() < 0.3:
+                self._taken_back({"water": self.pond, "read_c": f"{c + 5}"}, ())
             self._both({"water": self.pond, "read_c": f"{c}"}, ())
 
-    def _both(self, given: Mapping[str, str], fish: Sequence[str]) -> None:
-        self.page.tap(self.today, given, fish)
-        self.desk.append((self.today, dict(given), tuple(fish)))
+    def _where_it_went(self, task: Task, card: Mapping[str, Any]) -> bool:
+        """Into the vat, or it stayed: sometimes the wrong one is tapped first, and taken back."""
+        ((first, *others),) = [row["buttons"] for row in card["rows"]]
+        right = first
+        if others and self.chance.random() < 0.4:
+            (right,) = others
+        if others and self.chance.random() < 0.4:
+            wrong = next(one for one in (first, *others) if one is not right)
+            self._taken_back(wrong["given"], wrong["fish"])
+        self._both(right["given"], right["fish"])
+        self.ticked[task.id] = self.today
+        return True
+
+    def _both(self, given: Mapping[str, str], fish: Sequence[str], *, undo: bool = False) -> None:
+        self.page.tap(self.today, given, fish, undo=undo)
+        self.desk.append(Note(self.today, dict(given), tuple(fish), undo))
+
+    def _taken_back(self, given: Mapping[str, str], fish: Sequence[str]) -> None:
+        self._both(given, fish)
+        self._both(given, fish, undo=True)
 
     def _answer(self, task: Task, row: Mapping[str, Any]) -> None:
         if self.chance.random() < 0.2 and self.today < task.last_day:
@@ -409,9 +485,8 @@ class Month:
                 to = task.first_day + by * DAY
                 given = {"touch_up_on": to.isoformat()}
                 self.told_in[to.isoformat()] = uid
-                self.desk.append(
-                    (self.today, given | ({"show": task.show} if task.show else {}), task.fish)
-                )
+                about = {"show": task.show} if task.show else {}
+                self.desk.append(Note(self.today, given | about, task.fish))
 
     def _write_into_a_job(self, events: Mapping[str, Any], now: datetime) -> None:
         open_ = sorted(uid for uid in events if uid in self.tasks)
@@ -422,7 +497,43 @@ class Month:
             self.told_in[words] = uid
             fish, day = self.tasks[uid].fish, days_of(events[uid])[0]
             on = self.today if self.phone.tells_when else day  # or when collected, if that is first
-            self.desk.append((on, {"note": words}, fish if len(fish) == 1 else ()))
+            self.desk.append(Note(on, {"note": words}, fish if len(fish) == 1 else ()))
+
+    def _delete_a_job(self, events: Mapping[str, Any]) -> None:
+        """One that is still to come: by mistake, or because it is done already."""
+        open_ = sorted(
+            uid
+            for uid, task in self.tasks.items()
+            if uid in events and task.kind in DELETED and task.first_day > self.today
+            and task.id not in self.ticked | self.deleted
+        )  # fmt: skip
+        if open_ and self.chance.random() < 0.1:
+            uid = self.chance.choice(open_)
+            self.deleted[self.tasks[uid].id] = self.today
+            assert self.phone.radicale.ask("DELETE", f"{self.phone.path}{uid}.ics")[0] in (200, 204)
+
+    def _answered(self) -> tuple[str, ...]:
+        """Of what was deleted: what is noted as done, and the ids of what is put back.
+
+        Left open it stays for some days, and is named every time.
+        """
+        back = []
+        for task_id, on in sorted(self.deleted.items()):
+            if on is None or self.chance.random() < 0.5:
+                continue
+            planned = {task.id for task in self.tasks.values()}
+            if task_id not in planned:
+                continue
+            self.deleted[task_id] = None
+            if self.chance.random() < 0.5:
+                back.append(task_id)
+                continue
+            self.ticked[task_id] = self.today
+            given = {"did": "job", "job": task_id}
+            said = {**given, "on": self.today.isoformat()}
+            note.written(self.phone_folder, said, (), self.today, jobs={task_id})
+            self.desk.append(Note(self.today, given))
+        return tuple(back)
 
 
 def instant(moment: Any) -> Any:
@@ -499,7 +610,7 @@ def planned_once(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.mark.usefixtures("planned_once")
 @pytest.mark.parametrize("number", range(storm(1, 4)))
-@pytest.mark.parametrize("stretch", STRETCHES, ids=lambda one: f"{one.sample}-{one.first}")
+@pytest.mark.parametrize("stretch", STRETCHES, ids=str)
 def test_a_month_with_the_phone_alone(
     number: int,
     stretch: Stretch,
@@ -514,6 +625,10 @@ def test_a_month_with_the_phone_alone(
     for folder in folders:
         shutil.copytree(SAMPLES / stretch.sample, folder)
         (folder / LAST_PLAN).parent.mkdir(exist_ok=True)
+        file = folder / "keeper.yaml"
+        for old, new in stretch.keeper:
+            assert old in file.read_text("utf-8")
+            file.write_text(file.read_text("utf-8").replace(old, new), "utf-8")
     files = read_season(folders[1], stretch.first)
     chance = random.Random(f"a month on a phone {number}")
     identity = folders[0] / ".showprep" / "identity"  # jobs are read in its order: not a new one
