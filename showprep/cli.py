@@ -424,14 +424,25 @@ def _run() -> None:
 def program_for(words: Sequence[str]) -> typer.Typer:
     """The program with the one command that is asked for, or all of them.
 
-    To build every command with all its options takes as long as the shortest of them runs.
+    To build every command with all its options takes as long as the shortest of them runs. The list
+    of all commands shows no option, so that it is made without them.
     """
-    asked = [one for one in app.registered_commands if _name(one) in words[:1]]
+    commands = app.registered_commands
+    asked = [one for one in commands if _name(one) in words[:1]]
+    if not asked and list(words) in ([], ["-h"], ["--help"]):
+        asked = [_only_told(one) for one in commands]
     if not asked:
         return app
     program = copy(app)
     program.registered_commands = asked
     return program
+
+
+def _only_told(command: CommandInfo) -> CommandInfo:
+    told = copy(command)
+    told.name, told.callback = _name(command), lambda: None
+    told.help = command.help or (command.callback and command.callback.__doc__)
+    return told
 
 
 def _name(command: CommandInfo) -> str | None:

@@ -7,10 +7,13 @@ from collections.abc import Collection, Mapping
 from dataclasses import asdict
 from datetime import date, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from showprep.outputs.whole_file import alone_in, hidden_folder, write_whole
-from showprep.planning.follow_up.sheet_facts import PrintedSheet, SheetFact
 from showprep.season.own_files import FOLDER, read_own
+
+if TYPE_CHECKING:
+    from showprep.planning.follow_up.sheet_facts import PrintedSheet, SheetFact
 
 FILE = "printed.json"
 
@@ -38,6 +41,8 @@ def remember_printed(
     What is only `perhaps` printed takes the place of nothing that was: the paper at hand may still
     be the older one. Raises Failure where the season's folder cannot be written to.
     """
+    from showprep.planning.follow_up.sheet_facts import PrintedSheet
+
     sessions = {"sessions", "worksheets"} & set(groups)
     facts = {
         of: fact
@@ -62,6 +67,8 @@ def _written(sheet: PrintedSheet) -> dict[str, object]:
 
 
 def _read(of: str, one: dict[str, object]) -> PrintedSheet:
+    from showprep.planning.follow_up.sheet_facts import PrintedSheet, SheetFact
+
     start, show, fish = str(one["start"]), one["show"], one["fish"]
     if not isinstance(fish, list):
         raise TypeError("no list of fish")
