@@ -429,7 +429,7 @@ def program_for(words: Sequence[str]) -> typer.Typer:
     """
     commands = app.registered_commands
     asked = [one for one in commands if _name(one) in words[:1]]
-    if not asked and list(words) in ([], ["-h"], ["--help"]):
+    if not asked and list(words) in (["-h"], ["--help"]):
         asked = [_only_told(one) for one in commands]
     if not asked:
         return app

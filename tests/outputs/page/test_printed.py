@@ -6,6 +6,7 @@ import base64
 import io
 import random
 import re
+import time
 import unicodedata
 from collections.abc import Callable
 from dataclasses import replace
@@ -28,7 +29,12 @@ PAPERS = {"A4": (210 / 25.4, 297 / 25.4), "Letter": (8.5, 11.0)}
 
 
 def printed(browser: Any, paper: str, outside: Any) -> list[str]:
-    """The text of each printed page."""
+    """The text of each printed page, once the page is where it was sent."""
+    there = "return !location.hash || !!document.querySelector(':target')"
+    for _ in range(100):
+        if browser.execute_script(there):
+            break
+        time.sleep(0.1)
     width, height = PAPERS[paper]
     settings = {"paperWidth": width, "paperHeight": height, "printBackground": False}
     data = browser.execute_cdp_cmd("Page.printToPDF", settings)["data"]

@@ -334,6 +334,8 @@ def test_clocks_outlive_a_reload_and_a_phone_that_slept(
 ) -> None:
     root, phone = tmp_path / "season", browser(0)
     shutil.copytree(SAMPLE, root, ignore=shutil.ignore_patterns(".showprep"))
+    fish = root / "fish.yaml"  # of one water Aoi and Fumi heal in the vat together
+    fish.write_text(fish.read_text("utf-8").replace("koi house", "garden pond"), "utf-8")
     with served(root, DAY) as address:
         told = checked_session(phone, address)
         name, other = (one["name"] for one in told["fish"][:2])
