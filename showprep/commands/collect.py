@@ -14,7 +14,7 @@ import typer
 
 from showprep.commands import note
 from showprep.commands.asking import Ask, answer, terminal
-from showprep.commands.loading import load_with_notes
+from showprep.commands.loading import DaysSet, load_with_notes
 from showprep.commands.streams import say
 from showprep.outputs.calendar.editions import DoneOn
 from showprep.outputs.calendar.identity import uid_of
@@ -46,7 +46,7 @@ def run(*, season: Path, url: str, user: str, go: bool, today: date, now: dateti
     stays open or was refused.
     """
     address, user = address_of(url), fit_user(user)
-    plan, done_on, notes_there = load_with_notes(season, today)
+    plan, done_on, notes_there, days_set = load_with_notes(season, today)
     identity = known_identity(season)
     server = Server(address, user, password_for(address, user))
     try:
@@ -65,7 +65,7 @@ def run(*, season: Path, url: str, user: str, go: bool, today: date, now: dateti
     days = {task.id: task.first_day for task in plan.tasks}
     late_days = {task.id: task.first_day for task in plan.tasks if task.late}
     touched = tuple(_unread(_on_its_day(one, late_days), notes_there) for one in touched)
-    touched = tuple(one for one in touched if not _known(one, done_on, days))
+    touched = tuple(one for one in touched if not _known(one, done_on, days, days_set))
     if not touched:
         say("Nothing was changed on the phone that the journal does not say.")
         return
@@ -79,15 +79,19 @@ def run(*, season: Path, url: str, user: str, go: bool, today: date, now: dateti
         raise Failure(f"{counted(left, 'change')} on the phone left open.")
 
 
-def _known(one: FromPhone, done_on: DoneOn, days: Mapping[str, date]) -> bool:
-    """Does the journal say it already: that it was done, or that this is its day?"""
+def _known(one: FromPhone, done_on: DoneOn, days: Mapping[str, date], days_set: DaysSet) -> bool:
+    """Does the journal say it already: that it was done, or that this is its day?
+
+    On a day of the keeper's own a touch-up may have left the plan: then the journal alone knows.
+    """
     if one.touch in ("ticked", "deleted"):
         return done_on(one.row) is not None
     if one.touch == "noted":
         return not one.words
-    return (
-        one.touch == "moved" and _is_touch_up(one.row) and days.get(one.row.task or "") == one.day
-    )
+    row, told = one.row, (one.row.show, one.day)
+    is_day = days.get(row.task or "") == one.day
+    is_day = is_day or all(told in days_set.get(fish, ()) for fish in row.fish)
+    return one.touch == "moved" and _is_touch_up(row) and is_day
 
 
 def _unread(one: FromPhone, notes: Collection_[str]) -> FromPhone:

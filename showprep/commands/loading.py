@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from showprep.planning.yard.yard import Yard
     from showprep.season.records import Season
 
+DaysSet = Mapping[str, Collection[tuple[str | None, date]]]
 DONE_AHEAD = timedelta(days=4)  # a job may be done so many days before the day it had on the phone
 
 
@@ -84,11 +85,13 @@ def load_with_done(folder: Path, on: date) -> tuple[Plan, DoneOn]:
     return plan, done_by(yard)
 
 
-def load_with_notes(folder: Path, on: date) -> tuple[Plan, DoneOn, tuple[str, ...]]:
-    """As `load_with_done`, and the words of all notes, those that were taken back among them."""
+def load_with_notes(folder: Path, on: date) -> tuple[Plan, DoneOn, tuple[str, ...], DaysSet]:
+    """As `load_with_done`, the words of all notes, those that were taken back among them, and by
+    fish the days set for its touch-ups, each with its show."""
     yard, plan = load_yard_and_plan(folder, on)
     entries = (*yard.state.journal, *yard.state.taken_back)
-    return plan, done_by(yard), tuple(one.note for one in entries if one.note)
+    days_set = {fish: one.days_set for fish, one in yard.state.fish.items()}
+    return plan, done_by(yard), tuple(one.note for one in entries if one.note), days_set
 
 
 def done_by(yard: Yard) -> DoneOn:

@@ -649,13 +649,27 @@ def test_a_touch_up_moved_on_the_phone_becomes_the_keepers_day(
     assert set(kinds(yard.publish(plan))) == {"keep"}
 
 
+def test_a_day_on_which_nothing_is_planned_any_more_is_noted_once(with_a_speck: Yard) -> None:
+    yard, on = with_a_speck, date(2027, 4, 20)
+    plan = load_plan(yard.season, on)
+    (before,) = (task for task in plan.tasks if task.kind == "touch-up")
+    yard.publish(plan)
+    yard.edit(uid_of(before.id), lambda event: moved(event, 22))  # too near the journey
+    collected(yard, on, go=True)
+    entries = read_season(yard.season, on).season.journal
+    assert [one.touch_up_on for one in entries] == [before.first_day + timedelta(days=22)]
+    assert "touch-up" not in {task.kind for task in load_plan(yard.season, on).tasks}
+    collected(yard, on + timedelta(days=1), go=True)
+    assert read_season(yard.season, on + timedelta(days=1)).season.journal == entries
+
+
 def test_a_deleted_job_is_asked_about(with_a_speck: Yard, monkeypatch: pytest.MonkeyPatch) -> None:
     yard, on = with_a_speck, date(2027, 4, 20)
     plan = load_plan(yard.season, on)
     net = next(task for task in plan.tasks if task.kind == "net-practice")
     yard.publish(plan)
     yard.radicale.ask("DELETE", f"{yard.path}{uid_of(net.id)}.ics")
-    monkeypatch.setattr(collect, "load_with_notes", lambda season, on: (plan, never_done, ()))
+    monkeypatch.setattr(collect, "load_with_notes", lambda season, on: (plan, never_done, (), {}))
     said = ""
     monkeypatch.setattr(collect, "terminal", lambda: lambda question: said)
     for said in ("m", ""):  # noqa: B007, what is answered
