@@ -89,7 +89,7 @@ def test_at_any_moment(yard: Path) -> None:
             break  # a busy machine may need a second round to be met while it chooses
         moment = number % MOMENTS
         process = begun(yard)
-        time.sleep(lasts * ((moment + 1) / MOMENTS) ** 2 * 0.8)  # more of them early
+        time.sleep(lasts * ((moment + 0.5) / MOMENTS) ** 2 * 0.8)  # more of them early
         process.send_signal(signal.SIGINT)
         out, err = process.communicate(timeout=120)
         assert "Traceback" not in err
