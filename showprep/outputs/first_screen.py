@@ -6,6 +6,7 @@ fit, or under 70 columns, it is told show by show; no word is broken down to 40 
 
 from __future__ import annotations
 
+import operator
 import textwrap
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
@@ -67,6 +68,11 @@ class Item:
         """How many lines it can fill."""
         return min(len(self._wrapped(self.whole)), self.most) if self.brief else 1
 
+    @property
+    def needs_in_brief(self) -> int:
+        """How many lines it fills with every part named in brief."""
+        return min(self.needs, len(self._wrapped(self.joint.join(self.brief))))
+
     def _wrapped(self, text: str) -> list[Line]:
         indent = LABEL + "  " if self.label else "  "
         told = textwrap.wrap(
@@ -83,10 +89,11 @@ class Item:
 
 @dataclass(slots=True)
 class Block:
-    """Items of one kind; `more` tells how many found no room."""
+    """Items of one kind; `more` tells how many found no room, by `name` where none did."""
 
     items: Sequence[Item]
     more: Callable[[int], str] | None = "{} more".format
+    name: str = ""
     least: int = 1  # items that are told whatever the room
     most: int = MOST
     room: list[int] = field(default_factory=list)  # lines for each item that is shown
@@ -96,7 +103,9 @@ class Block:
         shown = zip(self.items, self.room, strict=False)
         found = [line for item, most in shown for line in item.lines(most)]
         left = len(self.items) - len(self.room)
-        if left and found and self.more is not None:
+        if left and not found and self.name:
+            found.append(Text(f"{counted(left, self.name)}: --full"))
+        elif left and found and self.more is not None:
             told = self.more(left)
             if len(found[-1]) + len(told) + 2 <= self.items[0].width:
                 joint = " " if found[-1].plain.endswith((".", "?", "!")) else "; "
@@ -105,12 +114,21 @@ class Block:
                 found.append(Text(f"  {told}"))
         return found
 
-    def larger(self) -> Iterator[list[int]]:
-        """The room it would take next: an item more, or a line more for one of them."""
+    @property
+    def named(self) -> bool:
+        """Whether every part of every item has room, in brief at least."""
+        least = [one.needs_in_brief for one in self.items]
+        return len(self.room) == len(least) and all(map(operator.ge, self.room, least))
+
+    def larger(self, whole: bool) -> Iterator[list[int]]:
+        """The room it would take next: an item more, or a line more for one of them.
+
+        Not `whole`: until everything is named in brief.
+        """
         if len(self.room) < min(self.most, len(self.items)):
             yield [*self.room, 1]
         for at, (item, lines) in enumerate(zip(self.items, self.room, strict=False)):
-            if lines < item.needs:
+            if lines < (item.needs if whole else item.needs_in_brief):
                 yield [*self.room[:at], lines + 1, *self.room[at + 1 :]]
 
 
@@ -142,16 +160,19 @@ def screen_lines(plan: Plan, width: int) -> list[Line]:
     week = Block(days[:of_week], more_of("day"), most=MOST_DAYS)
     later = Block(days[of_week:], more_of("day"), least=0 if of_week else 1)
     stays = Block([Item(told, width, "") for _, told in answer.stays()], more=None)
-    cautions = Block([*_cautions(answer, width)], "{} more: --full".format)
+    cautions = Block([*_cautions(answer, width)], "{} more: --full".format, "caution")
     most = [] if plan.tells_most is None else [answer.speaker.say(plan.tells_most)]
     tells = Block([*_labelled("LOOK", most, width)], least=0)
     chances = [Item(CHANCE, width, "")] if any("in 10" in line.plain for line in grid) else []
     means = Block(chances, least=0)
     why, gap = Block([Item(WHY, width, "")], least=0), Block([Item("", width)], least=0)
-    blocks = (changes, asks, today, week, late, why, later, stays, gap, means, cautions, tells)
+    blocks = (changes, asks, today, late, week, why, later, stays, gap, means, cautions, tells)
     fixed = len(head) + len(stops) + len(grid) + len(reasons) + len(tail)
     room = LINES + max(0, len(answer.fish) - FISH) if width >= STACKED else 10_000
     _share_out(blocks, room - fixed)
+    if not all(one.named for one in (today, late, week)):
+        cautions.least = 0
+        _share_out(blocks, room - fixed)
     if len(week.room) < len(week.items):
         week.items = [_week_in_one(answer, agenda, width)]
         _share_out((week, *(one for one in blocks if one is not week)), room - fixed)
@@ -162,17 +183,21 @@ def screen_lines(plan: Plan, width: int) -> list[Line]:
 
 
 def _share_out(blocks: Sequence[Block], room: int) -> None:
-    """Each kind gets its least, whatever the room; then in their order as much as finds room."""
+    """Each kind gets its least, whatever the room; then in their order what finds room.
+
+    That is first everything in brief, then as much as there is to say.
+    """
     for block in blocks:
         block.room = [1] * min(block.least, len(block.items))
-    for block in blocks:
-        while _grown(block, blocks, room):
-            pass
+    for whole in (False, True):
+        for block in blocks:
+            while _grown(block, blocks, room, whole):
+                pass
 
 
-def _grown(block: Block, blocks: Sequence[Block], room: int) -> bool:
+def _grown(block: Block, blocks: Sequence[Block], room: int, whole: bool) -> bool:
     before = block.room
-    for larger in block.larger():
+    for larger in block.larger(whole):
         block.room = larger
         if sum(len(one.lines()) for one in blocks) <= room:
             return True
@@ -230,17 +255,9 @@ def _changes(answer: ShortAnswer) -> Iterator[str]:
     return (answer.speaker.say(one.what) for one in answer.plan.changes)
 
 
-def _title(answer: ShortAnswer, task: Task) -> str:
-    return timed_title(answer.speaker, task) + _hands(task)
-
-
-def _hands(task: Task) -> str:
-    return " (hands)" if task.hands else ""
-
-
 def _late(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
-    due = [f"due {_day(answer.plan, task.last_day)}" for task in agenda.late]
-    yield from _jobs(answer, "LATE", agenda.late, width, due=due)
+    due = [f", due {_day(answer.plan, task.last_day)[4:]}" for task in agenda.late]
+    yield from _jobs(answer, "LATE", agenda.late, width, due=due, most=MOST)
 
 
 def _today(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
@@ -258,9 +275,16 @@ def _asks(answer: ShortAnswer) -> Iterator[str]:
 
 
 def _ahead(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
+    """The days of this week with a job, and the next one after them: those between are free."""
+    of_week = len(agenda.week)
     for number, one in enumerate(agenda.ahead):
         day = f"{_day(answer.plan, one.day)}: "
-        yield from _jobs(answer, LABEL if number else "NEXT", most_first(one.tasks), width, day)
+        if number == 0 and of_week < 2:
+            day = f"{'only' if of_week else 'nothing until'} {day}"
+        label = LABEL if number else "WEEK"
+        if number == of_week > 0:
+            label = "THEN"
+        yield from _jobs(answer, label, most_first(one.tasks), width, day)
 
 
 def _week_in_one(answer: ShortAnswer, agenda: Agenda, width: int) -> Item:
@@ -268,10 +292,10 @@ def _week_in_one(answer: ShortAnswer, agenda: Agenda, width: int) -> Item:
     told = []
     for one in agenda.week:
         first, *others = most_first(one.tasks)
-        brief = in_brief(answer.speaker, first) + _hands(first)
+        brief = in_brief(answer.speaker, first)
         more = f" and {len(others)} more" if others else ""
         told.append(f"{_day(answer.plan, one.day)}: {brief}{more}")
-    return Item("; ".join(told), width, "NEXT", told)
+    return Item("; ".join(told), width, "WEEK", told)
 
 
 def _jobs(
@@ -288,12 +312,9 @@ def _jobs(
     """Jobs in one item, by their titles or, without fish and show, in brief."""
     if not tasks:
         return
-    whole = [f"{box}{_title(answer, one)}" for one in tasks]
-    brief = [f"{box}{in_brief(answer.speaker, one)}" for one in tasks]
-    brief[0] += _hands(tasks[0])
-    if due:
-        whole = [", ".join(both) for both in zip(whole, due, strict=True)]
-        brief[0] = f"{brief[0]}, {due[0]}"
+    ended = [*zip(tasks, due or [""] * len(tasks), strict=True)]
+    whole = [f"{box}{timed_title(answer.speaker, one)}{end}" for one, end in ended]
+    brief = [f"{box}{in_brief(answer.speaker, one)}{end}" for one, end in ended]
     parts = [*dict.fromkeys(brief)]
     parts[0] = f"{day}{parts[0]}"
     yield Item(f"{day}{joint.join(whole)}", width, label, parts, joint, most)

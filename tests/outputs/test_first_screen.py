@@ -8,7 +8,7 @@ import re
 import subprocess
 import sys
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -117,6 +117,39 @@ def test_a_stop_is_told_whole_and_what_changed_comes_first() -> None:
     text = " ".join(" ".join(lines).split())
     assert "Ask a vet before you treat." in text
     assert lines.index(next(one for one in lines if one.startswith("CHANGED"))) == 1
+
+
+def _tasks(plan: Plan, *days_off: int) -> Plan:
+    """The plan as of 20 March, with a job so many days from then each; the last is a touch-up."""
+    day = date(2027, 3, 20)
+    one = next(task for task in plan.tasks if task.kind == "parasite-check")
+    starts = [day + timedelta(days=number) for number in days_off]
+    tasks = [replace(one, id=f"{at}", start=at, end=at, late=at < day) for at in starts]
+    last = replace(tasks[-1], kind="touch-up")
+    return replace(plan, planned_on=day, tasks=(*tasks[:-1], last))
+
+
+@pytest.mark.parametrize(
+    ("days_off", "told"),
+    [
+        ((0,), []),
+        ((9,), ["WEEK    nothing until Mon 29 March:"]),
+        ((3,), ["WEEK    only Tue 23 March:"]),
+        ((3, 7), ["WEEK    Tue 23 March:", "        Sat 27 March:"]),
+        ((3, 9), ["WEEK    only Tue 23 March:", "THEN    Mon 29 March:"]),
+    ],
+)
+def test_the_week_says_which_days_are_free(days_off: tuple[int, ...], told: list[str]) -> None:
+    """Every day of the coming seven that has a job, and the next touch-up after them."""
+    lines = [one.plain for one in screen_lines(_tasks(spring_circuit(), *days_off), 80)]
+    days = [line for line in lines if re.search("2[379] March: ", line)]
+    assert [line[: len(one)] for line, one in zip(days, told, strict=True)] == told
+
+
+def test_late_jobs_are_named_with_their_days_before_anything_is_told_at_length() -> None:
+    plan = _tasks(spring_circuit(), -20, -9, 0)
+    text = " ".join(" ".join(one.plain for one in screen_lines(plan, 80)).split())
+    assert "due 28 February" in text and "due 11 March" in text
 
 
 def _of_vet(plan: Plan, code: str) -> Plan:

@@ -19,7 +19,7 @@ from showprep.outputs.page.wall import WallPage, wall_pages
 from showprep.outputs.words.kinds import blemish_text
 from showprep.outputs.words.sheet import Section, Sheet
 from showprep.outputs.words.speaker import Speaker
-from showprep.planning.follow_up.agenda import by_start
+from showprep.planning.follow_up.agenda import by_start, most_first
 from showprep.planning.plan import SESSION_KINDS, FishLine, Plan, ShowLine, Task, Verdict
 from showprep.season.values.days import MONTHS
 
@@ -33,7 +33,13 @@ TITLE_ACROSS = 42  # letters in it
 LOG_DAYS = 9  # rows
 AROUND = 6  # jobs around a session
 CARD_SHOWS = 4
-CARD_LOG = 95.0  # mm of its log, headings and foot
+CARD_LOG = 58.0  # mm of its log, headings and foot
+# The dates that matter to one fish: touch-up and what leads to it, looks, fasts, leaving and home.
+CARD_KINDS = (
+    *SESSION_KINDS,
+    *("unfed-before-touch-up", "into-vat", "look", "look-back", "stop-feeding"),
+    *("departure", "isolation", "isolation-clear"),
+)
 CARD_PHOTO = 60.0  # mm
 CARD_TITLE = 20.0  # mm a line, in large type
 WEEK = 7  # days before departure
@@ -311,11 +317,11 @@ def said_of(plan: Plan) -> dict[str, list[Verdict]]:
 
 
 def cage_cards(plan: Plan, with_photos: frozenset[str]) -> Iterator[Page]:
-    """A card for each fish with a date ahead: who it is, where it goes, and its next dates."""
+    """A card for each fish with a date ahead: who it is, where it goes, and what matters to it."""
     shows = {show.id: show for show in plan.shows if show.standing == "planned"}
     said, job_lines = said_of(plan), partial(_card_job_lines, Speaker.of(plan).say)
     jobs: dict[str, list[Task]] = {}
-    for task in sorted(plan.tasks, key=by_start):
+    for task in sorted(most_first(plan.tasks), key=lambda one: by_start(one)[:2]):
         for fish_id in task.fish:
             jobs.setdefault(fish_id, []).append(task)
     for at, fish in enumerate(plan.fish):
@@ -330,7 +336,8 @@ def cage_cards(plan: Plan, with_photos: frozenset[str]) -> Iterator[Page]:
         room = NORMAL.mm(HEIGHT - photos) - _card_lines(fish)
         verdicts = dealt((going or known)[:CARD_SHOWS], _card_show_lines, room, room)[0]
         room -= sum(_card_show_lines(pair) for pair in verdicts)
-        told = dealt(ahead, job_lines, room, room)[0]
+        matters = [task for task in ahead if task.kind in CARD_KINDS]
+        told = dealt(matters, job_lines, room, room)[0] if matters else ()
         yield Page(
             kind="card",
             key=f"card-{at}",

@@ -381,7 +381,7 @@ class ShortAnswer:
             else:
                 costly = [one for one in fit if one.cost is not None]
                 least = min(costly, key=lambda one: cast("float", one.cost), default=None)
-                told = f"{fish.name} stays: {self._left_because(least)}." if least else ""
+                told = f"{fish.name} stays. {self._left_because(least)}." if least else ""
             if told:
                 yield fish, told
 
@@ -390,7 +390,7 @@ class ShortAnswer:
         return next((one for one in self.fish if not self.goes_somewhere(one.id)), None)
 
     def _stays_best(self, fish: FishLine, fit: Mapping[str, LeftOut]) -> str:
-        """`Best at home, Tatsu: blemish (Larkfield); the boxes are full (Otterby): …`"""
+        """`Best at home by merit: Tatsu (62). Larkfield: blemish. Otterby: the boxes are full.`"""
         whys: dict[str, list[str]] = {}
         for show in self.shows:
             cell = self.cell(fish.id, show.id)
@@ -400,16 +400,17 @@ class ShortAnswer:
             whys.setdefault("nobody goes" if show.id in fit else why, []).append(
                 self.short[show.id]
             )
-        told = [f"{why} ({listed(shows)})" for why, shows in whys.items()]
+        told = [f"{listed(shows)}: {why}" for why, shows in whys.items()]
         told += [self._left_because(one) for show, one in fit.items() if self._show[show].entered]
-        return f"Best at home, {fish.name}: {'; '.join(told)}." if told else ""
+        best = f"Best at home by merit: {fish.name} ({self._best(fish):.3g})"
+        return f"{'. '.join((best, *told))}." if told else ""
 
     def _left_because(self, one: LeftOut) -> str:
-        """`the boxes are full (Otterby): going there would cost 2 points of merit`"""
+        """`Otterby: the boxes are full, sending it would cost 2 points`"""
         limits = [FULL[limit] for limit in _limits(one) if limit in FULL]
         why = limits[0] if limits else "the plan is worth more without it"
-        cost = "" if one.cost is None else f": {self._cost(one)}"
-        return f"{why} ({self.short[one.show]}){cost}"
+        cost = "" if one.cost is None else f", {self._cost(one)}"
+        return f"{self.short[one.show]}: {why}{cost}"
 
     def full(self, show: ShowLine) -> str:
         """What is used up at a show, as part of a sentence; empty where nothing is."""
@@ -439,8 +440,7 @@ class ShortAnswer:
     def _cost(self, one: LeftOut) -> str:
         if not one.cost:
             return "it could go instead of another at no loss"
-        cost = f"{'at most ' if one.at_most else ''}{points(one.cost)} of merit"
-        return f"going there would cost {cost}"
+        return f"sending it would cost {'at most ' if one.at_most else ''}{points(one.cost)}"
 
     def _fit(self, left: LeftOut) -> bool:
         verdict = self._said.get((left.fish, left.show))

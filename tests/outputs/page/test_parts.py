@@ -15,7 +15,7 @@ from showprep.outputs.page.chance_curve import MOST_POINTS, chance_curve
 from showprep.outputs.page.healing import healing_curves
 from showprep.outputs.page.render import next_heading, sentence
 from showprep.outputs.page.season_line import scale_for, season_line
-from showprep.outputs.page.sheets import dealt, worksheet_pages
+from showprep.outputs.page.sheets import cage_cards, dealt, worksheet_pages
 from showprep.outputs.words.sheet import Sheet
 from showprep.planning.follow_up.agenda import agenda_of
 from showprep.planning.plan import Task, TouchUpChance
@@ -140,6 +140,26 @@ def test_a_worksheet_keeps_every_line_and_repeats_its_heading() -> None:
 )
 def test_a_sentence_has_a_capital_and_a_stop(text: str, told: str) -> None:
     assert sentence(text) == told
+
+
+def test_a_card_has_the_dates_that_matter_to_its_fish() -> None:
+    """The touch-up with its fast and looks, leaving, coming home; no job of the show at large."""
+    plan = plans.spring_circuit()
+    cards = {card.title: card for card in cage_cards(plan, frozenset())}
+    told = [task.kind for task in cards["Aoi"].tasks]
+    assert {"unfed-before-touch-up", "touch-up", "look-back", "stop-feeding", "departure"} <= {
+        *told
+    }
+    assert not {"choose-show", "parasite-check", "send-entry", "feed-half"} & {*told}
+    starts = [task.first_day for task in cards["Aoi"].tasks]
+    assert starts == sorted(starts)
+    for fish in plan.fish:
+        ahead = [
+            one for one in plan.tasks if fish.id in one.fish if one.last_day >= plan.planned_on
+        ]
+        card = cards.get(fish.name)
+        assert card is not None or not ahead
+        assert card is None or len(card.tasks) + card.more_tasks == len(ahead)
 
 
 def test_the_chance_curve_marks_the_day_that_is_planned() -> None:
