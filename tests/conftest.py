@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib
 import os
 import shutil
+import time
 from collections.abc import Callable, Mapping
 from functools import cache
 from pathlib import Path
@@ -14,6 +15,8 @@ from typing import Any
 import pytest
 import typer.testing
 from xdist.scheduler import LoadScopeScheduling
+
+from tests.storms import UNTIL
 
 # What the test command never starts, though it may be there: a browser and its like are slow, and
 # a wrong version of one is no fault of this project. CI has them all, and needs them.
@@ -28,8 +31,22 @@ CI = bool(os.environ.get("CI"))
 typer.testing._get_command = cache(typer.testing._get_command)
 
 
+def in_a_storm(item: pytest.Item) -> bool:
+    """One of many rounds of a long test, and not its first."""
+    rounds = getattr(item, "callspec", None)
+    storms = hasattr(getattr(item, "module", None), "storm")
+    return storms and rounds is not None and any(rounds.indices.values())
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Storms come last: where their time ends them, everything else has run."""
+    items.sort(key=in_a_storm)
+
+
 def pytest_runtest_setup(item: pytest.Item) -> None:
-    """Skip what CI alone starts; the reason is one line a kind."""
+    """Skip what CI alone starts, and storms whose time is over; the reason is one line a kind."""
+    if in_a_storm(item) and time.time() > UNTIL:
+        pytest.skip("this round of a storm did not begin in time: SHOWPREP_STORMS_UNTIL")
     if CI:
         return
     for fixture, what in ON_CI_ALONE.items():
