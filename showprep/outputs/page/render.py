@@ -32,7 +32,7 @@ from showprep.outputs.words.answer import CHANCE, ShortAnswer, in_brief, timed_t
 from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.chances import in_ten
 from showprep.outputs.words.changes import why_text
-from showprep.outputs.words.healing import healing_amount, healing_unit, skin_days
+from showprep.outputs.words.healing import IN_TIME, healing_amount, healing_unit, skin_days
 from showprep.outputs.words.kinds import of_kind
 from showprep.outputs.words.plain import clock, spoken, spoken_with_year
 from showprep.outputs.words.season_line import outcome_text, span_text
@@ -308,6 +308,7 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
     )
     environment.globals.update(
         VERDICTS=VERDICTS,
+        IN_TIME=IN_TIME,
         WALL_KEY=KEY,
         WALL_CAUTION=CAUTION,
         LEVELS=LEVELS,

@@ -22,7 +22,6 @@ from showprep.outputs.words.season_line import KEY
 from showprep.outputs.words.verdicts import VERDICTS
 from showprep.planning.plan import (
     FishLine,
-    HealingLine,
     Plan,
     ShowLine,
     Span,
@@ -416,15 +415,15 @@ POINTS = {"touch-up": "touch", "look-back": "look"}
 def row_of(
     drawing: Drawing, fish: FishLine, at: int, spans: Sequence[Span], verdicts: Sequence[Verdict]
 ) -> FishRow:
-    """Draw the spans of one fish, and how its wounds turn out for the shows that matter to it."""
+    """Draw the spans of one fish, and the verdicts for the shows that its wounds matter to."""
     healing = [span for span in spans if span.kind in ("closed", "clean")]
     goes = any(one.entered for one in verdicts)
     drawn = {(span.kind, span.start) for span in healing}
     told = [
-        (one.show, worst_of(some))
+        (one.show, one.verdict)
         for one in verdicts
         if one.show in drawing.shows and (one.entered or one.verdict == "too-late" or not goes)
-        if (some := [h for h in one.healing if (h.milestone, h.start) in drawn])
+        if any((h.milestone, h.start) in drawn for h in one.healing)
     ]
     going = {one.show for one in verdicts if one.entered}
     outcomes = [one for show, one in told if show in going] or [one for _, one in told]
@@ -441,11 +440,6 @@ def row_of(
         goes=tuple(sorted(drawing.numbers[show] for show in going if show in drawing.numbers)),
         outcome=worst(outcomes),
     )
-
-
-def worst_of(healings: Iterable[HealingLine]) -> VerdictWord:
-    """How everything that heals for one show turns out: the worst of it."""
-    return worst(one.verdict for one in healings) or "ready"
 
 
 def _wedges(

@@ -8,8 +8,11 @@ from showprep.husbandry.reason import Celsius
 from showprep.season.values.quantities import DEGREE_DAYS, Units, show_degree_days, show_number
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from showprep.husbandry.reason import Reason
     from showprep.outputs.words.speaker import Sentences, Speaker
+    from showprep.planning.plan import VerdictWord
 
 
 def healing_unit(unit: str, units: Units) -> str:
@@ -22,6 +25,15 @@ def healing_amount(amount: float, unit: str, units: Units, places: int = 1) -> s
     if unit == "degree-days":
         return show_degree_days(amount, units, places)
     return show_number(amount, places)
+
+
+IN_TIME: Mapping[VerdictWord, str] = {
+    "ready": "in time, in a slow case too",
+    "tight": "in time, not in a slow case",
+    "as-it-is": "not in time",
+    "too-late": "not in time",
+}
+"""What the days of one milestone alone come to; the verdict on the fish weighs their chances."""
 
 
 def skin_days(speaker: Speaker) -> str:

@@ -20,14 +20,6 @@ SPANS: Mapping[str, str] = {
     "at-show": "at the show",
 }
 OF_JOBS: Mapping[str, str] = {"unfed-before-touch-up": "unfed before the touch-up", "look": "look"}
-HEALED: Mapping[str, str] = {
-    "ready": "healed in time, in a slow case too",
-    "tight": "healed in time, but not in a slow case",
-    "as-it-is": "closed, but not clean in time",
-    "too-late": "not closed in time",
-}
-"""What a verdict of one healing alone comes to."""
-
 KEY: Mapping[str, tuple[str, str]] = {
     "touch-open": ("touch-up", "; dark: wound still open"),
     "touch": ("touch-up", ""),
@@ -40,7 +32,7 @@ KEY: Mapping[str, tuple[str, str]] = {
     "fast": ("no food", ""),
     "at-show": ("at the show", ""),
     "isolation": ("kept apart", ""),
-    "out": ("in time?", ""),
+    "out": ("verdict", ""),
 }
 """The words of the key, by what they lead to; the second part is for wide pages."""
 
@@ -64,6 +56,6 @@ def _healed(day: Callable[[date], str], span: Span) -> str:
 
 
 def outcome_text(speaker: Speaker, show: str, verdict: VerdictWord) -> str:
-    """How a healing turns out for a show: `Tight for Larkfield: not healed in a slow case`."""
-    meaning = HEALED.get(verdict, VERDICTS[verdict].meaning)
-    return f"{VERDICTS[verdict].title} for {speaker.shows.get(show, show)}: {meaning}"
+    """What is said of a fish for a show: `Too late for Larkfield: a wound may well not …`."""
+    said = VERDICTS[verdict]
+    return f"{said.title} for {speaker.shows.get(show, show)}: {said.meaning}"
