@@ -251,6 +251,25 @@ def test_a_touch_up_noted_without_its_move_keeps_the_fish_in_the_vat_and_asks(
         assert plan.fish[0].lives_in == "vat"
 
 
+def test_until_its_move_is_noted_its_wound_counts_at_the_colder_water(folder: Folder) -> None:
+    """From the day after the touch-up: as if it had stayed, though the vat may not cool."""
+
+    def clean(on: date, moved: str = "") -> date | None:
+        kept = Kept(folder)
+        kept.journal = TOUCHED + moved
+        (found,) = [h for h in kept.plan(on).verdicts[0].healing if h.milestone == "clean"]
+        return found.usual_on
+
+    day, after = date(2027, 5, 15), date(2027, 5, 16)
+    in_vat, stayed = (
+        clean(after, f"- {{on: 2027-05-15, did: move, fish: aoi, to: {to}}}\n")
+        for to in ("vat", "pond")
+    )
+    assert in_vat is not None and stayed is not None and in_vat < stayed
+    assert clean(day) == in_vat
+    assert clean(after) == stayed
+
+
 @pytest.mark.parametrize("ramp", ["", ", ramp_c_per_day: 1"])
 def test_noted_it_is_warmed_as_planned_whatever_was_remembered(folder: Folder, ramp: str) -> None:
     """12 °C to 22 by 1 °C a day, though nobody writes a ramp: no fish takes such a step."""

@@ -214,7 +214,7 @@ def healing_of(
     `start` is the touch-up day when one is being weighed; otherwise the day it heals from.
     """
     begin = start or defect.heals_from
-    around = mean_on or yard.mean_on(fish)
+    around = mean_on or yard.course(fish).heals_at
     healings = []
     for name, milestone in milestones(defect, kind):
         deadline = events.departure_day if name == "closed" else events.benching_day

@@ -17,7 +17,7 @@ from datetime import date, timedelta
 from functools import cached_property
 from itertools import pairwise
 from math import inf
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.husbandry.water import ramped
@@ -139,6 +139,7 @@ class Course:
     stays: tuple[Stay, ...]
     steps: tuple[Step, ...]
     _means: tuple[MeanOn, ...] = field(repr=False, compare=False)
+    _instead: tuple[MeanOn | None, ...] = field(repr=False, compare=False)
 
     @cached_property
     def _firsts(self) -> list[date]:
@@ -166,6 +167,15 @@ class Course:
     def mean_on(self, day: date) -> float:
         """Daily mean temperature [°C] around it, ramps included."""
         return self._means[self._index(day)](day)
+
+    def heals_at(self, day: date) -> float:
+        """Daily mean temperature [°C] that a wound counts at: of two possible waters the colder.
+
+        Where nobody wrote that it went into the vat to heal, it may be where it was.
+        """
+        instead = self._instead[self._index(day)]
+        mean = self.mean_on(day)
+        return mean if instead is None else min(mean, instead(day))
 
     def leaving_for(self, show: str) -> Step | None:
         """The step it takes into the show's water; None if it does not go there."""
@@ -207,6 +217,7 @@ class _Turn:
     may_ramp: bool = False  # the plan may bring this vat to the fish
     show_c: float | None = None
     held_at_c: float | None = None  # the vat is brought to this, whatever the step
+    in_doubt: bool = False  # it may have stayed where it was
 
 
 def course_of(
@@ -291,7 +302,16 @@ def _turns_of_moves(
             continue  # it says where the fish belongs when it is back, or what the journey says
         grade: Grade = "written" if move.done else "planned" if move.on > on else "presumed"
         why: Why = "warm healing" if move.to_heal else "move"
-        yield _Turn(move.on, move.to, None, why, grade, move.c_per_day, may_ramp=move.to_heal)
+        yield _Turn(
+            move.on,
+            move.to,
+            None,
+            why,
+            grade,
+            move.c_per_day,
+            may_ramp=move.to_heal,
+            in_doubt=move.to_heal and not move.done and move.on < on,
+        )
 
 
 def _turns_of_journeys(
@@ -371,30 +391,34 @@ def _turns_of_healing(
             yield _Turn(one.back, home.on(one.back), one.show, "home", one.grade, may_ramp=True)
 
 
+class _Laid(NamedTuple):
+    """A stay with its warmth, and the warmth where the fish is if nobody moved it."""
+
+    stay: Stay
+    mean_on: MeanOn
+    instead: MeanOn | None = None
+
+
 def _laid_out(
     lives_in: str,
     turns: Sequence[_Turn],
     water_of: Callable[[str], MeanOn],
     ramping: Ramping,
 ) -> Course:
-    stays = [Stay(date.min, None, lives_in, None, "home", "written")]
-    means: list[MeanOn] = [water_of(lives_in)]
+    first = Stay(date.min, None, lives_in, None, "home", "written")
+    laid = [_Laid(first, water_of(lives_in))]
     steps: list[Step] = []
 
-    def add(stay: Stay, mean_on: MeanOn) -> None:
-        if stay.first <= stays[-1].first:  # of two changes on one day the later one holds
-            stays.pop()
-            means.pop()
-        else:
-            stays[-1] = replace(stays[-1], last=stay.first - timedelta(1))
-        stays.append(stay)
-        means.append(mean_on)
+    def add(stay: Stay, mean_on: MeanOn, in_doubt: bool = False) -> None:
+        before = laid.pop()
+        if stay.first > before.stay.first:  # of two changes on one day the later one holds
+            laid.append(before._replace(stay=replace(before.stay, last=stay.first - timedelta(1))))
+        laid.append(_Laid(stay, mean_on, before.mean_on if in_doubt else None))
 
     for turn in turns:
-        while stays[-1].first > turn.day:  # on its way home by a ramp, it is called away again
-            stays.pop()
-            means.pop()
-        before, from_on = stays[-1], means[-1]
+        while laid[-1].stay.first > turn.day:  # on its way home by a ramp, it is called away again
+            laid.pop()
+        before, from_on, _ = laid[-1]
         new = Stay(turn.day, None, turn.water, turn.show, turn.why, turn.grade)
         # It may be in the vat already, and the vat still has to be brought to its warmth.
         same = turn.water is not None and turn.water == before.water and before.toward is None
@@ -419,7 +443,7 @@ def _laid_out(
         if rate is None and turn.may_ramp and abs(step.change_c) >= ramping.block - 1e-9:
             rate = ramping.c_per_day
         if rate is None:
-            add(new, to_on)
+            add(new, to_on, turn.in_doubt)
             steps.append(step)
             continue
         warmed = ramped(from_on, to_on, turn.day, rate)
@@ -431,8 +455,9 @@ def _laid_out(
             if days < LONGEST_RAMP:
                 add(replace(new, first=turn.day + timedelta(days)), to_on)
         else:
-            add(new, warmed)
-    return Course(tuple(stays), tuple(steps), tuple(means))
+            add(new, warmed, turn.in_doubt)
+    stays, means, instead = zip(*laid, strict=True)
+    return Course(stays, tuple(steps), means, instead)
 
 
 def _around(turn: _Turn, from_on: MeanOn, water_of: Callable[[str], MeanOn]) -> MeanOn:

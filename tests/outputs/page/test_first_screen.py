@@ -167,7 +167,7 @@ def test_what_a_large_yard_holds_back_is_drawn_when_opened(opened: Opened, brows
         " d.open = true"
     )
     page.execute_async_script("setTimeout(arguments[0], 300)")
-    assert page.execute_script(count) > before + 3000
+    assert page.execute_script(count) > before + 2000
     assert page.execute_script("return document.querySelectorAll('main noscript').length") == 0
     assert page.get_log("browser") == []
     browser.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": True})

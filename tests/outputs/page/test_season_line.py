@@ -390,7 +390,7 @@ def test_one_row_is_the_key_and_its_words_stand_at_what_they_name(
     )
     at = dict(found["labels"])
     assert set(at) == {
-        "touch-up", "look back", "usual pace", "slow case", "in time?", "no food", "at the show",
+        "touch-up", "look back", "usual pace", "slow case", "verdict", "no food", "at the show",
         "kept apart",
     }  # fmt: skip
     assert at["touch-up"] == pytest.approx(found["touch"], abs=2)
