@@ -4,8 +4,8 @@
 
 A yard has four to six fish, most with one speck, and two or three shows with few places. It is
 played Saturday by Saturday on a real record of water, with truths that nobody in it knows: whoever
-advises says which fish to touch up today, looks at healing fish every week, and says on the eve of
-a show which fish go. The water is read on the day they leave, and nobody travels in water too warm
+advises says which fish to touch up today, looks at healing fish every week and on the eve of a show,
+and says then which fish go. The water is read on the day they leave, and nobody travels in water too warm
 for a bag, whoever advises. Prices are 0 and fish of one class share nothing, so that merit alone
 counts. What is printed is the merit shown by each, and as a share of what touch-ups could have won:
 from the yard without any to an oracle that knows every truth and the water.
@@ -307,6 +307,7 @@ def play(yard: Yard, keeper: Keeper) -> Came:
 
 def _shown(yard: Yard, diary: Diary, keeper: Keeper, show: Show) -> float:
     fish = {one.id: one for one in yard.fish}
+    _look(yard, diary, show.benching - timedelta(days=1))
     going = tuple(keeper.going(yard, diary, show)) if yard.may_travel(show) else ()
     assert len(going) <= show.places
     diary.went[show.id] = going
