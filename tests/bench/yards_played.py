@@ -4,11 +4,11 @@
 
 A yard has four to six fish, most with one speck, and two or three shows with few places. It is
 played Saturday by Saturday on a real record of water, with truths that nobody in it knows: whoever
-advises says which fish to touch up today, looks at healing fish every week and on the eve of a show,
-and says then which fish go. The water is read on the day they leave, and nobody travels in water too warm
-for a bag, whoever advises. Prices are 0 and fish of one class share nothing, so that merit alone
-counts. What is printed is the merit shown by each, and as a share of what touch-ups could have won:
-from the yard without any to an oracle that knows every truth and the water.
+advises says which fish to touch up today, looks at healing fish every week and on the eve of a
+show, and says then which fish go. The water is read on the day they leave, and nobody travels in
+water too warm for a bag, whoever advises. Prices are 0 and fish of one class share nothing, so that
+merit alone counts. What is printed is the merit shown by each, and as a share of what touch-ups
+could have won: from the yard without any to an oracle that knows every truth and the water.
 
 The seed is the commit that is measured, so that nothing can be tuned to it.
 """

@@ -5,7 +5,7 @@ from __future__ import annotations
 import getpass
 import io
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, ClassVar
 
 import pytest
 
@@ -35,8 +35,8 @@ def keyring(outside: Any) -> Iterator[Any]:
     backend = outside.module("keyring.backend")
 
     class Memory(backend.KeyringBackend):  # type: ignore[misc,name-defined]
-        priority = 1
-        kept: dict[tuple[str, str], str]
+        priority = 0  # set below, and never chosen by itself: the class outlives this test
+        kept: ClassVar[dict[tuple[str, str], str]] = {}
 
         def get_password(self, service: str, username: str) -> str | None:
             return self.kept.get((service, username))
@@ -46,7 +46,6 @@ def keyring(outside: Any) -> Iterator[Any]:
 
     before = package.get_keyring()
     memory = Memory()
-    memory.kept = {}
     package.set_keyring(memory)
     yield package
     package.set_keyring(before)
