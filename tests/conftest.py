@@ -31,21 +31,18 @@ CI = bool(os.environ.get("CI"))
 typer.testing._get_command = cache(typer.testing._get_command)
 
 
-def in_a_storm(item: pytest.Item) -> bool:
-    """One of many rounds of a long test, and not its first."""
-    rounds = getattr(item, "callspec", None)
-    storms = hasattr(getattr(item, "module", None), "storm")
-    return storms and rounds is not None and any(rounds.indices.values())
-
-
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Storms come last: where their time ends them, everything else has run."""
-    items.sort(key=in_a_storm)
+    items.sort(key=_in_a_storm)
+
+
+def _in_a_storm(item: pytest.Item) -> bool:
+    return item.get_closest_marker("storm") is not None
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:
     """Skip what CI alone starts, and storms whose time is over; the reason is one line a kind."""
-    if in_a_storm(item) and time.time() > UNTIL:
+    if _in_a_storm(item) and time.time() > UNTIL:
         pytest.skip("this round of a storm did not begin in time: SHOWPREP_STORMS_UNTIL")
     if CI:
         return

@@ -16,7 +16,14 @@ from rich.console import Console
 from rich.text import Text
 
 from showprep.outputs.terminal import plain_console
-from showprep.outputs.words.answer import CHANCE, Cell, ShortAnswer, in_brief, timed_title
+from showprep.outputs.words.answer import (
+    CHANCE,
+    Cell,
+    ShortAnswer,
+    all_in_brief,
+    in_brief,
+    timed_title,
+)
 from showprep.outputs.words.plain import counted, listed, spoken_from, spoken_with_year
 from showprep.outputs.words.verdicts import LEVELS
 from showprep.planning.follow_up.agenda import Agenda, agenda_of, most_first
@@ -156,7 +163,8 @@ def screen_lines(plan: Plan, width: int) -> list[Line]:
     asks = Block([*_labelled("ASK", _asks(answer), width)], more=None)
     late = Block([*_late(answer, agenda, width)])
     today = Block([*_today(answer, agenda, width)])
-    days, of_week = [*_ahead(answer, agenda, width)], len(agenda.week)
+    still = Block([*_going_on(answer, agenda, width)])
+    days, of_week = [*_ahead(answer, agenda, width)], len(agenda.days_of_week)
     week = Block(days[:of_week], more_of("day"), most=MOST_DAYS)
     later = Block(days[of_week:], more_of("day"), least=0 if of_week else 1)
     stays = Block([Item(told, width, "") for _, told in answer.stays()], more=None)
@@ -166,18 +174,20 @@ def screen_lines(plan: Plan, width: int) -> list[Line]:
     chances = [Item(CHANCE, width, "")] if any("in 10" in line.plain for line in grid) else []
     means = Block(chances, least=0)
     why, gap = Block([Item(WHY, width, "")], least=0), Block([Item("", width)], least=0)
-    blocks = (changes, asks, today, late, week, why, later, stays, gap, means, cautions, tells)
+    most_wanted = (changes, asks, today, late, week, still)
+    blocks = (*most_wanted, why, later, stays, gap, means, cautions, tells)
     fixed = len(head) + len(stops) + len(grid) + len(reasons) + len(tail)
     room = LINES + max(0, len(answer.fish) - FISH) if width >= STACKED else 10_000
     _share_out(blocks, room - fixed)
-    if not all(one.named for one in (today, late, week)):
+    if not all(one.named for one in (today, late, week, still)):
         cautions.least = 0
         _share_out(blocks, room - fixed)
     if len(week.room) < len(week.items):
         week.items = [_week_in_one(answer, agenda, width)]
         _share_out((week, *(one for one in blocks if one is not week)), room - fixed)
     above = (*head, *changes.lines(), *stops, *asks.lines(), *late.lines())
-    body = (*today.lines(), *week.lines(), *later.lines(), *tells.lines(), *gap.lines(), *grid)
+    jobs = (*today.lines(), *still.lines(), *week.lines(), *later.lines())
+    body = (*jobs, *tells.lines(), *gap.lines(), *grid)
     below = (*means.lines(), *reasons, *stays.lines(), *cautions.lines())
     return [*above, *body, *below, *tail, *why.lines()]
 
@@ -256,12 +266,17 @@ def _changes(answer: ShortAnswer) -> Iterator[str]:
 
 
 def _late(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
-    due = [f", due {_day(answer.plan, task.last_day)[4:]}" for task in agenda.late]
-    yield from _jobs(answer, "LATE", agenda.late, width, due=due, most=MOST)
+    due = [f", due {_day(answer.plan, task.last_day)[4:]}" for task in agenda.overdue]
+    yield from _jobs(answer, "LATE", agenda.overdue, width, due=due, most=MOST)
+
+
+def _going_on(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
+    """A ration, a fast or a ramp that began before: it is part of every day it lasts."""
+    yield from _jobs(answer, "STILL", agenda.going_on, width)
 
 
 def _today(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
-    begin = most_first(task for task in agenda.today if not task.late)
+    begin = most_first(agenda.begin)
     yield from _jobs(answer, "TODAY", begin, width, box=BOX, joint="  ", most=MOST)
 
 
@@ -275,12 +290,12 @@ def _asks(answer: ShortAnswer) -> Iterator[str]:
 
 
 def _ahead(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
-    """The days of this week with a job, and the next one after them: those between are free."""
-    of_week = len(agenda.week)
+    """The days of this week on which a job begins, and the next after them."""
+    of_week = len(agenda.days_of_week)
     for number, one in enumerate(agenda.ahead):
         day = f"{_day(answer.plan, one.day)}: "
         if number == 0 and of_week < 2:
-            day = f"{'only' if of_week else 'nothing until'} {day}"
+            day = f"{'only' if of_week else 'nothing new.'} {day}"
         label = LABEL if number else "WEEK"
         if number == of_week > 0:
             label = "THEN"
@@ -290,7 +305,7 @@ def _ahead(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
 def _week_in_one(answer: ShortAnswer, agenda: Agenda, width: int) -> Item:
     """The days of the week one behind the other, each by the first of its jobs."""
     told = []
-    for one in agenda.week:
+    for one in agenda.days_of_week:
         first, *others = most_first(one.tasks)
         brief = in_brief(answer.speaker, first)
         more = f" and {len(others)} more" if others else ""
@@ -314,8 +329,11 @@ def _jobs(
         return
     ended = [*zip(tasks, due or [""] * len(tasks), strict=True)]
     whole = [f"{box}{timed_title(answer.speaker, one)}{end}" for one, end in ended]
-    brief = [f"{box}{in_brief(answer.speaker, one)}{end}" for one, end in ended]
-    parts = [*dict.fromkeys(brief)]
+    if due:
+        brief = [f"{in_brief(answer.speaker, one)}{end}" for one, end in ended]
+        parts = [*dict.fromkeys(brief)]
+    else:
+        parts = [f"{box}{one}" for one in all_in_brief(answer.speaker, tasks)]
     parts[0] = f"{day}{parts[0]}"
     yield Item(f"{day}{joint.join(whole)}", width, label, parts, joint, most)
 

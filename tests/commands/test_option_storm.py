@@ -21,10 +21,11 @@ import typer
 from showprep import cli
 from showprep.commands.streams import make_ready
 from tests.commands.test_figure_storm import at_most
-from tests.storms import storm
+from tests.storms import only_in_full, storm
 
 Folder = Callable[[Mapping[str, str | bytes]], Path]
-EVERY = storm(150, 1)
+A_FEW = 150  # one value in so many
+EVERY = storm(A_FEW, 1)
 ON = "2027-05-01"
 FILES = {
     "keeper.yaml": """\
@@ -125,14 +126,14 @@ def given(command: Any, one: Any, value: str) -> list[str]:
 
 
 @cache
-def cases() -> Mapping[tuple[str, str], list[str]]:
-    """The values to try, by command and option."""
+def cases(every: int = EVERY) -> Mapping[tuple[str, str], list[str]]:
+    """The values to try, by command and option: one in so many."""
     number, found = 0, defaultdict(list)
     for name, command in sorted(commands().items()):
         for one in command.params:
             for value in VALUES:
                 number += 7  # so that the few by default are not all of one kind
-                if number % EVERY == 0:
+                if number % every == 0:
                     found[name, str(one.name)].append(value)
     return found
 
@@ -161,7 +162,10 @@ def end_with(words: list[str]) -> NoReturn:
         os._exit(70)
 
 
-@pytest.mark.parametrize(("command", "name"), sorted(cases()))
+@pytest.mark.parametrize(
+    ("command", "name"),
+    [*sorted(cases(A_FEW)), *only_in_full(sorted(cases().keys() - cases(A_FEW).keys()))],
+)
 def test_no_value_breaks_a_command(
     folder: Folder,
     tmp_path: Path,

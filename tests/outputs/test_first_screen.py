@@ -133,7 +133,7 @@ def _tasks(plan: Plan, *days_off: int) -> Plan:
     ("days_off", "told"),
     [
         ((0,), []),
-        ((9,), ["WEEK    nothing until Mon 29 March:"]),
+        ((9,), ["WEEK    nothing new. Mon 29 March:"]),
         ((3,), ["WEEK    only Tue 23 March:"]),
         ((3, 7), ["WEEK    Tue 23 March:", "        Sat 27 March:"]),
         ((3, 9), ["WEEK    only Tue 23 March:", "THEN    Mon 29 March:"]),
@@ -150,6 +150,26 @@ def test_late_jobs_are_named_with_their_days_before_anything_is_told_at_length()
     plan = _tasks(spring_circuit(), -20, -9, 0)
     text = " ".join(" ".join(one.plain for one in screen_lines(plan, 80)).split())
     assert "due 28 February" in text and "due 11 March" in text
+
+
+def test_a_look_at_a_wound_is_a_job_of_its_day_and_what_goes_on_is_told() -> None:
+    """A look that is due or late, and a fast that began before, are no free days."""
+    plan = spring_circuit()
+    day = date(2027, 3, 20)
+    look = next(task for task in plan.tasks if task.kind == "look-back")
+    fast = next(task for task in plan.tasks if task.kind == "stop-feeding")
+    ends = day + timedelta(days=2)
+    for off, told in ((0, "TODAY   [ ] Look at"), (3, "WEEK    only Tue 23 March: Look at")):
+        at = day + timedelta(days=off)
+        going_on = replace(fast, start=day - timedelta(days=3), end=ends)
+        tasks = (replace(look, start=at, end=at), going_on)
+        text = [one.plain for one in screen_lines(replace(plan, planned_on=day, tasks=tasks), 80)]
+        assert [line for line in text if line.startswith(told)], text
+        assert [line for line in text if line.startswith("STILL   No food")], text
+    ago = day - timedelta(days=4)
+    late = (replace(look, start=ago, end=ago, late=True),)
+    text = [one.plain for one in screen_lines(replace(plan, planned_on=day, tasks=late), 80)]
+    assert [line for line in text if line.startswith("LATE    Look at")], text
 
 
 def _of_vet(plan: Plan, code: str) -> Plan:

@@ -30,7 +30,7 @@ from showprep.season.reading import read_season
 from showprep.season.records import JournalEntry, Season
 from tests.storms import FULL, storm
 
-YARDS = storm(3, 20)
+YARDS = 3  # of every run
 FIRST = date(2027, 1, 1) if FULL else date(2027, 5, 1)
 DAYS = storm(12, 365)
 DAY = timedelta(days=1)
@@ -274,8 +274,13 @@ def _by_what(plan: Plan) -> Mapping[tuple[object, ...], str]:
 @pytest.mark.parametrize(
     ("number", "writes"),
     [
-        pytest.param(number, writes, id=f"{number}-{'writes' if writes else 'writes nothing'}")
-        for number in range(YARDS)
+        pytest.param(
+            number,
+            writes,
+            id=f"{number}-{'writes' if writes else 'writes nothing'}",
+            marks=() if number < YARDS else pytest.mark.storm,
+        )
+        for number in range(storm(YARDS, 20))
         for writes in (True, False)
     ],
 )

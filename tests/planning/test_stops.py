@@ -21,10 +21,10 @@ from showprep.planning.worksheets.bags_season import journeys
 from showprep.planning.yard.presumed import yard_as_known
 from showprep.planning.yard.yard import Yard
 from showprep.season.reading import read_season
-from tests.storms import storm
+from tests.storms import rounds
 
 ON = date(2027, 4, 1)
-YARDS = storm(30, 600)
+YARDS = rounds(30, 600)
 RED = "on: 2027-06-01, saw: new defect, fish: aoi, defect: red-spots"
 
 
@@ -305,7 +305,7 @@ def stopped(yard: Yard, plan: Plan) -> list[tuple[str, str, str]]:
     return found
 
 
-@pytest.mark.parametrize("number", range(YARDS))
+@pytest.mark.parametrize("number", YARDS)
 def test_no_fish_goes_beside_a_stop(
     folder: Callable[[Mapping[str, str | bytes]], Path], number: int
 ) -> None:

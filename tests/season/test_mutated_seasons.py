@@ -20,11 +20,11 @@ from pydantic import BaseModel
 from showprep.season.problems import SeasonError
 from showprep.season.reading import read_season
 from tests.commands.test_option_storm import status_of
-from tests.storms import FULL, storm
+from tests.storms import FULL, rounds, storm
 
 Folder = Callable[[Mapping[str, str | bytes]], Path]
 ON = date(2027, 4, 1)
-CHUNKS = storm(4, 40)
+CHUNKS = rounds(4, 40)
 EACH = storm(15, 500)
 THROUGH_COMMANDS = storm(4, 50)  # of each chunk
 FILES = {
@@ -216,7 +216,7 @@ def through(
         assert data == text.encode("utf-8", "replace") or (name == "journal.yaml"), (files, words)
 
 
-@pytest.mark.parametrize("chunk", range(CHUNKS))
+@pytest.mark.parametrize("chunk", CHUNKS)
 def test_a_fault_with_its_line_or_every_value_as_it_stands(
     folder: Folder,
     outside: Any,

@@ -28,7 +28,7 @@ from showprep.outputs.page.sheets import (
     show_pages,
     worksheet_pages,
 )
-from showprep.outputs.words.answer import CHANCE, ShortAnswer, in_brief, timed_title
+from showprep.outputs.words.answer import CHANCE, ShortAnswer, all_in_brief, in_brief, timed_title
 from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.chances import in_ten
 from showprep.outputs.words.changes import why_text
@@ -296,6 +296,7 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
         next_heading=next_heading,
         most_first=most_first,
         in_brief=partial(in_brief, short),
+        all_in_brief=partial(all_in_brief, short),
         timed=partial(timed_title, short),
         asked=partial(ask_text, speaker),
         days=days_words,

@@ -34,11 +34,13 @@ LOG_DAYS = 9  # rows
 AROUND = 6  # jobs around a session
 CARD_SHOWS = 4
 CARD_LOG = 58.0  # mm of its log, headings and foot
-# The dates that matter to one fish: touch-up and what leads to it, looks, fasts, leaving and home.
+# The dates that matter to one fish: touch-up and what leads to it, looks, a vet, fasts, leaving
+# and home.
 CARD_KINDS = (
     *SESSION_KINDS,
-    *("unfed-before-touch-up", "into-vat", "look", "look-back", "stop-feeding"),
-    *("departure", "isolation", "isolation-clear"),
+    *("unfed-before-touch-up", "into-vat", "vat-back", "look", "look-back"),
+    *("vet", "ring-vet", "red-spots", "stop-feeding"),
+    *("departure", "isolation", "isolation-clear", "clear-check"),
 )
 CARD_PHOTO = 60.0  # mm
 CARD_TITLE = 20.0  # mm a line, in large type

@@ -43,10 +43,11 @@ FULL: Mapping[str, str] = {
     "bars": "touched up, it is barred",
     "rest": "it rests",
 }
-# Titles that say only after the fish what is done, and a touch-up's, which needs its fish.
+# Titles that say only after the fish what is done, and of what is done to one fish alone.
 FISH_FIRST = (
     *("touch-up", "touch-up-by-vet", "touch-up-if-vet-agrees"),
-    *("vat-match", "ramp", "ring-a-vet"),
+    *("vat-match", "ramp", "ring-a-vet", "into-vat"),
+    *("look-back", "look-if-clean", "look-if-back"),
 )
 FEEDING = (
     *("fed", "feed-again-by-steps", "unfed", "unfed-until-shows", "unfed-home-from"),
@@ -123,6 +124,19 @@ def in_brief(speaker: Speaker, task: Task) -> str:
         return title
     brief = title.split(": ")[0]
     return f"{brief}: {task.water}" if code in FEEDING and task.water else brief
+
+
+def all_in_brief(speaker: Speaker, tasks: Iterable[Task]) -> list[str]:
+    """Jobs in brief, each once, one ration of several waters in one: `No food: pond, koi house`."""
+    waters: dict[str, list[str]] = {}
+    for task in tasks:
+        brief = in_brief(speaker, task)
+        code = task.title.code if isinstance(task.title, Reason) else ""
+        ration, _, water = brief.rpartition(": ") if code in FEEDING else (brief, "", "")
+        own = waters.setdefault(ration or brief, [])
+        if ration and water and water not in own:
+            own.append(water)
+    return [f"{one}: {', '.join(own)}" if own else one for one, own in waters.items()]
 
 
 class ShortAnswer:

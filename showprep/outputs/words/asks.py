@@ -86,7 +86,8 @@ SENTENCES: Sentences = {
     "move-not-noted": "Did {fish} move from the {left} to the {water} on {on}?",
     "vat-not-noted": (
         "Did {fish} go into the {water} after the touch-up on {on}? Until you say, the plan takes "
-        "it to be there: warm the vat by steps, and do not let it cool."
+        "it to be there: warm the vat by steps, and do not let it cool. Its wound counts at the "
+        "colder of the two waters until then."
     ),
     "note-travelled": _travelled,
     "note-entered": _entered,

@@ -58,7 +58,7 @@ class Chances:
     def of_fish(self, fish: FishState) -> FishChances:
         """Chances along the fish's own course."""
         course = self._yard.course(fish)
-        return FishChances(self, self.waters.along(course.heals_at, course.water_on))
+        return FishChances(self, self.waters.along(course.heals_at, course.heals_in))
 
     def read(self, known: FishChances, day: date, far: float) -> FishChances:
         """The chances along a course after one more reading on `day`, so `far` from expected.

@@ -57,7 +57,8 @@ class Agenda:
     """A plan as it is worked through: today, this week, what is late, what follows.
 
     A job is late, going on, to look at, or coming; `months` holds all of them again. Of those
-    coming, `next_days` are the first days that need hands, with all that begins on them.
+    coming, `next_days` are the first days that need hands, with all that begins on them. `days`
+    has what begins from today on, looks too: on a first screen a look is a job of its day.
     """
 
     season: str
@@ -68,6 +69,7 @@ class Agenda:
     going_on: tuple[Task, ...]  # begun before, not over
     look_at: tuple[Task, ...]  # looks and look-backs due by the end of the week, or late
     coming: tuple[DayJobs, ...]  # from today on
+    days: tuple[DayJobs, ...]
     next_days: tuple[DayJobs, ...]
     months: tuple[MonthJobs, ...]
     reading: WantedReading | None
@@ -95,12 +97,29 @@ class Agenda:
         return tuple(one for one in self.coming if 0 < one.days_off <= WEEK.days)
 
     @property
+    def overdue(self) -> tuple[Task, ...]:
+        """What is late, looks too."""
+        return (*self.late, *(task for task in self.look_at if task.late))
+
+    @property
+    def begin(self) -> tuple[Task, ...]:
+        """What begins today, looks too, and the looks that may still be made."""
+        open_ = (task for task in self.look_at if not task.late and task.first_day < self.on)
+        today = (task for one in self.days if one.day == self.on for task in one.tasks)
+        return (*today, *open_)
+
+    @property
+    def days_of_week(self) -> tuple[DayJobs, ...]:
+        """The seven days after today, looks too."""
+        return tuple(one for one in self.days if 0 < one.days_off <= WEEK.days)
+
+    @property
     def ahead(self) -> tuple[DayJobs, ...]:
         """The days of this week, and the next with any job, with hands and with a touch-up."""
-        after = [one for one in self.coming if one.day > self.on]
+        after = [one for one in self.days if one.day > self.on]
         hands = [one for one in after if any(task.hands for task in one.tasks)]
         cuts = [one for one in after if any(task.kind in SESSION_KINDS for task in one.tasks)]
-        days = {one.day: one for one in (*self.week, *after[:1], *hands[:1], *cuts[:1])}
+        days = {one.day: one for one in (*self.days_of_week, *after[:1], *hands[:1], *cuts[:1])}
         return tuple(days[day] for day in sorted(days))
 
     @property
@@ -124,8 +143,12 @@ def by_start(task: Task) -> tuple[date, time, str]:
 
 
 def most_first(tasks: Iterable[Task]) -> tuple[Task, ...]:
-    """Jobs of one day by what hangs on them: a touch-up first, then what needs hands."""
-    return tuple(sorted(tasks, key=lambda one: (one.kind not in SESSION_KINDS, not one.hands)))
+    """Jobs of one day by what hangs on them: a touch-up, a look at a wound, what needs hands."""
+
+    def hangs_less(one: Task) -> tuple[bool, bool, bool]:
+        return one.kind not in SESSION_KINDS, one.kind not in LOOKS, not one.hands
+
+    return tuple(sorted(tasks, key=hangs_less))
 
 
 def agenda_of(plan: Plan) -> Agenda:
@@ -144,6 +167,7 @@ def agenda_of(plan: Plan) -> Agenda:
         going_on=tuple(one for one in rest if not one.late and one.first_day < on <= one.last_day),
         look_at=tuple(one for one in every if one.id in soon),
         coming=coming,
+        days=tuple(_by_day((one for one in every if not one.late and one.first_day >= on), on)),
         next_days=tuple(_next_days(coming)),
         months=tuple(_by_month(every)),
         reading=wanted_reading(plan),

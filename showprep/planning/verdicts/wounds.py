@@ -214,7 +214,8 @@ def healing_of(
     `start` is the touch-up day when one is being weighed; otherwise the day it heals from.
     """
     begin = start or defect.heals_from
-    around = mean_on or yard.course(fish).heals_at
+    course, day = yard.course(fish), max(begin, yard.on)
+    around = mean_on or course.heals_at
     healings = []
     for name, milestone in milestones(defect, kind):
         deadline = events.departure_day if name == "closed" else events.benching_day
@@ -223,7 +224,7 @@ def healing_of(
             healing,
             where=defect.where,
             after_touch_up=start is not None or defect.touched is not None,
-            water=yard.course(fish).water_before(max(begin, yard.on)),
+            water=course.heals_in(day) or course.water_before(day),
         )
         healings.append(_as_seen(healing, defect))
     return tuple(healings)

@@ -139,7 +139,7 @@ class Course:
     stays: tuple[Stay, ...]
     steps: tuple[Step, ...]
     _means: tuple[MeanOn, ...] = field(repr=False, compare=False)
-    _instead: tuple[MeanOn | None, ...] = field(repr=False, compare=False)
+    _instead: tuple[_Laid | None, ...] = field(repr=False, compare=False)
 
     @cached_property
     def _firsts(self) -> list[date]:
@@ -173,9 +173,18 @@ class Course:
 
         Where nobody wrote that it went into the vat to heal, it may be where it was.
         """
+        instead = self._colder_instead(day)
+        return self.mean_on(day) if instead is None else instead.mean_on(day)
+
+    def heals_in(self, day: date) -> str | None:
+        """The water that a wound counts in, at the end of `day`; None while the fish is away."""
+        instead = self._colder_instead(day)
+        return self.water_on(day) if instead is None else instead.stay.water
+
+    def _colder_instead(self, day: date) -> _Laid | None:
         instead = self._instead[self._index(day)]
-        mean = self.mean_on(day)
-        return mean if instead is None else min(mean, instead(day))
+        colder = instead is not None and instead.mean_on(day) < self.mean_on(day)
+        return instead if colder else None
 
     def leaving_for(self, show: str) -> Step | None:
         """The step it takes into the show's water; None if it does not go there."""
@@ -392,11 +401,11 @@ def _turns_of_healing(
 
 
 class _Laid(NamedTuple):
-    """A stay with its warmth, and the warmth where the fish is if nobody moved it."""
+    """A stay with its warmth, and the one that goes on instead if nobody moved the fish."""
 
     stay: Stay
     mean_on: MeanOn
-    instead: MeanOn | None = None
+    instead: _Laid | None = None
 
 
 def _laid_out(
@@ -413,7 +422,7 @@ def _laid_out(
         before = laid.pop()
         if stay.first > before.stay.first:  # of two changes on one day the later one holds
             laid.append(before._replace(stay=replace(before.stay, last=stay.first - timedelta(1))))
-        laid.append(_Laid(stay, mean_on, before.mean_on if in_doubt else None))
+        laid.append(_Laid(stay, mean_on, before if in_doubt else None))
 
     for turn in turns:
         while laid[-1].stay.first > turn.day:  # on its way home by a ramp, it is called away again

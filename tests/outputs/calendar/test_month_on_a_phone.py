@@ -50,7 +50,7 @@ from showprep.planning.plan import Plan, Task
 from showprep.planning.yard import own_pace
 from showprep.season.reading import read_season
 from tests.outputs.calendar.server_yard import Radicale, moved, noted
-from tests.storms import FULL, storm
+from tests.storms import FULL, rounds, storm
 
 SAMPLES = Path(__file__).resolve().parents[3] / "samples"
 LAST_PLAN = Path(".showprep") / "plan.json"
@@ -609,7 +609,7 @@ def planned_once(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.mark.usefixtures("planned_once")
-@pytest.mark.parametrize("number", range(storm(1, 4)))
+@pytest.mark.parametrize("number", rounds(1, 4))
 @pytest.mark.parametrize("stretch", STRETCHES, ids=str)
 def test_a_month_with_the_phone_alone(
     number: int,

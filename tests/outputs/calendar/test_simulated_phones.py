@@ -33,7 +33,7 @@ from tests.outputs.calendar.importers import (
     shown,
 )
 from tests.outputs.calendar.server_yard import Radicale, Yard, moved, noted, ticked
-from tests.storms import storm
+from tests.storms import rounds
 
 STEPS = 20
 FIRST_DAY = date(2027, 3, 1)
@@ -237,7 +237,7 @@ def dying(after: int) -> Any:
     return Dying
 
 
-@pytest.mark.parametrize("number", range(storm(1, 100)))
+@pytest.mark.parametrize("number", rounds(1, 100))
 def test_a_season_of_changes(
     number: int, radicale: Radicale, tmp_path: Path, now: Any, build: Any
 ) -> None:
@@ -349,7 +349,7 @@ TAKES = {
 }
 
 
-@pytest.mark.parametrize("number", range(storm(2, 100)))
+@pytest.mark.parametrize("number", rounds(2, 100))
 def test_a_season_of_changed_files(number: int, tmp_path: Path, now: Any, build: Any) -> None:
     season = Files(build, random.Random(f"files on a phone {number}"), folder=tmp_path)
     for _ in range(5):
