@@ -20,8 +20,6 @@ from showprep.outputs.words.answer import (
     CHANCE,
     Cell,
     ShortAnswer,
-    all_in_brief,
-    in_brief,
     timed_title,
 )
 from showprep.outputs.words.plain import counted, listed, spoken_from, spoken_with_year
@@ -33,7 +31,7 @@ LINES, FISH = 24, 8  # so many lines for so many fish; each fish more is a line 
 STACKED = 70  # columns: below, everything stands one below the other
 NARROWEST = 40
 MOST = 3  # items of a kind that may give way
-MOST_DAYS, MOST_OF_A_DAY = 7, 2  # days, and the lines of one
+MOST_DAYS, MOST_OF_A_DAY = 7, 3  # days, and the lines of one
 LAW = "Look at the fish, not at the date. Ask before a touch-up whether it is lawful."
 WHY = "Why: showprep why SEASON FISH SHOW. All of it: showprep plan --full"
 LEAST_COLUMN, WIDEST_COLUMN = 13, 34
@@ -81,7 +79,7 @@ class Item:
         return min(self.needs, len(self._wrapped(self.joint.join(self.brief))))
 
     def _wrapped(self, text: str) -> list[Line]:
-        indent = LABEL + "  " if self.label else "  "
+        indent = LABEL + " " if self.label else "  "
         told = textwrap.wrap(
             text.replace(BOX, _WHOLE_BOX),
             self.width,
@@ -157,7 +155,11 @@ def screen_lines(plan: Plan, width: int) -> list[Line]:
     grid = [*_who_goes(answer, width)]
     head = [*_head(answer, agenda, width)]
     stops = [*_stops(answer, width)]
-    reasons = [line for show in answer.shows for line in _wrapped(answer.nobody(show), width)]
+    nobody = [one for one in answer.shows if answer.nobody(one)]
+    why_nobody = [
+        Item(answer.nobody(one), width, "", [answer.nobody(one, short=True)]) for one in nobody
+    ]
+    reasons = Block(why_nobody, least=len(nobody), most=len(nobody))
     tail = _wrapped(LAW, width, style="dim") if plan.verdicts else []
     changes = Block([*_labelled("CHANGED", _changes(answer), width)], more_of("change"))
     asks = Block([*_labelled("ASK", _asks(answer), width)], more=None)
@@ -175,12 +177,15 @@ def screen_lines(plan: Plan, width: int) -> list[Line]:
     means = Block(chances, least=0)
     why, gap = Block([Item(WHY, width, "")], least=0), Block([Item("", width)], least=0)
     most_wanted = (changes, asks, today, late, week, still)
-    blocks = (*most_wanted, why, later, stays, gap, means, cautions, tells)
-    fixed = len(head) + len(stops) + len(grid) + len(reasons) + len(tail)
+    blocks = (*most_wanted, why, later, reasons, stays, gap, means, cautions, tells)
+    fixed = len(head) + len(stops) + len(grid) + len(tail)
     room = LINES + max(0, len(answer.fish) - FISH) if width >= STACKED else 10_000
     _share_out(blocks, room - fixed)
-    if not all(one.named for one in (today, late, week, still)):
+    if cautions.items and not all(one.named for one in (today, late, week, still)):
         cautions.least = 0
+        with_count = [*_head(answer, agenda, width, len(cautions.items))]
+        if len(with_count) <= len(head):
+            head, cautions.items = with_count, []
         _share_out(blocks, room - fixed)
     if len(week.room) < len(week.items):
         week.items = [_week_in_one(answer, agenda, width)]
@@ -188,7 +193,7 @@ def screen_lines(plan: Plan, width: int) -> list[Line]:
     above = (*head, *changes.lines(), *stops, *asks.lines(), *late.lines())
     jobs = (*today.lines(), *still.lines(), *week.lines(), *later.lines())
     body = (*jobs, *tells.lines(), *gap.lines(), *grid)
-    below = (*means.lines(), *reasons, *stays.lines(), *cautions.lines())
+    below = (*means.lines(), *reasons.lines(), *stays.lines(), *cautions.lines())
     return [*above, *body, *below, *tail, *why.lines()]
 
 
@@ -229,14 +234,18 @@ def _labelled(label: str, items: Iterable[str], width: int) -> Iterator[Item]:
         yield Item(item, width, LABEL if number else label)
 
 
-def _head(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Line]:
+def _head(answer: ShortAnswer, agenda: Agenda, width: int, cautions: int = 0) -> Iterator[Line]:
+    """The season, the day and the next show; `cautions` that find no other room are counted."""
     plan = answer.plan
     told = f"{plan.season}, {spoken_with_year(plan.planned_on)}"
     show = agenda.next_show
     if show is not None:
         days = (show.judging.date() - plan.planned_on).days
         when = {0: "today", 1: "tomorrow"}.get(days, f"in {counted(days, 'day')}")
-        told += f". {answer.short[show.id]} {when}, {counted(len(show.entered), 'fish', 'fish')}."
+        told += f". {answer.short[show.id]} {when}"
+        told += "." if cautions else f", {counted(len(show.entered), 'fish', 'fish')}."
+    if cautions:
+        told += f" {counted(cautions, 'caution')}: --full"
     yield from _wrapped(told, width, style="bold")
     if not plan.fish:
         yield from _wrapped(
@@ -266,8 +275,10 @@ def _changes(answer: ShortAnswer) -> Iterator[str]:
 
 
 def _late(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
-    due = [f", due {_day(answer.plan, task.last_day)[4:]}" for task in agenda.overdue]
-    yield from _jobs(answer, "LATE", agenda.overdue, width, due=due, most=MOST)
+    late = agenda.overdue
+    if late:
+        whole = [f"{timed_title(answer.speaker, one)}{answer.due(one)}" for one in late]
+        yield Item("; ".join(whole), width, "LATE", answer.late_in_brief(late))
 
 
 def _going_on(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
@@ -307,7 +318,7 @@ def _week_in_one(answer: ShortAnswer, agenda: Agenda, width: int) -> Item:
     told = []
     for one in agenda.days_of_week:
         first, *others = most_first(one.tasks)
-        brief = in_brief(answer.speaker, first)
+        brief = answer.in_brief(first)
         more = f" and {len(others)} more" if others else ""
         told.append(f"{_day(answer.plan, one.day)}: {brief}{more}")
     return Item("; ".join(told), width, "WEEK", told)
@@ -319,7 +330,6 @@ def _jobs(
     tasks: Sequence[Task],
     width: int,
     day: str = "",
-    due: Sequence[str] = (),
     box: str = "",
     joint: str = "; ",
     most: int = MOST_OF_A_DAY,
@@ -327,13 +337,8 @@ def _jobs(
     """Jobs in one item, by their titles or, without fish and show, in brief."""
     if not tasks:
         return
-    ended = [*zip(tasks, due or [""] * len(tasks), strict=True)]
-    whole = [f"{box}{timed_title(answer.speaker, one)}{end}" for one, end in ended]
-    if due:
-        brief = [f"{in_brief(answer.speaker, one)}{end}" for one, end in ended]
-        parts = [*dict.fromkeys(brief)]
-    else:
-        parts = [f"{box}{one}" for one in all_in_brief(answer.speaker, tasks)]
+    whole = [f"{box}{timed_title(answer.speaker, one)}" for one in tasks]
+    parts = [f"{box}{one}" for one in answer.all_in_brief(tasks)]
     parts[0] = f"{day}{parts[0]}"
     yield Item(f"{day}{joint.join(whole)}", width, label, parts, joint, most)
 

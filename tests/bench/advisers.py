@@ -110,7 +110,9 @@ class WaterKnown(BestDay):
         return held_steady(seen.today, [self.season.water.water_c[day] for day in days])
 
     def fit(self, days: Iterable[date], ahead: Warmth) -> list[date]:
-        return [day for day in days if may_sedate(self.season, day)]
+        return [
+            day for day in days if may_sedate(self.season.readings, self.season.water.water_c, day)
+        ]
 
 
 @dataclass

@@ -194,7 +194,7 @@ def fit_to_sedate(c: float) -> bool:
     return WARM_ENOUGH_C <= c <= TOO_WARM_C
 
 
-def may_sedate(season: Season, day: date) -> bool:
+def may_sedate(readings: Mapping[date, float], water_c: Mapping[date, float], day: date) -> bool:
     """May a fish be sedated on a day? Every rule and the oracle are held to it.
 
     Not in water too cold or too warm, nor within 35 days of a fall by 8 °C or more: by the keeper's
@@ -202,12 +202,12 @@ def may_sedate(season: Season, day: date) -> bool:
     """
     warmest = -math.inf
     for number in range(FALL_DAYS, -1, -1):
-        read = season.readings.get(day - number * _DAY)
+        read = readings.get(day - number * _DAY)
         if read is not None:
             warmest = max(warmest, read)
             if warmest - read >= FALL_C:
                 return False
-    return fit_to_sedate(season.readings.get(day, season.water.water_c[day]))
+    return fit_to_sedate(readings.get(day, water_c[day]))
 
 
 def play(season: Season, adviser: Adviser) -> list[Played]:
@@ -235,7 +235,7 @@ def play(season: Season, adviser: Adviser) -> list[Played]:
         promised.update(advice.promised)
         kept = (kept - {show.fish for show in ahead}) | advice.kept_home
         for fish in sorted(advice.touch_up & {show.fish for show in ahead}):
-            if may_sedate(season, today):
+            if may_sedate(season.readings, season.water.water_c, today):
                 touched[fish] = today
     return [
         Played(
@@ -258,7 +258,8 @@ def oracle(season: Season) -> list[bool]:
         days: Sequence[date] = saturdays(show.benching - timedelta(weeks=26), show.benching)
         found.append(
             any(
-                may_sedate(season, day) and is_clean(season, show, day)
+                may_sedate(season.readings, season.water.water_c, day)
+                and is_clean(season, show, day)
                 for day in days
                 if day in season.water.water_c
             )

@@ -122,7 +122,11 @@ def test_after_a_cold_snap_nobody_sedates_for_five_weeks() -> None:
         assert isinstance(water, dict) and isinstance(season.readings, dict)
         water |= {day: 20 - fall for day in water if day >= snap}
         season.readings.update(water)
-        fit = [number for number in range(60) if may_sedate(season, snap + number * DAY)]
+        fit = [
+            number
+            for number in range(60)
+            if may_sedate(season.readings, season.water.water_c, snap + number * DAY)
+        ]
         assert fit == list(range(free, 60)), fall
     for name, rule in WITH_PLANNER.items():
         (played,) = play(season, rule(season))

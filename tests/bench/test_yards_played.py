@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date
 from itertools import product
 
 import pytest
 
 from tests.bench.open_waters import site_years
-from tests.bench.season_played import fit_to_sedate, saturdays
 from tests.bench.yards_played import (
-    FIRST_TOUCH,
-    SETTLES,
     ByHand,
     ByProgram,
+    Diary,
     Never,
     Yard,
     invented,
@@ -45,35 +43,49 @@ def test_nobody_wins_more_than_the_oracle(yards: list[Yard]) -> None:
 
 
 def test_the_oracle_is_the_best_of_all_days(yards: list[Yard]) -> None:
-    """Every pair of days of the first two fish, tried one by one; the others never touched."""
+    """Every pair of days and journeys of the first two fish, tried one by one."""
     yard = yards[0]
     two = Yard(yard.water, yard.fish[:2], yard.shows, yard.truths, yard.readings, yard.nature)
-    first, last = date(yard.water.year, *FIRST_TOUCH), yard.shows[-1].benching
-    days = [
-        None,
-        *(
-            day
-            for day in saturdays(first, last)
-            if fit_to_sedate(yard.water.water_c[day])
-            and not any(timedelta(0) <= day - one.benching < SETTLES for one in yard.shows)
-        ),
+    goes = [
+        [show for show, one in zip(two.shows, chosen, strict=True) if one]
+        for chosen in product((True, False), repeat=len(two.shows))
+    ]
+    ways = [
+        (day, went)
+        for day in (None, *two.sessions())
+        for went in goes
+        if day is None or not any(show.keeps(day) for show in went)
     ]
     best = max(
         sum(
             sum(
                 sorted(
                     (
-                        two.worth(fish, day, show)
-                        for fish, day in zip(two.fish, chosen, strict=True)
+                        two.worth(fish, day, show, went) if show in went else 0.0
+                        for fish, (day, went) in zip(two.fish, chosen, strict=True)
                     ),
                     reverse=True,
                 )[: show.places]
             )
             for show in two.shows
+            if two.may_travel(show)
         )
-        for chosen in product(days, repeat=2)
+        for chosen in product(ways, repeat=2)
     )
     assert oracle(two) == pytest.approx(best)
+
+
+def test_the_program_asks_for_nothing_that_the_yard_forbids(yards: list[Yard]) -> None:
+    """Its own rules for the fish's sake are those that every keeper here is held to."""
+
+    class Asks(ByProgram):
+        def touch_up(self, yard: Yard, diary: Diary, today: date) -> set[str]:
+            due = super().touch_up(yard, diary, today)
+            for fish in due - diary.touched.keys():
+                assert not any(show.keeps(today) for show in diary.journeys(yard, fish))
+            return due
+
+    assert sum(play(yard, Asks()).touched for yard in yards) > 0
 
 
 def test_the_share_is_of_what_could_be_won() -> None:

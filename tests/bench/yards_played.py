@@ -6,9 +6,12 @@ A yard has four to six fish, most with one speck, and two or three shows with fe
 played Saturday by Saturday on a real record of water, with truths that nobody in it knows: whoever
 advises says which fish to touch up today, looks at healing fish every week and on the eve of a
 show, and says then which fish go. The water is read on the day they leave, and nobody travels in
-water too warm for a bag, whoever advises. Prices are 0 and fish of one class share nothing, so that
-merit alone counts. What is printed is the merit shown by each, and as a share of what touch-ups
-could have won: from the yard without any to an oracle that knows every truth and the water.
+water too warm for a bag, whoever advises. Fish come home into a warm vat, and are left alone until
+they are cleared and have settled in the pond again. All of them are held to the program's own rules
+for the fish's sake, the oracle too, else one would gain by what another may not do. Prices are 0
+and fish of one class share nothing, so that merit alone counts. What is printed is the merit shown
+by each, and as a share of what touch-ups could have won: from the yard without any to an oracle
+that knows every truth and the water.
 
 The seed is the commit that is measured, so that nothing can be tuned to it.
 """
@@ -16,9 +19,10 @@ The seed is the commit that is measured, so that nothing can be tuned to it.
 from __future__ import annotations
 
 import argparse
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Collection, Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
+from functools import cached_property
 from itertools import product
 from random import Random
 from statistics import fmean
@@ -34,7 +38,7 @@ from tests.bench.season_played import (
     READING_SPREAD_C,
     Nature,
     Truth,
-    fit_to_sedate,
+    may_sedate,
     saturdays,
     truth,
     warmth,
@@ -42,7 +46,9 @@ from tests.bench.season_played import (
 from tests.bench.shown_clean import commit_measured
 
 BY_HAND_BEFORE = timedelta(days=31)  # the Saturday nearest to four weeks before benching
-SETTLES = timedelta(days=42)  # nobody touches up a fish sooner after a show
+VAT_C = 24.0  # the vat in which fish stay apart after a show
+CLEARS = timedelta(days=28)  # in water so warm, from the way home
+SETTLES = timedelta(days=14)  # in the pond again, before it may be touched up
 APART = (10, 12)  # weeks from one show to the next
 FIRST_TOUCH = (2, 10)
 TOO_WARM_FOR_A_BAG_C = 30.0
@@ -69,8 +75,18 @@ class Show:
     def judging(self) -> date:
         return self.benching + timedelta(days=1)
 
+    @property
+    def back(self) -> date:
+        """The Saturday on which fish that went are cleared, and back in the pond."""
+        clear = self.judging + timedelta(days=1) + CLEARS
+        return clear + timedelta(days=(5 - clear.weekday()) % 7)
 
-@dataclass(frozen=True, slots=True)
+    def keeps(self, day: date) -> bool:
+        """Is a fish that went left alone on `day`, a work day?"""
+        return self.benching <= day < self.back + SETTLES
+
+
+@dataclass(frozen=True)
 class Yard:
     """A yard on one water, with the truth of each speck."""
 
@@ -85,20 +101,35 @@ class Yard:
         """Is the water cool enough for a bag on the day the fish leave?"""
         return self.water.water_c[show.benching] <= TOO_WARM_FOR_A_BAG_C
 
-    def is_clean(self, fish: str, touched: date, on: date) -> bool:
-        """Healed, and not back."""
+    @cached_property
+    def _may_sedate(self) -> dict[date, bool]:
+        return {
+            day: may_sedate(self.readings, self.water.water_c, day)
+            for day in saturdays(date(self.water.year, *FIRST_TOUCH), self.shows[-1].benching)
+        }
+
+    def sessions(self) -> list[date]:
+        """The Saturdays on which the water lets a fish be touched up."""
+        return [day for day, may in self._may_sedate.items() if may]
+
+    def is_clean(self, fish: str, touched: date, on: date, went: Collection[Show]) -> bool:
+        """Healed, and not back; it `went` to these shows, and was in the vat after each."""
         if (on - touched).days < self.nature.least_days:
             return False
         known = self.truths[fish]
-        had = warmth(self.water.water_c, known.base_c, touched, on)
+        water_c = dict(self.water.water_c)
+        for show in went:
+            apart = (show.back - show.benching).days
+            water_c |= {show.benching + timedelta(days=at): VAT_C for at in range(1, apart + 1)}
+        had = warmth(water_c, known.base_c, touched, on)
         return known.need <= had and known.back_after_days > (on - touched).days
 
-    def worth(self, fish: Fish, touched: date | None, show: Show) -> float:
-        """The merit a judge sees, or would see."""
+    def worth(self, fish: Fish, touched: date | None, show: Show, went: Collection[Show]) -> float:
+        """The merit a judge sees, or would see; before it `went` to these shows."""
         clean = not fish.lost or (
             touched is not None
             and touched < show.benching
-            and self.is_clean(fish.id, touched, show.benching)
+            and self.is_clean(fish.id, touched, show.benching, went)
             and self.truths[fish.id].back_after_days > (show.judging - touched).days
         )
         return fish.merit if clean else fish.merit - fish.lost
@@ -140,6 +171,10 @@ class Diary:
     went: dict[str, tuple[str, ...]] = field(default_factory=dict)  # by show
     journal: list[records.JournalEntry] = field(default_factory=list)
 
+    def journeys(self, yard: Yard, fish: str) -> list[Show]:
+        """The shows that a fish has been to."""
+        return [one for one in yard.shows if fish in self.went.get(one.id, ())]
+
     def noted(self, on: date, **told: object) -> None:
         self.journal.append(records.JournalEntry.model_validate({"on": on} | told))
 
@@ -155,7 +190,8 @@ class Keeper(Protocol):
 def seen(yard: Yard, diary: Diary, fish: Fish, on: date) -> float:
     """The merit that a keeper sees by looking at the fish."""
     touched = diary.touched.get(fish.id)
-    clean = not fish.lost or (touched is not None and yard.is_clean(fish.id, touched, on))
+    went = diary.journeys(yard, fish.id)
+    clean = not fish.lost or (touched is not None and yard.is_clean(fish.id, touched, on, went))
     return fish.merit if clean else fish.merit - fish.lost
 
 
@@ -236,8 +272,10 @@ def as_season(yard: Yard, diary: Diary, on: date, defaults: bool) -> records.Sea
                 "pond": {
                     "monthly_c": yard.water.monthly_c,
                     "readings_c": readings,
-                }
+                },
+                "vat": {"steady_c": VAT_C},
             },
+            "isolation": {"water": "vat", "holds": len(yard.fish)},
             "touch_up": {
                 "by": "keeper",
                 "law_checked": True,
@@ -294,14 +332,15 @@ def play(yard: Yard, keeper: Keeper) -> Came:
         for show in yard.shows:
             if show.id not in diary.went and today > show.benching:
                 merit += _shown(yard, diary, keeper, show)
+            for fish in diary.went.get(show.id, ()) if today == show.back else ():
+                diary.noted(today, did="move", fish=fish, to="pond")
         _look(yard, diary, today)
-        if any(timedelta(0) <= today - one.benching < SETTLES for one in yard.shows):
-            continue
-        if not fit_to_sedate(yard.water.water_c[today]):
+        if today not in yard.sessions():
             continue
         for fish in sorted(keeper.touch_up(yard, diary, today) - diary.touched.keys()):
-            diary.touched[fish] = today
-            diary.noted(today, did="touch-up", fish=fish)
+            if not any(show.keeps(today) for show in diary.journeys(yard, fish)):
+                diary.touched[fish] = today
+                diary.noted(today, did="touch-up", fish=fish)
     return Came(merit + _shown(yard, diary, keeper, yard.shows[-1]), len(diary.touched))
 
 
@@ -313,7 +352,10 @@ def _shown(yard: Yard, diary: Diary, keeper: Keeper, show: Show) -> float:
     diary.went[show.id] = going
     for one in going:
         diary.noted(show.benching, did="travelled", fish=one, show=show.id)
-    return sum(yard.worth(fish[one], diary.touched.get(one), show) for one in going)
+    return sum(
+        yard.worth(fish[one], diary.touched.get(one), show, diary.journeys(yard, one))
+        for one in going
+    )
 
 
 def _look(yard: Yard, diary: Diary, today: date) -> None:
@@ -322,7 +364,7 @@ def _look(yard: Yard, diary: Diary, today: date) -> None:
         said = [str(one.saw) for one in diary.journal if one.fish == fish and one.saw]
         if (today - touched).days < 7 or "speck back" in said:
             continue
-        clean = yard.is_clean(fish, touched, today)
+        clean = yard.is_clean(fish, touched, today, diary.journeys(yard, fish))
         if clean and "clean" not in said:
             diary.noted(today, saw="clean", fish=fish)
         elif not clean:
@@ -332,14 +374,17 @@ def _look(yard: Yard, diary: Diary, today: date) -> None:
 def oracle(yard: Yard) -> float:
     """The most merit that any touch-ups could have won, every truth and the water known."""
     ways: list[list[tuple[float, ...]]] = []
+    journeys = [
+        [show for show, goes in zip(yard.shows, chosen, strict=True) if goes]
+        for chosen in product((True, False), repeat=len(yard.shows))
+    ]
     for fish in yard.fish:
-        none = tuple(yard.worth(fish, None, show) for show in yard.shows)
-        found = {none}
-        days = saturdays(date(yard.water.year, *FIRST_TOUCH), yard.shows[-1].benching)
-        for day in days if fish.lost else ():
-            settling = any(timedelta(0) <= day - one.benching < SETTLES for one in yard.shows)
-            if not settling and fit_to_sedate(yard.water.water_c[day]):
-                found.add(tuple(yard.worth(fish, day, show) for show in yard.shows))
+        found = {
+            tuple(yard.worth(fish, day, show, went) if show in went else 0.0 for show in yard.shows)
+            for day in (None, *(yard.sessions() if fish.lost else ()))
+            for went in journeys
+            if day is None or not any(show.keeps(day) for show in went)
+        }
         ways.append([
             one
             for one in sorted(found)

@@ -195,14 +195,41 @@ def test_a_touch_up_that_is_a_vets_says_so_in_its_row(code: str, told: str) -> N
     assert "GOES" in row and told in row
 
 
-def test_an_empty_show_and_the_best_at_home_have_their_reason() -> None:
+@cache
+def sample(on: date) -> Plan:
     from showprep.commands.loading import load_yard_and_plan
 
-    _, plan = load_yard_and_plan(ROOT / "samples/spring-circuit", date(2027, 3, 20), costs=True)
+    return load_yard_and_plan(ROOT / "samples/spring-circuit", on, costs=True)[1]
+
+
+def test_on_the_busiest_day_every_job_is_named_and_the_cautions_are_counted() -> None:
+    """Two days before the touch-up; of jobs with one name each says for which show it is."""
+    plan = sample(date(2027, 5, 13))
+    lines = [one.plain for one in screen_lines(plan, 80)]
+    text = " ".join(" ".join(lines).split())
+    cautions = sum(one.level == "warn" for one in plan.warnings)
+    assert len(lines) == LINES
+    assert lines[0].endswith(f"{cautions} cautions: --full")
+    assert " more" not in text
+    assert "LATE Larkfield: Double the water changes, due 28 April; Decide," in text
+    assert "Decide, get this year's rules: Otterby" in text
+    assert "Touch-up, into the isolation vat: Fumi;" in text
+    assert "25 % ration: isolation vat, koi house" in text
+    assert "Send the entry form: Larkfield" in text
+
+
+def test_an_empty_show_and_the_best_at_home_have_their_reason() -> None:
+    plan = sample(date(2027, 3, 20))
     answer = ShortAnswer(plan)
     (empty,) = [one for one in answer.shows if not one.entered]
-    assert "the vat is taken until" in answer.nobody(empty)
+    by_whom = "the vat is taken until 17 July by fish from Larkfield."
+    assert answer.nobody(empty).endswith(by_whom)
+    assert answer.nobody(empty, short=True).endswith("the vat is taken until 17 July.")
     assert all(told for _, told in answer.stays())
+    best = next(iter(told for _, told in answer.stays()))
+    assert "Whitebeam: the vat is taken." in best
+    ready = answer.cell("ginjiro", empty.id)
+    assert ready is not None and (ready.word, ready.stays) == ("ready", "vat taken")
     resting = answer.cell("benkei", empty.id)
     assert resting is not None and resting.word == "resting"
     larkfield = next(one for one in answer.shows if one.id == "larkfield")

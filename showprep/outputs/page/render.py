@@ -28,7 +28,7 @@ from showprep.outputs.page.sheets import (
     show_pages,
     worksheet_pages,
 )
-from showprep.outputs.words.answer import CHANCE, ShortAnswer, all_in_brief, in_brief, timed_title
+from showprep.outputs.words.answer import CHANCE, ShortAnswer, timed_title
 from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.chances import in_ten
 from showprep.outputs.words.changes import why_text
@@ -167,8 +167,8 @@ def render_page(
     that are printed with the plan's own; `unlike` tells how sheets differ from the last plan, by
     the show or the session's job they are of. The same plan gives the same text.
     """
-    speaker = Speaker.of(plan)
-    environment = _environment(plan, speaker)
+    speaker, answer = Speaker.of(plan), ShortAnswer(plan)
+    environment = _environment(plan, speaker, answer)
     album = album_of(plan, photos or {})
     line = season_line(plan)
     style = _style() + line.style
@@ -179,7 +179,7 @@ def render_page(
         script=script,
         policy=_policy(style, script),
         agenda=agenda_of(plan),
-        answer=ShortAnswer(plan),
+        answer=answer,
         board=board.board_of(plan),
         used=board.verdicts_used(plan),
         line=line,
@@ -205,7 +205,7 @@ def render_sheets(
     style = _style()
     chosen = [page for page in _sheets(plan, album, sheets, unlike) if page.group in groups]
     return (
-        _environment(plan, Speaker.of(plan))
+        _environment(plan, Speaker.of(plan), ShortAnswer(plan))
         .get_template("sheets_only.html.j2")
         .render(
             plan=plan,
@@ -261,7 +261,7 @@ def _as_planned(plan: Plan, album: Album, worksheets: Sequence[Sheet]) -> tuple[
     )
 
 
-def _environment(plan: Plan, speaker: Speaker) -> Environment:
+def _environment(plan: Plan, speaker: Speaker, answer: ShortAnswer) -> Environment:
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     environment = Environment(
@@ -272,7 +272,7 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
         lstrip_blocks=True,
         finalize=lambda value: speaker.text(value) if isinstance(value, Reason) else value,
     )
-    year, short = plan.planned_on.year, ShortAnswer(plan).speaker
+    year = plan.planned_on.year
     environment.filters.update(
         isolated=lambda told: isolated(
             speaker.text(told) if isinstance(told, Reason) else Markup.escape(told)
@@ -295,9 +295,7 @@ def _environment(plan: Plan, speaker: Speaker) -> Environment:
         month=month_name,
         next_heading=next_heading,
         most_first=most_first,
-        in_brief=partial(in_brief, short),
-        all_in_brief=partial(all_in_brief, short),
-        timed=partial(timed_title, short),
+        timed=partial(timed_title, answer.speaker),
         asked=partial(ask_text, speaker),
         days=days_words,
         sentence=lambda told: sentence(speaker.say(told)),

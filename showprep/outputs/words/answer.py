@@ -6,7 +6,7 @@ never worked out.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Literal, cast
@@ -17,6 +17,7 @@ from showprep.outputs.words.chances import in_ten
 from showprep.outputs.words.plain import counted, listed, points, spoken_from
 from showprep.outputs.words.speaker import Speaker
 from showprep.outputs.words.verdicts import VERDICTS
+from showprep.planning.follow_up.agenda import agenda_of
 from showprep.planning.plan import FishLine, LeftOut, Plan, ShowLine, Task, Verdict
 
 OF_THE_WAY: Mapping[str, str] = {
@@ -37,11 +38,19 @@ FULL: Mapping[str, str] = {
     "fees": "the fees set aside are spent",
     "fish-per-day": "no hands are free on a fit day",
     "touch-ups-per-fish": "it is touched up often enough",
-    "vat-places": "the isolation vat is full",
-    "vat-cohorts": "the isolation vat is taken",
+    "vat-places": "the vat is full",
+    "vat-cohorts": "the vat is taken",
     "spacing": "it was sedated too lately",
     "bars": "touched up, it is barred",
     "rest": "it rests",
+}
+# The same beside a fish that is fit, in two words.
+KEPT_HOME: Mapping[str, str] = {
+    "fish": "no place",
+    "boxes": "no box",
+    "entries-per-class": "class full",
+    "vat-places": "vat full",
+    "vat-cohorts": "vat taken",
 }
 # Titles that say only after the fish what is done, and of what is done to one fish alone.
 FISH_FIRST = (
@@ -49,10 +58,13 @@ FISH_FIRST = (
     *("vat-match", "ramp", "ring-a-vet", "into-vat"),
     *("look-back", "look-if-clean", "look-if-back"),
 )
+TO_ONE_FISH = ("touch-up", "touch-up-by-vet", "into-vat")
 FEEDING = (
     *("fed", "feed-again-by-steps", "unfed", "unfed-until-shows", "unfed-home-from"),
     "unfed-before-touch-up",
 )
+# A show's own deadlines: what is sent or booked too late is lost, so the show is always named.
+SENT_TO_A_SHOW = ("send-entry", "photos-due", "book-vat")
 OF_ONE_FISH = ("touch-ups-per-fish", "spacing", "bars", "rest")
 MOST_NAMED = 3
 CHANCE = "Clean 9 in 10: of 10 such fish about 9 show no blemish at judging."
@@ -71,6 +83,7 @@ class Cell:
     mark: str
     goes: bool = False
     touch_up: bool = False
+    stays: str = ""  # "no box": the part of the detail that says what a ready fish stays for
     vet: str = ""  # "by the vet" or "ask a vet", where the touch-up is not the keeper's
 
 
@@ -113,32 +126,6 @@ def timed_title(speaker: Speaker, task: Task) -> str:
     return f"{speaker.formatted(task.start, 'time')} {title}{latest}"
 
 
-def in_brief(speaker: Speaker, task: Task) -> str:
-    """A job without its show: `Skin scrape, gill check`, `No food: garden pond`.
-
-    Of what is said only behind the fish's name the whole title.
-    """
-    title = timed_title(speaker, task)
-    code = task.title.code if isinstance(task.title, Reason) else ""
-    if code in FISH_FIRST:
-        return title
-    brief = title.split(": ")[0]
-    return f"{brief}: {task.water}" if code in FEEDING and task.water else brief
-
-
-def all_in_brief(speaker: Speaker, tasks: Iterable[Task]) -> list[str]:
-    """Jobs in brief, each once, one ration of several waters in one: `No food: pond, koi house`."""
-    waters: dict[str, list[str]] = {}
-    for task in tasks:
-        brief = in_brief(speaker, task)
-        code = task.title.code if isinstance(task.title, Reason) else ""
-        ration, _, water = brief.rpartition(": ") if code in FEEDING else (brief, "", "")
-        own = waters.setdefault(ration or brief, [])
-        if ration and water and water not in own:
-            own.append(water)
-    return [f"{one}: {', '.join(own)}" if own else one for one, own in waters.items()]
-
-
 class ShortAnswer:
     """Answers of one plan: what stands in a cell, and why."""
 
@@ -162,8 +149,9 @@ class ShortAnswer:
             if one.kind in ("touch-up", "ask-a-vet") and isinstance(one.title, Reason)
             for fish in one.fish
         }
+        self._near = agenda_of(plan).near
         self._vat_taken = [
-            (one.show, one.first_day) for one in plan.tasks if one.kind == "isolation-clear"
+            (one.first_day, one.show or "") for one in plan.tasks if one.kind == "isolation-clear"
         ]
 
     @property
@@ -183,6 +171,59 @@ class ShortAnswer:
     def day(self, day: date) -> str:
         return spoken_from(day, self.plan.planned_on)
 
+    # One job.
+
+    def _of_no_show(self, task: Task) -> str:
+        """`Skin scrape, gill check`, `No food: garden pond`; whole where the fish comes first."""
+        title = timed_title(self.speaker, task)
+        code = _code(task)
+        if code in FISH_FIRST:
+            return title
+        brief = title.split(": ")[0]
+        return f"{brief}: {task.water}" if code in FEEDING and task.water else brief
+
+    def in_brief(self, task: Task) -> str:
+        """A job without its show, but where one of the same name that is near is another's."""
+        brief = self._of_no_show(task)
+        if task.show is None or _code(task) in (*FISH_FIRST, *FEEDING):
+            return brief
+        others = {one.show for one in self._near if self._of_no_show(one) == brief} - {task.show}
+        named = others or task.kind in SENT_TO_A_SHOW
+        return f"{brief}: {self.short[task.show]}" if named else brief
+
+    def due(self, task: Task) -> str:
+        """`, due 28 April`"""
+        return f", due {self.day(task.last_day)[4:]}"
+
+    def late_in_brief(self, tasks: Sequence[Task]) -> list[str]:
+        """Late jobs, each once; the show is named before the first where all are of one."""
+        # Where the fish comes first, another name before it would confuse.
+        shows = {None if _code(one) in FISH_FIRST else one.show for one in tasks}
+        (only,) = shows if len(shows) == 1 else (None,)
+        brief = self.in_brief if only is None else self._of_no_show
+        told = [*dict.fromkeys(f"{brief(one)}{self.due(one)}" for one in tasks)]
+        return told if only is None else [f"{self.short[only]}: {told[0]}", *told[1:]]
+
+    def all_in_brief(self, tasks: Iterable[Task]) -> list[str]:
+        """Jobs in brief, each once: `No food: pond, vat`, `Touch-up, into the vat: Fumi`."""
+        found: list[
+            tuple[list[str], list[str]]
+        ] = []  # what is done, and in which waters or to whom
+        for task in tasks:
+            brief, fed = self.in_brief(task), _code(task) in FEEDING
+            parted = fed or _code(task) in TO_ONE_FISH
+            what, _, of = brief.partition(": ") if parted else (brief, "", "")
+            for done, whose in found:
+                if done == [what]:
+                    whose += [of] if of and of not in whose else []
+                    break
+                if whose == [of] and not fed:
+                    done.append(what[:1].lower() + what[1:])
+                    break
+            else:
+                found.append(([what], [of] if of else []))
+        return [": ".join(", ".join(one) for one in pair if one) for pair in found]
+
     # One cell.
 
     def cell(self, fish: str, show: str) -> Cell | None:
@@ -199,13 +240,22 @@ class ShortAnswer:
             )
             detail = ", ".join(one for one in parts if one)
             cut = verdict.touch_up is not None and verdict.touch_up.day is not None
-            return Cell(WORDS["goes"], detail, tone, "goes", True, cut, self._vet(verdict))
+            return Cell(WORDS["goes"], detail, tone, "goes", True, cut, vet=self._vet(verdict))
         if (fish, show) in self._reserves:
             return Cell(WORDS["reserve"], self._in_few(verdict), tone, verdict.verdict)
         rest = self._resting(verdict)
         if rest is not None:
             return rest
-        return Cell(self._word(verdict), self._detail(verdict), tone, verdict.verdict)
+        stays = self._stays_for(verdict)
+        detail = ", ".join(one for one in (stays, self._detail(verdict)) if one)
+        return Cell(self._word(verdict), detail, tone, verdict.verdict, stays=stays)
+
+    def _stays_for(self, verdict: Verdict) -> str:
+        """`no box`: what a fish that is ready stays for; nothing where that takes more words."""
+        left = self._left.get((verdict.fish, verdict.show))
+        if left is None or verdict.verdict != "ready":
+            return ""
+        return next((KEPT_HOME[one] for one in _limits(left) if one in KEPT_HOME), "")
 
     def _on_the_way(self, verdict: Verdict) -> str:
         """`touch-up Sat 1 May`, by whom where that is not the keeper."""
@@ -332,8 +382,11 @@ class ShortAnswer:
             return f"{used} of {places:g}"
         return counted(used, "fish", "fish")
 
-    def nobody(self, show: ShowLine) -> str:
-        """Why a show gets no fish, in a sentence; empty where it gets one."""
+    def nobody(self, show: ShowLine, *, short: bool = False) -> str:
+        """Why a show gets no fish, in a sentence; empty where it gets one.
+
+        `short` leaves out whose fish have the vat.
+        """
         if show.entered:
             return ""
         left = [one for one in self.plan.choice.left_out if one.show == show.id]
@@ -350,7 +403,7 @@ class ShortAnswer:
         others = [one for one in fit if one.fish not in resting]
         limits = list(dict.fromkeys(limit for one in others or fit for limit in _limits(one)))
         if {"vat-cohorts", "vat-places"} & set(limits):
-            causes.append(self._vat(show))
+            causes.append(self._vat(show, short))
             limits = [one for one in limits if not one.startswith("vat-")]
         causes += [FULL[one] for one in limits if one in FULL and one != "rest"][:1]
         why = ", and ".join(causes) if causes else "the plan is worth more without it"
@@ -404,27 +457,29 @@ class ShortAnswer:
         return next((one for one in self.fish if not self.goes_somewhere(one.id)), None)
 
     def _stays_best(self, fish: FishLine, fit: Mapping[str, LeftOut]) -> str:
-        """`Best at home by merit: Tatsu (62). Larkfield: blemish. Otterby: the boxes are full.`"""
+        """`Best at home: Tatsu (merit 62). Larkfield: blemish. Otterby: the boxes are full.`"""
         whys: dict[str, list[str]] = {}
         for show in self.shows:
             cell = self.cell(fish.id, show.id)
             if (show.id in fit and show.entered) or cell is None:
                 continue
             why = ", ".join(filter(None, (cell.word, cell.detail)))
-            whys.setdefault("nobody goes" if show.id in fit else why, []).append(
-                self.short[show.id]
-            )
+            if show.id in fit:
+                why = next(self._full_for(fit[show.id]), "nobody goes")
+            whys.setdefault(why, []).append(self.short[show.id])
         told = [f"{listed(shows)}: {why}" for why, shows in whys.items()]
         told += [self._left_because(one) for show, one in fit.items() if self._show[show].entered]
-        best = f"Best at home by merit: {fish.name} ({self._best(fish):.3g})"
+        best = f"Best at home: {fish.name} (merit {self._best(fish):.3g})"
         return f"{'. '.join((best, *told))}." if told else ""
 
     def _left_because(self, one: LeftOut) -> str:
-        """`Otterby: the boxes are full, sending it would cost 2 points`"""
-        limits = [FULL[limit] for limit in _limits(one) if limit in FULL]
-        why = limits[0] if limits else "the plan is worth more without it"
+        """`Otterby: the boxes are full, sending it gives 2 points less`"""
+        why = next(self._full_for(one), "the plan is worth more without it")
         cost = "" if one.cost is None else f", {self._cost(one)}"
         return f"{self.short[one.show]}: {why}{cost}"
+
+    def _full_for(self, one: LeftOut) -> Iterator[str]:
+        return (FULL[limit] for limit in _limits(one) if limit in FULL)
 
     def full(self, show: ShowLine) -> str:
         """What is used up at a show, as part of a sentence; empty where nothing is."""
@@ -454,7 +509,7 @@ class ShortAnswer:
     def _cost(self, one: LeftOut) -> str:
         if not one.cost:
             return "it could go instead of another at no loss"
-        return f"sending it would cost {'at most ' if one.at_most else ''}{points(one.cost)}"
+        return f"sending it gives {'at most ' if one.at_most else ''}{points(one.cost)} less"
 
     def _fit(self, left: LeftOut) -> bool:
         verdict = self._said.get((left.fish, left.show))
@@ -464,17 +519,25 @@ class ShortAnswer:
         verdict = self._said.get((left.fish, left.show))
         return verdict is not None and self._resting(verdict) is not None
 
-    def _vat(self, show: ShowLine) -> str:
-        """`the isolation vat is taken until Sat 17 July`, by who was at a show before."""
-        after = [day for _, day in self._vat_taken if day > show.departure.date()]
-        until = f" until {self.day(min(after))[4:]}" if after else ""
-        return f"the vat is taken{until}"
+    def _vat(self, show: ShowLine, short: bool) -> str:
+        """`the vat is taken until 17 July by fish from Larkfield`, a show before."""
+        after = [one for one in self._vat_taken if one[0] > show.departure.date()]
+        if not after:
+            return "the vat is taken"
+        day, before = min(after)
+        until = f"the vat is taken until {self.day(day)[4:]}"
+        named = before in self.short and not short
+        return f"{until} by fish from {self.short[before]}" if named else until
 
     def _named(self, fish: Iterable[str]) -> str:
         names = [self._fish[one].name for one in fish]
         if len(names) > MOST_NAMED:
             return f"{', '.join(names[:MOST_NAMED])} and {len(names) - MOST_NAMED} more"
         return listed(names)
+
+
+def _code(task: Task) -> str:
+    return task.title.code if isinstance(task.title, Reason) else ""
 
 
 def _reasons(left: LeftOut) -> tuple[Reason, ...]:

@@ -123,6 +123,12 @@ class Agenda:
         return tuple(days[day] for day in sorted(days))
 
     @property
+    def near(self) -> tuple[Task, ...]:
+        """All that is late, goes on, or begins on a day named by `ahead`, or today."""
+        ahead = (task for one in self.ahead for task in one.tasks)
+        return (*self.overdue, *self.going_on, *self.begin, *ahead)
+
+    @property
     def meanwhile(self) -> tuple[Task, ...]:
         """What begins after today and before `next_days`."""
         first = min((one.day for one in self.next_days), default=self.on)
