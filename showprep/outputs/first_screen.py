@@ -306,8 +306,8 @@ def _ahead(answer: ShortAnswer, agenda: Agenda, width: int) -> Iterator[Item]:
     for number, one in enumerate(agenda.ahead):
         day = f"{_day(answer.plan, one.day)}: "
         if number == 0 and of_week < 2:
-            day = f"{'only' if of_week else 'nothing new.'} {day}"
-        label = LABEL if number else "WEEK"
+            day = f"{'only' if of_week else 'nothing before'} {day}"
+        label = LABEL if number else "WEEK" if of_week else "NEXT"
         if number == of_week > 0:
             label = "THEN"
         yield from _jobs(answer, label, most_first(one.tasks), width, day)
@@ -401,7 +401,7 @@ def _fitting(cell: Cell | None, room: int) -> Line | None:
         return Text("")
     word = "GOES" if cell.goes else cell.word
     parts = cell.detail.split(", ")
-    details = [cell.detail, parts[-1]]
+    details = [cell.detail, *filter(None, [cell.stays]), parts[-1]]
     if cell.touch_up and not cell.vet and cell.tone != "go":  # a doubt is left out last
         details.insert(1, cell.detail.replace("touch-up ", ""))
     if not cell.touch_up:

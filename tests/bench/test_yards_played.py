@@ -85,7 +85,8 @@ def test_the_program_asks_for_nothing_that_the_yard_forbids(yards: list[Yard]) -
                 assert not any(show.keeps(today) for show in diary.journeys(yard, fish))
             return due
 
-    assert sum(play(yard, Asks()).touched for yard in yards) > 0
+    second = invented(yards[0].water, 1, "a test")  # one that has touch-ups
+    assert sum(play(yard, Asks()).touched for yard in (*yards, second)) > 0
 
 
 def test_the_share_is_of_what_could_be_won() -> None:

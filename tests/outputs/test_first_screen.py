@@ -133,7 +133,7 @@ def _tasks(plan: Plan, *days_off: int) -> Plan:
     ("days_off", "told"),
     [
         ((0,), []),
-        ((9,), ["WEEK    nothing new. Mon 29 March:"]),
+        ((9,), ["NEXT    nothing before Mon 29 March:"]),
         ((3,), ["WEEK    only Tue 23 March:"]),
         ((3, 7), ["WEEK    Tue 23 March:", "        Sat 27 March:"]),
         ((3, 9), ["WEEK    only Tue 23 March:", "THEN    Mon 29 March:"]),
@@ -211,8 +211,8 @@ def test_on_the_busiest_day_every_job_is_named_and_the_cautions_are_counted() ->
     assert len(lines) == LINES
     assert lines[0].endswith(f"{cautions} cautions: --full")
     assert " more" not in text
-    assert "LATE Larkfield: Double the water changes, due 28 April; Decide," in text
-    assert "Decide, get this year's rules: Otterby" in text
+    assert "LATE Larkfield: Double the water changes, due 28 April; Decide" in text
+    assert "Decide to enter, get the rules: Otterby" in text
     assert "Touch-up, into the isolation vat: Fumi;" in text
     assert "25 % ration: isolation vat, koi house" in text
     assert "Send the entry form: Larkfield" in text
@@ -222,14 +222,15 @@ def test_an_empty_show_and_the_best_at_home_have_their_reason() -> None:
     plan = sample(date(2027, 3, 20))
     answer = ShortAnswer(plan)
     (empty,) = [one for one in answer.shows if not one.entered]
-    by_whom = "the vat is taken until 17 July by fish from Larkfield."
+    none = "no vat is free to come home to"
+    by_whom = f"{none} until 17 July, fish from Larkfield are in it."
     assert answer.nobody(empty).endswith(by_whom)
-    assert answer.nobody(empty, short=True).endswith("the vat is taken until 17 July.")
+    assert answer.nobody(empty, short=True).endswith(f"{none}.")
     assert all(told for _, told in answer.stays())
     best = next(iter(told for _, told in answer.stays()))
-    assert "Whitebeam: the vat is taken." in best
+    assert f"Whitebeam: {none}." in best
     ready = answer.cell("ginjiro", empty.id)
-    assert ready is not None and (ready.word, ready.stays) == ("ready", "vat taken")
+    assert ready is not None and (ready.word, ready.stays) == ("ready", "no vat after")
     resting = answer.cell("benkei", empty.id)
     assert resting is not None and resting.word == "resting"
     larkfield = next(one for one in answer.shows if one.id == "larkfield")

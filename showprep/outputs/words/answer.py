@@ -49,9 +49,10 @@ KEPT_HOME: Mapping[str, str] = {
     "fish": "no place",
     "boxes": "no box",
     "entries-per-class": "class full",
-    "vat-places": "vat full",
-    "vat-cohorts": "vat taken",
+    "vat-places": "no vat after",
+    "vat-cohorts": "no vat after",
 }
+NO_VAT = "no vat is free to come home to"
 # Titles that say only after the fish what is done, and of what is done to one fish alone.
 FISH_FIRST = (
     *("touch-up", "touch-up-by-vet", "touch-up-if-vet-agrees"),
@@ -242,7 +243,7 @@ class ShortAnswer:
             cut = verdict.touch_up is not None and verdict.touch_up.day is not None
             return Cell(WORDS["goes"], detail, tone, "goes", True, cut, vet=self._vet(verdict))
         if (fish, show) in self._reserves:
-            return Cell(WORDS["reserve"], self._in_few(verdict), tone, verdict.verdict)
+            return Cell(WORDS["reserve"], self._in_few(verdict), "go", "reserve")
         rest = self._resting(verdict)
         if rest is not None:
             return rest
@@ -465,7 +466,8 @@ class ShortAnswer:
                 continue
             why = ", ".join(filter(None, (cell.word, cell.detail)))
             if show.id in fit:
-                why = next(self._full_for(fit[show.id]), "nobody goes")
+                home = cell.stays == KEPT_HOME["vat-cohorts"]
+                why = NO_VAT if home else next(self._full_for(fit[show.id]), "nobody goes")
             whys.setdefault(why, []).append(self.short[show.id])
         told = [f"{listed(shows)}: {why}" for why, shows in whys.items()]
         told += [self._left_because(one) for show, one in fit.items() if self._show[show].entered]
@@ -473,7 +475,7 @@ class ShortAnswer:
         return f"{'. '.join((best, *told))}." if told else ""
 
     def _left_because(self, one: LeftOut) -> str:
-        """`Otterby: the boxes are full, sending it gives 2 points less`"""
+        """`Otterby: the boxes are full, with it 2 points less`"""
         why = next(self._full_for(one), "the plan is worth more without it")
         cost = "" if one.cost is None else f", {self._cost(one)}"
         return f"{self.short[one.show]}: {why}{cost}"
@@ -509,7 +511,7 @@ class ShortAnswer:
     def _cost(self, one: LeftOut) -> str:
         if not one.cost:
             return "it could go instead of another at no loss"
-        return f"sending it gives {'at most ' if one.at_most else ''}{points(one.cost)} less"
+        return f"with it {'at most ' if one.at_most else ''}{points(one.cost)} less"
 
     def _fit(self, left: LeftOut) -> bool:
         verdict = self._said.get((left.fish, left.show))
@@ -520,14 +522,14 @@ class ShortAnswer:
         return verdict is not None and self._resting(verdict) is not None
 
     def _vat(self, show: ShowLine, short: bool) -> str:
-        """`the vat is taken until 17 July by fish from Larkfield`, a show before."""
+        """Fish that come home go into the vat: until when it is taken, and by whose fish."""
         after = [one for one in self._vat_taken if one[0] > show.departure.date()]
         if not after:
-            return "the vat is taken"
+            return FULL["vat-cohorts"]
         day, before = min(after)
-        until = f"the vat is taken until {self.day(day)[4:]}"
-        named = before in self.short and not short
-        return f"{until} by fish from {self.short[before]}" if named else until
+        if short or before not in self.short:
+            return NO_VAT
+        return f"{NO_VAT} until {self.day(day)[4:]}, fish from {self.short[before]} are in it"
 
     def _named(self, fish: Iterable[str]) -> str:
         names = [self._fish[one].name for one in fish]
