@@ -6,12 +6,12 @@ A yard has four to six fish, most with one speck, and two or three shows with fe
 played Saturday by Saturday on a real record of water, with truths that nobody in it knows: whoever
 advises says which fish to touch up today, looks at healing fish every week and on the eve of a
 show, and says then which fish go. The water is read on the day they leave, and nobody travels in
-water too warm for a bag, whoever advises. Fish come home into a warm vat, and are left alone until
-they are cleared and have settled in the pond again. All of them are held to the program's own rules
-for the fish's sake, the oracle too, else one would gain by what another may not do. Prices are 0
-and fish of one class share nothing, so that merit alone counts. What is printed is the merit shown
-by each, and as a share of what touch-ups could have won: from the yard without any to an oracle
-that knows every truth and the water.
+water too warm for a bag, whoever advises. A fish is touched up once a season at most. Fish come
+home into a warm vat, and are left alone until they are cleared and have settled in the pond again.
+All of them are held to the program's own rules for the fish's sake, the oracle too, else one would
+gain by what another may not do. Prices are 0 and fish of one class share nothing, so that merit
+alone counts. What is printed is the merit shown by each, and as a share of what touch-ups could
+have won: from the yard without any to an oracle that knows every truth and the water.
 
 The seed is the commit that is measured, so that nothing can be tuned to it.
 """
@@ -282,7 +282,7 @@ def as_season(yard: Yard, diary: Diary, on: date, defaults: bool) -> records.Sea
                 "law_country": "Ireland",
                 "fish_per_day": 99,
             },
-            "preferences": {} if defaults else free,
+            "preferences": {"touch_up_days_per_fish": 1} | ({} if defaults else free),
         }
     )
     shows = {
