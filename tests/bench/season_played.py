@@ -28,6 +28,7 @@ from tests.bench.open_waters import SiteYear
 SPECK = SplitLogNormal(100, 180, 320)
 WARM_ENOUGH_C = 10.0  # no sedation in colder water
 TOO_WARM_C = 28.0  # nor in warmer
+TOO_WARM_FOR_A_BAG_C = 30.0
 FALL_C, FALL_DAYS = 8.0, 35  # nor so soon after so great a fall
 READING_SPREAD_C = 0.3
 FIRST_SHOW, LAST_SHOW = (5, 15), (9, 25)
@@ -125,7 +126,10 @@ class Season:
 
 
 def invented(water: SiteYear, shows: int, seed: str, nature: Nature | None = None) -> Season:
-    """Shows, readings and hidden truths of one site-year; the same seed gives the same."""
+    """Shows, readings and hidden truths of one site-year; the same seed gives the same.
+
+    A show on a day on which the water is too warm for a bag is none: nobody goes, by any rule.
+    """
     draw = Random(f"{seed}/{water.site}/{water.year}")
     first, last = (date(water.year, *ends) for ends in (FIRST_SHOW, LAST_SHOW))
     step = (last - first).days / shows
@@ -133,7 +137,8 @@ def invented(water: SiteYear, shows: int, seed: str, nature: Nature | None = Non
     for number in range(shows):
         day = first + timedelta(days=int((number + draw.random()) * step))
         friday = day + timedelta(days=(4 - day.weekday()) % 7)
-        going.append(Show(f"fish{number}", friday))
+        if water.water_c[friday] <= TOO_WARM_FOR_A_BAG_C:
+            going.append(Show(f"fish{number}", friday))
     readings = {
         day: max(c + draw.gauss(0, READING_SPREAD_C), 0.0)
         for day, c in sorted(water.water_c.items())
@@ -217,7 +222,7 @@ def play(season: Season, adviser: Adviser) -> list[Played]:
     planned: dict[str, date] = {}
     moves: dict[str, int] = {}
     kept: frozenset[str] = frozenset()
-    last = max(show.benching for show in season.shows)
+    last = max((show.benching for show in season.shows), default=date.min)
     for today in saturdays(date(season.water.year, 2, 10), last):
         ahead = tuple(
             show

@@ -36,6 +36,7 @@ from tests.bench.advisers import show_record
 from tests.bench.open_waters import SiteYear, site_years
 from tests.bench.season_played import (
     READING_SPREAD_C,
+    TOO_WARM_FOR_A_BAG_C,
     Nature,
     Truth,
     may_sedate,
@@ -51,7 +52,6 @@ CLEARS = timedelta(days=28)  # in water so warm, from the way home
 SETTLES = timedelta(days=14)  # in the pond again, before it may be touched up
 APART = (10, 12)  # weeks from one show to the next
 FIRST_TOUCH = (2, 10)
-TOO_WARM_FOR_A_BAG_C = 30.0
 
 
 @dataclass(frozen=True, slots=True)
