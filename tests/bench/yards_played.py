@@ -359,16 +359,14 @@ def _shown(yard: Yard, diary: Diary, keeper: Keeper, show: Show) -> float:
 
 
 def _look(yard: Yard, diary: Diary, today: date) -> None:
-    """Every touched fish is looked at, until it was seen clean and seen to be back."""
+    """Every touched fish is looked at until its speck is seen back, and what is seen is noted."""
     for fish, touched in sorted(diary.touched.items()):
         said = [str(one.saw) for one in diary.journal if one.fish == fish and one.saw]
         if (today - touched).days < 7 or "speck back" in said:
             continue
         clean = yard.is_clean(fish, touched, today, diary.journeys(yard, fish))
-        if clean and "clean" not in said:
-            diary.noted(today, saw="clean", fish=fish)
-        elif not clean:
-            diary.noted(today, saw="speck back" if "clean" in said else "not clean", fish=fish)
+        back = "speck back" if "clean" in said else "not clean"
+        diary.noted(today, saw="clean" if clean else back, fish=fish)
 
 
 def oracle(yard: Yard) -> float:
