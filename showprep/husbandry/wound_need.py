@@ -30,8 +30,7 @@ class Wound:
     """A wound of the day `start`, or a speck taken off or to be taken off that day.
 
     `closed` None has no figure to wait for. `returns` None never comes back. The days are looks:
-    last seen not yet closed, not yet clean, seen closed, and seen clean (for a speck, last seen
-    so).
+    last seen not yet closed, not yet clean, first seen closed, first seen clean, and last seen so.
     """
 
     start: date
@@ -42,6 +41,7 @@ class Wound:
     not_clean_on: date | None = None
     closed_on: date | None = None
     clean_on: date | None = None
+    still_clean_on: date | None = None
 
     def seen_closed_by(self, day: date) -> bool:
         """Was it seen closed, or clean, on that day or before?"""
@@ -53,7 +53,8 @@ class Wound:
 
     def days_away(self, day: date) -> tuple[float, float]:
         """Days [d] from the touch-up to a day, and to the last look that found it clean."""
-        clean_at = 0.0 if self.clean_on is None else float((self.clean_on - self.start).days)
+        last = self.still_clean_on or self.clean_on
+        clean_at = 0.0 if last is None else float((last - self.start).days)
         return float((day - self.start).days), max(clean_at, 0.0)
 
 

@@ -189,3 +189,18 @@ def test_what_blemishes_cost_on_average() -> None:
     # 30 and 40 off a fish of 50, both seen in a quarter of the cases: it stays at 0, not at -20
     told = expected_loss([(30, 0.5), (40, 0.5)], 50)
     assert 50 - told == pytest.approx((50 + 20 + 10 + 0) / 4)
+
+
+@pytest.mark.parametrize("looks", [("2027-06-12",), ("2027-05-28", "2027-06-12")])
+def test_a_speck_is_seen_clean_at_a_show_that_is_still_on(
+    written: Any, verdict: Any, looks: tuple[str, ...]
+) -> None:
+    """Benched on 11 June, seen clean on the 12th for the first time, or once more."""
+    written.noted(
+        "on: 2027-05-10, did: touch-up, fish: aoi",
+        "on: 2027-06-11, did: travelled, fish: aoi, show: larkfield",
+        *(f"on: {day}, saw: clean, fish: aoi" for day in looks),
+    )
+    found = verdict(written.plan(date(2027, 6, 12)))
+    assert found.verdict == "ready"
+    assert found.chance_clean > 0.8

@@ -48,10 +48,19 @@ class Chances:
 
     @cached_property
     def waters(self) -> WatersAhead:
-        """The waters from the oldest wound that is not clean to the last show."""
+        """The waters from the oldest wound that is not clean to the last show.
+
+        One that was first seen clean at a show that is still on was not clean before it.
+        """
         yard = self._yard
-        starts = [one.heals_from for fish in yard.fish_here() for one in fish.open_defects]
         ends = [day for one in yard.planned() for day in (one.departure_day, one.benching_day)]
+        begun = min([*ends, yard.on])
+        starts = [
+            one.heals_from
+            for fish in yard.fish_here()
+            for one in fish.defects
+            if one in fish.open_defects or (one.clean_on is not None and one.clean_on > begun)
+        ]
         first, last = min([*starts, yard.on]), max([*ends, yard.on])
         return WatersAhead(yard.waters, yard.on, first, last)
 

@@ -82,7 +82,8 @@ class Needs:
             not_closed_on=defect.not_closed_on,
             not_clean_on=defect.not_clean_on,
             closed_on=defect.closed_on,
-            clean_on=defect.still_clean_on or defect.clean_on,
+            clean_on=defect.clean_on or defect.still_clean_on,
+            still_clean_on=defect.still_clean_on,
         )
 
     def closed(self, defect: DefectState) -> Need | None:
