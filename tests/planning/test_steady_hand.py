@@ -115,8 +115,8 @@ def test_near_its_day_it_stands_below_least_chance_but_not_a_fifth_lower(written
     alone = after(written, on, None)
     late = date(2027, 6, 19)
     chance = next(one.both for one in alone.touch_up.curve if one.day == late)
-    written.with_keeper(OPEN, f"preferences: {{least_chance: {chance + 0.05:.3f}, sure_enough: 1}}")
-    assert after(written, on, None).touch_up.day != late
+    written.with_keeper(OPEN, "preferences: {least_chance: 0.99, sure_enough: 1}")
+    assert after(written, on, None).touch_up.day is None
     kept = after(written, on, told("tight", late, chance / 0.85, on - DAY))
     assert (kept.touch_up.day, kept.verdict) == (late, "tight")
     gone = after(written, on, told("tight", late, chance / 0.75, on - DAY))
@@ -131,17 +131,14 @@ def test_far_from_its_day_it_has_no_such_right(written: Any) -> None:
 @pytest.mark.parametrize(
     ("late", "stays"),
     [
-        (date(2027, 5, 24), True),  # 0.75; today is 0.83
-        (date(2027, 5, 29), False),  # 0.40: less than four fifths of today's
+        (date(2027, 5, 17), True),  # 0.910: less than 0.02 below the best
+        (date(2027, 5, 19), False),  # 0.881
     ],
 )
-def test_near_its_day_it_gives_way_to_one_better_by_more_than_a_fifth(
-    written: Any, late: date, stays: bool
-) -> None:
-    written.with_keeper("preferences: {least_chance: 0.1}")
-    on = date(2027, 5, 22)
-    found = after(written, on, told("tight", late, 0.5, on - DAY))
-    assert found.touch_up.day == (late if stays else on)
+def test_near_its_day_too_it_moves_for_two_points(written: Any, late: date, stays: bool) -> None:
+    on, best = date(2027, 5, 13), date(2027, 5, 15)
+    found = after(written, on, told("ready-after-touch-up", late, 0.9, on - DAY))
+    assert found.touch_up.day == (late if stays else best)
 
 
 @pytest.mark.parametrize(

@@ -20,7 +20,7 @@ STANDS = timedelta(days=7)
 """So near its day a touch-up stands (a rule of this program)."""
 
 FALLEN = 0.8
-"""It stands while its chance is this share, or more, of what was told and of the best day's now."""
+"""It stands while its chance is this share, or more, of what was told."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from showprep.husbandry.sedation_fit import days_between
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.planning.as_of.state import DefectState
 from showprep.planning.chances.chances import expected_loss
-from showprep.planning.chances.limits import FALLEN, planned_day, stands
+from showprep.planning.chances.limits import planned_day, stands
 from showprep.planning.chances.needs import milestones
 from showprep.planning.plan import TouchUpChance
 from showprep.planning.verdicts.class_points import points_of
@@ -151,7 +151,7 @@ def standing(
     yard: Yard, prospects: Prospects, options: Sequence[TouchUpOption]
 ) -> frozenset[tuple[str, date, str]]:
     """The touch-ups on days that the keeper has set, as many as there are hands for, and those of
-    the last plan that are near, as likely as then and as the best day now, but for a fifth."""
+    the last plan that are near, as likely as then but for a fifth. They move for what is better."""
     found = _on_set_days(yard, options)
     for option in options:
         for show in option.merits:
@@ -159,7 +159,7 @@ def standing(
             chance = one.days.get(option.day)
             if option.vat is not None or chance is None:
                 continue
-            if one.likely[option.day] < FALLEN * max(one.likely.values()):
+            if max(one.likely.values()) >= one.likely[option.day] + BETTER_BY:
                 continue
             if stands(yard, option.fish, show, option.day, chance.both):
                 found.add(option.key)
