@@ -54,7 +54,7 @@ def test_the_oracle_is_the_best_of_all_days(yards: list[Yard]) -> None:
         (day, went)
         for day in (None, *two.sessions())
         for went in goes
-        if day is None or not any(show.keeps(day) for show in went)
+        if day is None or not any(yard.keeps(show, day) for show in went)
     ]
     best = max(
         sum(
@@ -82,7 +82,7 @@ def test_the_program_asks_for_nothing_that_the_yard_forbids(yards: list[Yard]) -
         def touch_up(self, yard: Yard, diary: Diary, today: date) -> set[str]:
             due = super().touch_up(yard, diary, today)
             for fish in due - diary.touched.keys():
-                assert not any(show.keeps(today) for show in diary.journeys(yard, fish))
+                assert not any(yard.keeps(show, today) for show in diary.journeys(yard, fish))
             return due
 
     second = invented(yards[0].water, 1, "a test")  # one that has touch-ups

@@ -35,6 +35,8 @@ from showprep.season import records
 from tests.bench.advisers import show_record
 from tests.bench.open_waters import SiteYear, site_years
 from tests.bench.season_played import (
+    FALL_C,
+    FALL_DAYS,
     READING_SPREAD_C,
     TOO_WARM_FOR_A_BAG_C,
     Nature,
@@ -47,7 +49,7 @@ from tests.bench.season_played import (
 from tests.bench.shown_clean import commit_measured
 
 BY_HAND_BEFORE = timedelta(days=31)  # the Saturday nearest to four weeks before benching
-VAT_C = 24.0  # the vat in which fish stay apart after a show
+VAT_C = 22.0  # the vat in which fish stay apart after a show
 CLEARS = timedelta(days=28)  # in water so warm, from the way home
 SETTLES = timedelta(days=14)  # in the pond again, before it may be touched up
 APART = (10, 12)  # weeks from one show to the next
@@ -81,10 +83,6 @@ class Show:
         clear = self.judging + timedelta(days=1) + CLEARS
         return clear + timedelta(days=(5 - clear.weekday()) % 7)
 
-    def keeps(self, day: date) -> bool:
-        """Is a fish that went left alone on `day`, a work day?"""
-        return self.benching <= day < self.back + SETTLES
-
 
 @dataclass(frozen=True)
 class Yard:
@@ -111,6 +109,15 @@ class Yard:
     def sessions(self) -> list[date]:
         """The Saturdays on which the water lets a fish be touched up."""
         return [day for day, may in self._may_sedate.items() if may]
+
+    def keeps(self, show: Show, day: date) -> bool:
+        """Is a fish that went to a show left alone on `day`, a work day?
+
+        It has to settle in the pond again, and for longer where that is so much colder.
+        """
+        fell = show.back in self.water.water_c and VAT_C - self.water.water_c[show.back] >= FALL_C
+        settles = timedelta(days=FALL_DAYS) if fell else SETTLES
+        return show.benching <= day < show.back + settles
 
     def is_clean(self, fish: str, touched: date, on: date, went: Collection[Show]) -> bool:
         """Healed, and not back; it `went` to these shows, and was in the vat after each."""
@@ -338,7 +345,7 @@ def play(yard: Yard, keeper: Keeper) -> Came:
         if today not in yard.sessions():
             continue
         for fish in sorted(keeper.touch_up(yard, diary, today) - diary.touched.keys()):
-            if not any(show.keeps(today) for show in diary.journeys(yard, fish)):
+            if not any(yard.keeps(show, today) for show in diary.journeys(yard, fish)):
                 diary.touched[fish] = today
                 diary.noted(today, did="touch-up", fish=fish)
     return Came(merit + _shown(yard, diary, keeper, yard.shows[-1]), len(diary.touched))
@@ -381,7 +388,7 @@ def oracle(yard: Yard) -> float:
             tuple(yard.worth(fish, day, show, went) if show in went else 0.0 for show in yard.shows)
             for day in (None, *(yard.sessions() if fish.lost else ()))
             for went in journeys
-            if day is None or not any(show.keeps(day) for show in went)
+            if day is None or not any(yard.keeps(show, day) for show in went)
         }
         ways.append([
             one

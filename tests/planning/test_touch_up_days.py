@@ -8,7 +8,9 @@ from typing import Any
 import pytest
 
 from showprep.husbandry.reason import Celsius, Kelvin, reason
+from showprep.planning.entries.question import problem_of
 from showprep.planning.season_plan import make_plan
+from showprep.planning.verdicts.prospects import prospects_of, touch_ups_of
 from showprep.planning.worksheets.bath_season import baths
 from showprep.planning.yard.last_plan import last_of
 from tests.planning.told import codes
@@ -379,3 +381,24 @@ def test_water_that_will_hardly_be_fit_bars_a_day(written: Any) -> None:
         months = [steady] * 12
         written.with_keeper(f"waters: {{pond: {{monthly_c: {months}}}, vat: {{steady_c: 22}}}}")
         assert (written.touch_ups(EARLY).against(day) is None) is fit
+
+
+@pytest.mark.parametrize(("pond", "settles"), [(20, 14), (14, 35)])
+def test_out_of_a_vat_that_is_much_warmer_it_settles_for_longer(
+    written: Any, pond: int, settles: int
+) -> None:
+    """Home on 13 June, 28 days in 23 °C, on 11 July in the pond again: 9 °C are a shock."""
+    written.with_keeper(
+        f"waters: {{pond: {{steady_c: {pond}}}, vat: {{steady_c: 23}}}}",
+        "preferences: {least_chance: 0}",
+    )
+    later = written.shows.replace("larkfield", "otterby").replace("Larkfield", "Otterby")
+    for day, then in (("06-11", "08-27"), ("06-12", "08-28"), ("06-13", "08-29")):
+        later = later.replace(f"2027-{day}", f"2027-{then}")
+    written.shows += later
+    yard = written.yard(date(2027, 5, 1))
+    touch_ups = touch_ups_of(yard)
+    found = problem_of(yard, prospects_of(yard, touch_ups), touch_ups)
+    days = {one.day: "larkfield" in one.bars for one in found.touch_ups}
+    free = date(2027, 7, 11) + timedelta(days=settles)
+    assert days[free - DAY] and not days[free]

@@ -209,13 +209,19 @@ def _barred(
 def _settled_from(yard: Yard, touch_ups: TouchUps, events: Events, aparts: Aparts) -> date:
     """The first day after a show on which the fish may be touched up.
 
-    It has to settle after the way home, and again after the move out of the vat.
+    It has to settle after the way home, and again after the move out of the vat: longer where
+    that is a fall of 8 °C or more, by a ramp or not.
     """
     settle, apart = yard.days("block_after_move"), aparts[events.show]
     isolation, home = yard.keeper.isolation, events.home_day + settle + timedelta(days=1)
     if isolation is None or touch_ups.fish.record.lives_in == isolation.water:
         return max(apart.last + timedelta(days=1), home)
-    return max(vat_free_from(yard, apart) + settle, home)
+    free = vat_free_from(yard, apart)
+    lives_in = yard.waters.of(touch_ups.fish.record.lives_in)
+    fall = yard.waters.of(isolation.water)(free) - lives_in(free)
+    if fall >= yard.figures["cold_drop"]:
+        settle = max(settle, yard.days("cold_drop_days"))
+    return max(free + settle, home)
 
 
 def _vat_options(
