@@ -223,7 +223,7 @@ def test_an_empty_show_and_the_best_at_home_have_their_reason() -> None:
     answer = ShortAnswer(plan)
     (empty,) = [one for one in answer.shows if not one.entered]
     none = "no vat is free to come home to"
-    by_whom = f"{none} until 17 July, fish from Larkfield are in it."
+    by_whom = f"{none} until 17 July: fish from Larkfield are in it."
     assert answer.nobody(empty).endswith(by_whom)
     assert answer.nobody(empty, short=True).endswith(f"{none}.")
     assert all(told for _, told in answer.stays())

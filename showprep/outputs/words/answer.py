@@ -207,9 +207,7 @@ class ShortAnswer:
 
     def all_in_brief(self, tasks: Iterable[Task]) -> list[str]:
         """Jobs in brief, each once: `No food: pond, vat`, `Touch-up, into the vat: Fumi`."""
-        found: list[
-            tuple[list[str], list[str]]
-        ] = []  # what is done, and in which waters or to whom
+        found: list[tuple[list[str], list[str]]] = []  # what is done; in which waters, to whom
         for task in tasks:
             brief, fed = self.in_brief(task), _code(task) in FEEDING
             parted = fed or _code(task) in TO_ONE_FISH
@@ -529,7 +527,7 @@ class ShortAnswer:
         day, before = min(after)
         if short or before not in self.short:
             return NO_VAT
-        return f"{NO_VAT} until {self.day(day)[4:]}, fish from {self.short[before]} are in it"
+        return f"{NO_VAT} until {self.day(day)[4:]}: fish from {self.short[before]} are in it"
 
     def _named(self, fish: Iterable[str]) -> str:
         names = [self._fish[one].name for one in fish]
