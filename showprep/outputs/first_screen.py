@@ -16,12 +16,7 @@ from rich.console import Console
 from rich.text import Text
 
 from showprep.outputs.terminal import plain_console
-from showprep.outputs.words.answer import (
-    CHANCE,
-    Cell,
-    ShortAnswer,
-    timed_title,
-)
+from showprep.outputs.words.answer import CHANCE, Cell, ShortAnswer, timed_title
 from showprep.outputs.words.plain import counted, listed, spoken_from, spoken_with_year
 from showprep.outputs.words.verdicts import LEVELS
 from showprep.planning.follow_up.agenda import Agenda, agenda_of, most_first

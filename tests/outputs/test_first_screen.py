@@ -226,6 +226,10 @@ def test_an_empty_show_and_the_best_at_home_have_their_reason() -> None:
     by_whom = f"{none} until 17 July: fish from Larkfield are in it."
     assert answer.nobody(empty).endswith(by_whom)
     assert answer.nobody(empty, short=True).endswith(f"{none}.")
+    kept = tuple(
+        replace(one, show="otterby") if one.kind == "isolation-clear" else one for one in plan.tasks
+    )
+    assert ShortAnswer(replace(plan, tasks=kept)).nobody(empty).endswith("the vat is taken.")
     assert all(told for _, told in answer.stays())
     best = next(iter(told for _, told in answer.stays()))
     assert f"Whitebeam: {none}." in best

@@ -28,7 +28,7 @@ from showprep.outputs.page.sheets import (
     show_pages,
     worksheet_pages,
 )
-from showprep.outputs.words.answer import CHANCE, ShortAnswer, timed_title
+from showprep.outputs.words.answer import GRID_KEY, ShortAnswer, timed_title
 from showprep.outputs.words.asks import ask_text
 from showprep.outputs.words.chances import in_ten
 from showprep.outputs.words.changes import why_text
@@ -311,7 +311,7 @@ def _environment(plan: Plan, speaker: Speaker, answer: ShortAnswer) -> Environme
         WALL_KEY=KEY,
         WALL_CAUTION=CAUTION,
         LEVELS=LEVELS,
-        CHANCE=CHANCE,
+        GRID_KEY=GRID_KEY,
         MILESTONES=MILESTONES,
         skin_days=skin_days(speaker),
         degree="°F" if plan.units == "us" else "°C",

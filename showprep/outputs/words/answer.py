@@ -64,11 +64,13 @@ FEEDING = (
     *("fed", "feed-again-by-steps", "unfed", "unfed-until-shows", "unfed-home-from"),
     "unfed-before-touch-up",
 )
+NOT_BY_SHOW = (*FISH_FIRST, *FEEDING)  # told by the fish or the water
 # A show's own deadlines: what is sent or booked too late is lost, so the show is always named.
 SENT_TO_A_SHOW = ("send-entry", "photos-due", "book-vat")
 OF_ONE_FISH = ("touch-ups-per-fish", "spacing", "bars", "rest")
 MOST_NAMED = 3
 CHANCE = "Clean 9 in 10: of 10 such fish about 9 show no blemish at judging."
+GRID_KEY = f"{CHANCE} No figure: nearly sure. Tight: it may not be clean in time."
 NEARLY_SURE = 0.95  # from here on a chance is not told: no figure means nearly sure
 
 Tone = Literal["go", "care", "no", "faint"]
@@ -152,7 +154,9 @@ class ShortAnswer:
         }
         self._near = agenda_of(plan).near
         self._vat_taken = [
-            (one.first_day, one.show or "") for one in plan.tasks if one.kind == "isolation-clear"
+            (one.first_day, one.show)
+            for one in plan.tasks
+            if one.kind == "isolation-clear" and one.show in shows
         ]
 
     @property
@@ -186,7 +190,7 @@ class ShortAnswer:
     def in_brief(self, task: Task) -> str:
         """A job without its show, but where one of the same name that is near is another's."""
         brief = self._of_no_show(task)
-        if task.show is None or _code(task) in (*FISH_FIRST, *FEEDING):
+        if task.show is None or _code(task) in NOT_BY_SHOW:
             return brief
         others = {one.show for one in self._near if self._of_no_show(one) == brief} - {task.show}
         named = others or task.kind in SENT_TO_A_SHOW
@@ -198,8 +202,8 @@ class ShortAnswer:
 
     def late_in_brief(self, tasks: Sequence[Task]) -> list[str]:
         """Late jobs, each once; the show is named before the first where all are of one."""
-        # Where the fish comes first, another name before it would confuse.
-        shows = {None if _code(one) in FISH_FIRST else one.show for one in tasks}
+        # Where a fish or a water is named, another name before it would confuse.
+        shows = {None if _code(one) in NOT_BY_SHOW else one.show for one in tasks}
         (only,) = shows if len(shows) == 1 else (None,)
         brief = self.in_brief if only is None else self._of_no_show
         told = [*dict.fromkeys(f"{brief(one)}{self.due(one)}" for one in tasks)]
@@ -521,12 +525,16 @@ class ShortAnswer:
 
     def _vat(self, show: ShowLine, short: bool) -> str:
         """Fish that come home go into the vat: until when it is taken, and by whose fish."""
-        after = [one for one in self._vat_taken if one[0] > show.departure.date()]
-        if not after:
+        taken = [
+            (day, before)
+            for day, before in self._vat_taken
+            if day > show.home.date() and self._show[before].home < show.home
+        ]
+        if not taken:
             return FULL["vat-cohorts"]
-        day, before = min(after)
-        if short or before not in self.short:
+        if short:
             return NO_VAT
+        day, before = max(taken)
         return f"{NO_VAT} until {self.day(day)[4:]}: fish from {self.short[before]} are in it"
 
     def _named(self, fish: Iterable[str]) -> str:
