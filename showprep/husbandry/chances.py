@@ -79,29 +79,30 @@ def rounded(chance: float) -> float:
 
 
 def chance_healed(
-    need: Need, start: date, by: date, not_yet_on: date | None, warmth: Warmth
+    need: Need, start: date, by: date, not_yet_on: date | None, warmth: Warmth, count: int = 1
 ) -> float:
     """The chance, 0 to 1, that a need of the day `start` is met by a day; not rounded.
 
-    `not_yet_on` is the last day on which it was seen not yet to be met.
+    `not_yet_on` is the last day on which it was seen not yet to be met. `count` wounds of one day
+    that nobody has looked at since are all healed: they share base, water and the yard's pace.
     """
     if (by - start).days < max(need.least_days, 0):
         return 0.0
     look = not_yet_on if not_yet_on is not None and not_yet_on > start else None
     if look is not None and by <= look:
         return 0.0
-    asked = (id(need), start, by, look)
+    asked = (id(need), start, by, look, count)
     if asked not in warmth.answers:  # the fish of one water ask the same again and again
-        warmth.answers[asked] = need, _worked_out(need, start, by, look, warmth)
+        worked_out = (
+            _without_look(need, start, by, warmth, count)
+            if look is None
+            else _since_look(need, start, by, look, warmth)
+        )
+        warmth.answers[asked] = need, worked_out
     return warmth.answers[asked][1]
 
 
-def _worked_out(need: Need, start: date, by: date, look: date | None, warmth: Warmth) -> float:
-    if look is None:
-        return math.fsum(
-            share * _without_look(base, known, start, by, warmth, need.film)
-            for base, share, known in need.cases
-        )
+def _since_look(need: Need, start: date, by: date, look: date, warmth: Warmth) -> float:
     told = left = 0.0
     for base, share, known in need.cases:
         for weight, (had, at_look) in _sums(base, start, by, look, warmth, need.film):
@@ -112,20 +113,33 @@ def _worked_out(need: Need, start: date, by: date, look: date | None, warmth: Wa
     return told / left if left > 0 else 0.0
 
 
-def _without_look(
-    base: float | None, known: Known, start: date, by: date, warmth: Warmth, film: bool
+def _without_look(need: Need, start: date, by: date, warmth: Warmth, count: int) -> float:
+    """The plain and frequent case, worked out without detours."""
+    return math.fsum(
+        share * _over_base(base, known, start, by, warmth, need.film, count)
+        for base, share, known in need.cases
+    )
+
+
+def _over_base(
+    base: float | None,
+    known: Known,
+    start: date,
+    by: date,
+    warmth: Warmth,
+    film: bool,
+    count: int,
 ) -> float:
-    """The chance over one base: the plain and frequent case, worked out without detours."""
     if film:
-        return math.fsum(w * known.share_below(days) for w, days in warmth.film((start, by)))
+        return math.fsum(w * known.all_below(days, count) for w, days in warmth.film((start, by)))
     if base is None:
-        return known.share_below(float((by - start).days))
+        return known.all_below(float((by - start).days), count)
     mean, spread = warmth.mean(base, (start, by)), math.sqrt(warmth.variance(base, (start, by)))
     if spread <= STEADY:
-        return known.share_below(mean)
+        return known.all_below(mean, count)
     total = 0.0
     for z, weight in NODES:
-        total += weight * known.share_below(max(mean + z * spread, 0.0))
+        total += weight * known.all_below(max(mean + z * spread, 0.0), count)
     return total
 
 

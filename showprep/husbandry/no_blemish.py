@@ -15,7 +15,6 @@ from datetime import date
 from showprep.husbandry.chances import chance_healed, rounded
 from showprep.husbandry.healing_base import BASES_C
 from showprep.husbandry.speck_return import DAYS_PER_WEEK, chance_not_back
-from showprep.husbandry.split_log_normal import normal_share
 from showprep.husbandry.warmth_ahead import Span, Warmth
 from showprep.husbandry.warmth_paths import warmth_paths
 from showprep.husbandry.wound_need import Need, Wound
@@ -30,6 +29,13 @@ def chance_no_blemish(
     Clean by benching, not back by judging. 1 without wounds. `warmth` must know the days from
     the first wound to benching.
     """
+    return chances_of_all(wounds, clean_by, seen_on, warmth)[1]
+
+
+def chances_of_all(
+    wounds: Sequence[Wound], clean_by: date, seen_on: date, warmth: Warmth
+) -> tuple[float, float]:
+    """The chances, 0 to 1, that all are clean, and that besides no speck is back."""
     open_still = [wound for wound in wounds if not wound.seen_clean_by(clean_by)]
     healed = 1.0
     if open_still:
@@ -42,18 +48,22 @@ def chance_no_blemish(
             warmth.answers[asked] = open_still, _all_healed(open_still, clean_by, warmth)
         healed = warmth.answers[asked][1]
     if not open_still and all(wound.returns is None for wound in wounds):
-        return 1.0
-    return rounded(healed * _none_back(wounds, seen_on))
+        return 1.0, 1.0
+    return rounded(healed) if open_still else 1.0, rounded(healed * _none_back(wounds, seen_on))
 
 
 def _all_healed(wounds: Sequence[Wound], by: date, warmth: Warmth) -> float:
     """The chance that all of them are clean by a day, within each base, path and pace."""
     if any((by - wound.start).days < max(wound.clean.least_days, 0) for wound in wounds):
         return 0.0
+    first = wounds[0]
     if len(wounds) == 1:
-        only = wounds[0]
-        return chance_healed(only.clean, only.start, by, only.not_clean_on, warmth)
+        return chance_healed(first.clean, first.start, by, first.not_clean_on, warmth)
     groups = _alike(wounds, lambda wound: wound.clean)
+    if len(groups) == 1 and all(
+        wound.start == first.start and wound.not_clean_on is None for wound in wounds
+    ):  # the frequent case: specks to be taken off together
+        return chance_healed(first.clean, first.start, by, None, warmth, len(wounds))
     spans: list[Span] = []
     # Specks taken off together ask the same: it is worked out once and counted.
     asked = [Counter(_asked(wound, by, spans, warmth) for wound in group) for group in groups]
@@ -121,16 +131,17 @@ def _group_healed(
 ) -> tuple[float, float]:
     """Of wounds of one kind on one path: the chance of their looks, and of these and all healed."""
 
-    def score(amount: _Amount | None) -> float:
-        if amount is None:
-            return -math.inf
-        return known.figures.score(sums[amount] if isinstance(amount, int) else amount)
+    def amount(place: _Amount) -> float:
+        return sums[place] if isinstance(place, int) else place
 
+    def score(place: _Amount | None) -> float:
+        return -math.inf if place is None else known.figures.score(amount(place))
+
+    if len(questions) == 1:
+        ((had, look), count) = next(iter(questions.items()))
+        if look is None:
+            return 1.0, known.all_below(amount(had), count)
     scores = [((score(had), score(look)), count) for (had, look), count in questions.items()]
-    if len(scores) == 1:
-        (alone, floor), count = scores[0]
-        if floor == -math.inf:
-            return 1.0, _all_below(known, alone, count)
     before = healed = 0.0
     for pace in known.paces:
         seen = met = 1.0
@@ -141,14 +152,6 @@ def _group_healed(
         before += pace.share * seen
         healed += pace.share * seen * met
     return before, healed
-
-
-def _all_below(known: Known, score: float, count: int) -> float:
-    """The chance that so many requirements of one yard are at or below a score."""
-    told = 0.0  # in a plain loop: this is asked for every path of the water
-    for pace in known.paces:
-        told += pace.share * normal_share((score - pace.middle) / pace.scatter) ** count
-    return told
 
 
 def _none_back(wounds: Sequence[Wound], seen_on: date) -> float:

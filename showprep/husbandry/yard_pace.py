@@ -14,13 +14,14 @@ import math
 from bisect import bisect
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from showprep.husbandry.healing_base import BASES_C, anchored
 from showprep.husbandry.normal_scores import NODES
 from showprep.husbandry.pace import SCATTER_SPREAD, Bounds, Posterior, Prior, posterior
 from showprep.husbandry.split_log_normal import SplitLogNormal, normal_share
 
-_HALF = math.sqrt(0.5)
+_HALF, _ROOT_2 = math.sqrt(0.5), math.sqrt(2)
 # The scatter is uncertain, ln s with a spread of 0.3: this middle keeps the mean of s² at one half.
 _PRIOR = Prior(0.0, _HALF, _HALF * math.exp(-(SCATTER_SPREAD**2)))
 _MIDDLES, _SCATTERS = 9, 3
@@ -30,8 +31,7 @@ _GridPoint = tuple[float, float, float]  # middle, scatter, share
 _FAR = 40.0  # a score as good as infinite: exp(40) is still a number
 
 
-@dataclass(frozen=True, slots=True)
-class PacePoint:
+class PacePoint(NamedTuple):
     """One pace the yard may have, in normal scores: its middle, its scatter, and its share."""
 
     middle: float
@@ -64,6 +64,8 @@ class Known:
         The look that showed `above` is one of those that this was learned from. Where nothing
         was learned yet it is weighed in here. Both are the same by Bayes' rule.
         """
+        if not self.looks and above <= 0:
+            return self.figures.share_below(amount)
         return 1 - self.share_above(amount, above)
 
     def share_above(self, amount: float, above: float = 0.0) -> float:
@@ -78,6 +80,18 @@ class Known:
             left = normal_share(-floor)
             return normal_share(-score) / left if left > 0 else 0.0
         return math.fsum(pace.share * more_than(pace, score, floor) for pace in self.paces)
+
+    def all_below(self, amount: float, count: int) -> float:
+        """The chance that so many requirements of this yard are all at most `amount`, 0 to 1.
+
+        They share the yard's pace: within each they are multiplied, then averaged.
+        """
+        if count == 1:
+            return self.share_below(amount)
+        told, score = 0.0, self.figures.score(amount)
+        for middle, scatter, share in self.paces:  # asked most of all: `normal_share` written out
+            told += share * (math.erfc((middle - score) / (_ROOT_2 * scatter)) / 2) ** count
+        return told
 
 
 def more_than(pace: PacePoint, score: float, floor: float = -math.inf) -> float:

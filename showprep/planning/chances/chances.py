@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
@@ -15,7 +15,7 @@ from showprep.husbandry.chances import (
     chances_of,
     rounded,
 )
-from showprep.husbandry.no_blemish import chance_no_blemish
+from showprep.husbandry.no_blemish import chance_no_blemish, chances_of_all
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.husbandry.warmth_ahead import Warmth
 from showprep.husbandry.water_departures import Kernel
@@ -147,9 +147,7 @@ class FishChances:
         wounds = [wound for wound in found if wound is not None]
         by, seen_on = events.departure_day, events.judging_day
         closed = min([chance_closed(one, by, self.warmth) for one in wounds], default=1.0)
-        clean = [replace(wound, returns=None) for wound in wounds]
-        seen = events.benching_day, seen_on, self.warmth
-        healed, both = chance_no_blemish(clean, *seen), chance_no_blemish(wounds, *seen)
+        healed, both = chances_of_all(wounds, events.benching_day, seen_on, self.warmth)
         if healed > 0:
             return closed, healed, rounded(both / healed)
         away = min([chance_still_away(one, seen_on) for one in wounds], default=1.0)

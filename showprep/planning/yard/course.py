@@ -146,7 +146,7 @@ class Course:
         return [stay.first for stay in self.stays]
 
     def _index(self, day: date) -> int:
-        return max(0, bisect_right(self._firsts, day) - 1)
+        return bisect_right(self._firsts, day, 1) - 1  # before the first: the first
 
     def stay_on(self, day: date) -> Stay:
         """The stretch that holds at the end of `day`."""
