@@ -16,7 +16,7 @@ PACKAGE = Path(showprep.__file__).parent
 ROOMS = ("husbandry", "selection", "season", "planning", "outputs", "commands")  # lowest first
 MODULES = sorted(PACKAGE.rglob("*.py"))
 HEAVY = (
-    *("icalendar", "highspy", "numpy", "jinja2", "pydantic", "rich", "yaml"),
+    *("icalendar", "highspy", "numpy", "jinja2", "msgspec", "pydantic", "rich", "yaml"),
     *("dateutil", "filelock", "PIL"),
 )
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
+
+from msgspec.structs import replace
 
 from showprep.commands.worksheet_values import (
     Given,

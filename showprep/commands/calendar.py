@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import sys
-from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from showprep.commands.loading import load_with_done
 from showprep.commands.names import named

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from showprep.commands.loading import tell_warnings
 from showprep.commands.streams import say
@@ -57,8 +59,7 @@ def _print(data: dict[str, object]) -> None:
     print(json.dumps({**data, "format": FORMAT}, ensure_ascii=False, indent=2))  # noqa: T201
 
 
-@dataclass(frozen=True, slots=True)
-class ReadAgain:
+class ReadAgain(Struct, frozen=True):
     """A value whose slip nobody would notice and would move something."""
 
     file: str

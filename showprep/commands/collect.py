@@ -5,12 +5,12 @@ from __future__ import annotations
 import sys
 from collections.abc import Collection as Collection_
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import typer
+from msgspec.structs import replace
 
 from showprep.commands import note
 from showprep.commands.asking import Ask, answer, terminal

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import json
 import sys
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from showprep.commands.loading import load_yard_and_plan
 from showprep.commands.streams import say

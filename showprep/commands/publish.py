@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
 import typer
+from msgspec.structs import replace
 
 from showprep.commands.loading import done_by, load_yard_and_plan
 from showprep.commands.streams import say

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import os
 import sys
-from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
 import typer
+from msgspec.structs import replace
 
 from showprep.commands.interrupts import choice_is_over
 from showprep.commands.loading import load_with_done

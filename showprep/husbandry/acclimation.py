@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import ceil
 from typing import Literal
+
+from msgspec import Struct
 
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.plausible import more_than_nothing, water_temperature
@@ -13,8 +14,7 @@ from showprep.husbandry.reason import Reason, reason
 How = Literal["direct", "temper", "ramp"]
 
 
-@dataclass(frozen=True, slots=True)
-class TemperatureStep:
+class TemperatureStep(Struct, frozen=True):
     """How to take a change of `change_c` [°C, falling is negative], and for how long.
 
     One of: `direct`, after the `minutes` afloat that shows ask for; `temper` the vat or van over

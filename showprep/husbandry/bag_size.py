@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil
+
+from msgspec import Struct
 
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.plausible import more_than_nothing, not_negative
@@ -30,8 +31,7 @@ _LOADS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class BagSize:
+class BagSize(Struct, frozen=True):
     """A bag for one fish: least lengths [cm], water and gas [L], and how many bags inside another.
 
     `alone`: the fish is too long to share its bag.

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 BETTER_BY = 0.02
 """A planned day moves only for a chance better by this much (a rule of this program): moves fall
 by almost half, and as many fish are clean."""
 
 
-@dataclass(frozen=True, slots=True)
-class TouchUpDay:
+class TouchUpDay(Struct, frozen=True):
     """A day and the chance, 0 to 1, that a judge sees nothing after a touch-up on it."""
 
     day: date

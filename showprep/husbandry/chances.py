@@ -13,8 +13,9 @@ digits, so that no machine's last digit can move a plan.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from showprep.husbandry.normal_scores import NODES
 from showprep.husbandry.speck_return import chance_not_back
@@ -27,8 +28,7 @@ DIGITS = 4
 _NEARLY = 0.9999
 
 
-@dataclass(frozen=True, slots=True)
-class WoundChances:
+class WoundChances(Struct, frozen=True):
     """Chances, 0 to 1: closed by one day, clean by another, and not back by a third."""
 
     closed: float

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from math import ceil
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.plausible import not_negative
 
 
-@dataclass(frozen=True, slots=True)
-class Drive:
+class Drive(Struct, frozen=True):
     """One way: `driving_h` at the wheel and `stops` of `stop_h` each [h].
 
     There is a stop after every `stop_every_h` [h] at the wheel. `oxygen_after_h` [h] from departure

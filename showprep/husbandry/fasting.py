@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import ceil
 from typing import Literal
+
+from msgspec import Struct
 
 from showprep.husbandry.figure_record import DERIVED, PRACTICE, Grade
 from showprep.husbandry.figures import FiguresInForce
@@ -15,8 +16,7 @@ from showprep.husbandry.reason import Reason, reason
 Purpose = Literal["show", "transport", "sedation"]
 
 
-@dataclass(frozen=True, slots=True)
-class Fast:
+class Fast(Struct, frozen=True):
     """Whole days [d] without food, and how well the figure is known."""
 
     days: int

@@ -6,8 +6,9 @@ Fasting itself is in `fasting` and offered here too, since keepers think of it a
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+
+from msgspec import Struct
 
 from showprep.husbandry.fasting import (
     Fast,
@@ -37,8 +38,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class RationStep:
+class RationStep(Struct, frozen=True):
     """Daily feed [% of body weight] from `from_c` up to, not with, `below_c` [°C]."""
 
     from_c: float
@@ -50,8 +50,7 @@ class RationStep:
     diet: str
 
 
-@dataclass(frozen=True, slots=True)
-class Ration:
+class Ration(Struct, frozen=True):
     """Feed for one day [% of body weight]: low, typical, high; how often; and what."""
 
     low: float
@@ -61,16 +60,14 @@ class Ration:
     diet: str
 
 
-@dataclass(frozen=True, slots=True)
-class FeedCut:
+class FeedCut(Struct, frozen=True):
     """From `days_before` [d] judging, only the share `share` of the full ration is fed."""
 
     days_before: int
     share: float
 
 
-@dataclass(frozen=True, slots=True)
-class RefeedingStep:
+class RefeedingStep(Struct, frozen=True):
     """From `from_day` to `to_day` after coming home (day 0), both included; `share` of ration."""
 
     from_day: int

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 Grade = Literal[
     "published", "derived", "common practice", "assumption", "our choice", "keeper's own"
@@ -18,8 +19,7 @@ CHOICE: Grade = "our choice"  # a limit set by us, beside what the source carrie
 OWN: Grade = "keeper's own"
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """A named number: its low, typical and high value in `unit`, how well it is known, and why.
 
     `safe` is the side to which a keeper may move it: `lower` or `higher` for a limit that guards

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import fsum, sqrt
+
+from msgspec import Struct
 
 Z_975 = 1.959964
 
@@ -19,8 +20,7 @@ _T_975 = (
 # fmt: on
 
 
-@dataclass(frozen=True, slots=True)
-class LineForecast:
+class LineForecast(Struct, frozen=True):
     """A straight line y = intercept + slope x, and its forecast at one x with a 95 % interval."""
 
     slope: float

@@ -8,9 +8,10 @@ not grow past the length it is expected to end at.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from math import exp, log, sqrt
+
+from msgspec import Struct
 
 from showprep.husbandry.figure_record import DERIVED, Grade
 from showprep.husbandry.figures import FIGURES, FiguresInForce
@@ -28,8 +29,7 @@ KNOWN_ERROR_WEIGHT = 10
 Warmth = Callable[[date, date], float]
 
 
-@dataclass(frozen=True, slots=True)
-class Projection:
+class Projection(Struct, frozen=True):
     """Length [cm] on a day: expected, 95 % interval, and from what it was worked out."""
 
     expected: float

@@ -14,9 +14,11 @@ says when it bears a net.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.figure_record import ASSUMED, DERIVED, Figure, Grade
 from showprep.husbandry.thermal_time import (
@@ -71,8 +73,7 @@ FIN_FIGURES: dict[str, Figure] = {
 """The figures of a fin that grows back. None of them is a setting."""
 
 
-@dataclass(frozen=True, slots=True)
-class Milestone:
+class Milestone(Struct, frozen=True):
     """What healing asks for: low, usual and high, in `unit`, and at least `least_days` [d].
 
     Raises ValueError unless 0 <= low <= usual <= high < infinity and least_days >= 0.
@@ -112,8 +113,7 @@ def _one(_: float) -> float:
 _GAINS: dict[Unit, Gain] = {"degree-days": degree_days, "days": _one, "skin-days": skin_days}
 
 
-@dataclass(frozen=True, slots=True)
-class DefectKind:
+class DefectKind(Struct, frozen=True):
     """A kind of defect: what may be done about it, and how it heals.
 
     A milestone of None has no figure to plan with. `is_wound`: the skin is open until closed;
@@ -134,8 +134,7 @@ class DefectKind:
     holds: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Healing:
+class Healing(Struct, frozen=True):
     """Days on which a milestone is reached at each level; None where it is too slow to plan."""
 
     milestone_name: MilestoneName

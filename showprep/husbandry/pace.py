@@ -15,8 +15,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from statistics import NormalDist
+
+from msgspec import Struct
 
 _NORMAL = NormalDist()
 _TAIL = _NORMAL.inv_cdf(0.95)
@@ -34,8 +35,7 @@ _REACH = 6.0  # standard deviations of the prior that the first grid spans
 _NEGLIGIBLE = 12.0  # a log-probability this far below the best adds nothing
 
 
-@dataclass(frozen=True, slots=True)
-class Bounds:
+class Bounds(Struct, frozen=True):
     """One requirement, known to lie above `low` and at or below `high`, in the table's unit.
 
     `low` 0: it was already reached at the first look. `high` infinite: not yet at the last.
@@ -54,8 +54,7 @@ class Bounds:
         return self.low > 0 or self.high < math.inf
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(Struct, frozen=True):
     """Low, usual and high requirement, in one unit; 0 < low <= usual <= high."""
 
     low: float
@@ -70,8 +69,7 @@ class Figures:
             )
 
 
-@dataclass(frozen=True, slots=True)
-class Prior:
+class Prior(Struct, frozen=True):
     """What is believed before any look: ln x is near `middle`, give or take both spreads."""
 
     middle: float
@@ -86,8 +84,7 @@ class Prior:
         return cls(math.log(table.usual), share, share)
 
 
-@dataclass(frozen=True, slots=True)
-class Pace:
+class Pace(Struct, frozen=True):
     """Table and own figures side by side, and what the own ones rest on.
 
     `count` is the number of looks that bound something; `weight` is how many exactly seen
@@ -104,8 +101,7 @@ class Pace:
     enough: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Posterior:
+class Posterior(Struct, frozen=True):
     """What is known of the yard's middle m and the scatter s: grid points with their shares."""
 
     points: tuple[tuple[float, float, float], ...]  # m, s, probability

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from statistics import fmean
+
+from msgspec import Struct
 
 START_SPREAD_C = 1.5  # how far off a keeper's monthly means may well be (assumption)
 WEATHER_C = 1.5  # how far a week strays from a right curve (assumption)
@@ -18,8 +19,7 @@ ENOUGH_SPREAD_C = 0.6
 MOST_C = 3.0  # further off, the monthly means want writing anew, not shifting (assumption)
 
 
-@dataclass(frozen=True, slots=True)
-class CurveOffset:
+class CurveOffset(Struct, frozen=True):
     """By how much a water is warmer than its curve [°C], its spread, and what it rests on."""
 
     offset_c: float

@@ -8,10 +8,11 @@ the water. No published trial on koi was found: the days are of keepers and trad
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 from typing import Literal
+
+from msgspec import Struct
 
 from showprep.husbandry.figure_record import DERIVED, PRACTICE, Grade
 from showprep.husbandry.figures import FiguresInForce
@@ -28,8 +29,7 @@ HORIZON_DAYS = 183
 """How far ahead a repeat dose is looked for [d]: fluke eggs lie for up to 6 months in the cold."""
 
 
-@dataclass(frozen=True, slots=True)
-class Schedule:
+class Schedule(Struct, frozen=True):
     """Doses in all, and days between two of them by water temperature.
 
     `days` holds pairs of temperature [°C] and days [d], from cold to warm: between two pairs on a

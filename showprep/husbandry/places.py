@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from showprep.husbandry.reason import Reason, reason
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceRuling:
+class PlaceRuling(Struct, frozen=True):
     """Whether a speck may be touched up where it sits, and why."""
 
     may: Literal["touch-up", "leave", "vet"]

@@ -7,69 +7,61 @@ Amounts carry their unit in their type, so that no reader has to guess it from a
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TypeAlias, Union
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True, order=True)
-class Celsius:
+
+class Celsius(Struct, frozen=True, order=True):
     """A temperature [°C]."""
 
     amount: float
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Kelvin:
+class Kelvin(Struct, frozen=True, order=True):
     """A difference or a daily change of temperature [K]."""
 
     amount: float
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Centimetres:
+class Centimetres(Struct, frozen=True, order=True):
     """The length of a fish or a vessel [cm]."""
 
     amount: float
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Millimetres:
+class Millimetres(Struct, frozen=True, order=True):
     """The size of a blemish [mm]."""
 
     amount: float
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Litres:
+class Litres(Struct, frozen=True, order=True):
     """A volume of water [L]."""
 
     amount: float
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Kilograms:
+class Kilograms(Struct, frozen=True, order=True):
     """A weight [kg]."""
 
     amount: float
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class KilogramsPerLitre:
+class KilogramsPerLitre(Struct, frozen=True, order=True):
     """How much fish a litre of water carries [kg/L]."""
 
     amount: float
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class MilligramsPerLitre:
+class MilligramsPerLitre(Struct, frozen=True, order=True):
     """What is dissolved in the water a fish lives in [mg/L]; the strength of a dose is a number."""
 
     amount: float
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Grams:
+class Grams(Struct, frozen=True, order=True):
     """What is weighed out and is no dose [g]."""
 
     amount: float
@@ -88,29 +80,25 @@ Amount = (
 )
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Chance:
+class Chance(Struct, frozen=True, order=True):
     """How sure something is, 0 to 1."""
 
     share: float
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class FishId:
+class FishId(Struct, frozen=True, order=True):
     """A fish, by the id of its file."""
 
     id: str
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class ShowId:
+class ShowId(Struct, frozen=True, order=True):
     """A show, by its id."""
 
     id: str
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Blemish:
+class Blemish(Struct, frozen=True, order=True):
     """A blemish: the id of its kind, and where it is as the keeper wrote it (may be empty)."""
 
     kind: str
@@ -134,8 +122,7 @@ Value: TypeAlias = Union[
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Reason:
+class Reason(Struct, frozen=True):
     """A code and its values, in the order they were given.
 
     A plain `str` value is either another code (of which `outputs/words` has the words) or a name

@@ -8,8 +8,9 @@ Local law decides whether any of it is a vet's work.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
+
+from msgspec import Struct
 
 from showprep.husbandry.figures import FiguresInForce, figure
 from showprep.husbandry.mortality import TRIAL_MINUTES, share_dead, strength_killing
@@ -19,8 +20,7 @@ from showprep.husbandry.sedation_fit import FIT, Fit
 from showprep.husbandry.strength import NEAT_MG_PER_ML, Strength
 
 
-@dataclass(frozen=True, slots=True)
-class Dose:
+class Dose(Struct, frozen=True):
     """A bath of clove oil: what to measure out, and how it stands to what kills carp.
 
     `share_dead` and those of a stronger bottle: share of carp (0 to 1) dead after ten minutes.
@@ -187,8 +187,7 @@ def fish_per_bath(litres: float, heaviest_kg: float, figures: FiguresInForce) ->
     return max(1, min(round(figures["bath_fish"]), by_weight))
 
 
-@dataclass(frozen=True, slots=True)
-class BufferedDose:
+class BufferedDose(Struct, frozen=True):
     """MS-222 for a bath [g], and the sodium bicarbonate that buffers it [g]."""
 
     grams: float

@@ -6,10 +6,11 @@ it, in what unit, and to what step lengths are read. Lengths in are always centi
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 from math import floor, isfinite
 from typing import Literal
+
+from msgspec import Struct
 
 from showprep.husbandry.figure_record import ASSUMED, Grade
 from showprep.husbandry.plausible import more_than_nothing
@@ -17,8 +18,7 @@ from showprep.husbandry.plausible import more_than_nothing
 CM_PER_INCH = 2.54
 
 
-@dataclass(frozen=True, slots=True)
-class SizeTable:
+class SizeTable(Struct, frozen=True):
     """A show's size classes, smallest first, by the upper bound of each in `unit`.
 
     `upper_included`: a fish of exactly the bound belongs to the class below it. `resolution`: the
@@ -44,8 +44,7 @@ class SizeTable:
             raise ValueError(f"size table {self.name}: {fault}")
 
 
-@dataclass(frozen=True, slots=True)
-class SizeClass:
+class SizeClass(Struct, frozen=True):
     """One size class: its place in the table, 0 for the smallest, and its name."""
 
     index: int

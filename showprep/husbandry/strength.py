@@ -6,8 +6,9 @@ and a death from a bottle of neat oil. Nothing is guessed, and nothing has a def
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import isfinite
+
+from msgspec import Struct
 
 NEAT_MG_PER_ML = 1050.0
 """Weight [mg] of a millilitre of undiluted clove oil: 1.05 g/mL, the middle of 1.038 to 1.060
@@ -15,8 +16,7 @@ NEAT_MG_PER_ML = 1050.0
 who reads the label has to come to the same."""
 
 
-@dataclass(frozen=True, slots=True)
-class Strength:
+class Strength(Struct, frozen=True):
     """Clove oil in a product: exactly one of `percent_v_v` [% by volume] and `mg_per_ml`.
 
     Raises ValueError unless it is above 0 and no stronger than neat oil.

@@ -6,9 +6,10 @@ the ammonia is far more poisonous than in a shut bag. It is therefore sized by f
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import ceil
 from typing import Literal
+
+from msgspec import Struct
 
 from showprep.husbandry.ammonia import unionised_share
 from showprep.husbandry.bag_size import bagging_temperature
@@ -24,8 +25,7 @@ from showprep.husbandry.plausible import more_than_nothing
 STEP_L = 10.0  # as a tank is marked
 
 
-@dataclass(frozen=True, slots=True)
-class Tank:
+class Tank(Struct, frozen=True):
     """A tank for `kg` [kg] of koi: `litres` [L] of each of `fillings`, each for `hours_each` [h].
 
     `decided_by` what the litres are; `nh3_n_mg_per_l` at the end of a filling; `oxygen_l_per_min`

@@ -6,8 +6,9 @@ In an oxygen bag the oxygen is hardly ever the limit; carbon dioxide and ammonia
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from showprep.husbandry.ammonia import nh3_n_mg_per_l
 from showprep.husbandry.bag_size import bagging_temperature, load_limit_kg_per_l
@@ -27,8 +28,7 @@ from showprep.husbandry.reason import (
 LimitedBy = Literal["ammonia", "carbon dioxide", "oxygen", "time in the bag", "crowding"]
 
 
-@dataclass(frozen=True, slots=True)
-class Bag:
+class Bag(Struct, frozen=True):
     """One bag at the end of a journey.
 
     `oxygen_used_share` of the store (0 to 1); CO2 and ammonia in mg/L; `longest_hours` [h] to the
@@ -51,8 +51,7 @@ class Bag:
     warnings: tuple[Reason, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Rates:
+class _Rates(Struct, frozen=True):
     """What happens in the bag each hour, and what it holds."""
 
     oxygen_mg: float

@@ -6,10 +6,11 @@ import math
 from bisect import bisect_left
 from calendar import isleap
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cache
 from itertools import pairwise
+
+from msgspec import Struct
 
 from showprep.husbandry.plausible import water_temperature
 from showprep.husbandry.thermal_time import MeanOn
@@ -48,8 +49,7 @@ _OVERSHOOT = 0.1
 _SWEEPS = 60
 
 
-@dataclass(frozen=True, slots=True)
-class YearCurve:
+class YearCurve(Struct, frozen=True):
     """A yearly curve of daily mean water temperature [°C] that keeps the monthly means.
 
     Within a month the temperature is a parabola fixed by its values at the month's two ends

@@ -20,9 +20,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from operator import mul
+
+from msgspec import Struct
 
 _ROOT_3 = math.sqrt(3)
 _SPREAD_COUNT = 8.0
@@ -31,8 +32,7 @@ _DENSE_DAYS = 28  # of the readings before the last four weeks one in three days
 _THIN_DAYS = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Kernel:
+class Kernel(Struct, frozen=True):
     """The departures' memory: spreads [°C], lengths [d], and the size of each month's departures.
 
     `by_month` is g, January first. March to October are fitted; November to February take the
@@ -66,8 +66,7 @@ class Kernel:
         return fast + self.slow_c**2 * math.exp(-days / self.slow_days)
 
 
-@dataclass(frozen=True, slots=True)
-class Departures:
+class Departures(Struct, frozen=True):
     """Departures [°C] of the days from `first` on: their means and their covariance [°C²].
 
     `spread` is the learned factor already in the covariance; `log_density` that of the readings

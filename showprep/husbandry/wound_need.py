@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from showprep.husbandry.healing_base import ANCHOR_C
 from showprep.husbandry.split_log_normal import SplitLogNormal
 from showprep.husbandry.yard_pace import Known, known_by_base, known_from
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(Struct, frozen=True):
     """What one milestone of a kind asks for, as the yard knows it: a case for each base [°C].
 
     `cases` are (base, share, known). A base of None counts days, not degree-days: then there is
@@ -25,8 +25,7 @@ class Need:
     film: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Wound:
+class Wound(Struct, frozen=True):
     """A wound of the day `start`, or a speck taken off or to be taken off that day.
 
     `closed` None has no figure to wait for. `returns` None never comes back. The days are looks:

@@ -13,8 +13,9 @@ from __future__ import annotations
 import math
 from bisect import bisect
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from showprep.husbandry.healing_base import BASES_C, anchored
 from showprep.husbandry.normal_scores import NODES
@@ -45,8 +46,7 @@ BEFORE_LOOKS: tuple[PacePoint, ...] = tuple(
 """The paces a yard may have before it has seen anything; mixed they give the table back."""
 
 
-@dataclass(frozen=True, slots=True)
-class Known:
+class Known(Struct, frozen=True):
     """A requirement as one yard knows it: the table's figures and the paces it may have.
 
     `looks` is the number of looks that say something; `evidence` is the logarithm of their

@@ -9,9 +9,9 @@ from __future__ import annotations
 import operator
 import textwrap
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 
+from msgspec import Struct, field
 from rich.console import Console
 from rich.text import Text
 
@@ -38,8 +38,7 @@ STYLES = {"go": "", "care": "yellow", "no": "red", "faint": "dim"}
 Line = Text
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(Struct, frozen=True):
     """Something told in a line or more: whole where it has room, else its parts in brief.
 
     Parts that find no room at all are counted.
@@ -87,8 +86,7 @@ class Item:
         return lines
 
 
-@dataclass(slots=True)
-class Block:
+class Block(Struct):
     """Items of one kind; `more` tells how many found no room, by `name` where none did."""
 
     items: Sequence[Item]

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Collection, Mapping
-from dataclasses import asdict
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec.structs import asdict
 
 from showprep.outputs.whole_file import alone_in, hidden_folder, write_whole
 from showprep.season.own_files import FOLDER, read_own

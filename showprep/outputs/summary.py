@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict
 from datetime import date
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from showprep.outputs.terminal import length_text
 from showprep.outputs.words.healing import healing_amount, healing_unit
@@ -62,7 +64,7 @@ def summary_json(year: YearEnd) -> str:
         ],
         "format": FORMAT,
     }
-    return json.dumps(told, ensure_ascii=False, indent=2, default=date.isoformat) + "\n"
+    return json.dumps(told, ensure_ascii=False, indent=2, default=_plain) + "\n"
 
 
 def _fish(fish: FishYear, units: Units) -> Iterator[str]:
@@ -163,6 +165,11 @@ def _water(one: WaterPace, units: Units) -> str:
         f"  {one.water}: {show_warming(abs(one.offset.offset_c), units)} {warmer} than its curve, "
         f"from {counted(one.offset.readings, 'reading')} ({stand})"
     )
+
+
+def _plain(value: Any) -> Any:
+    """A day, or a record within a record, as JSON has it."""
+    return asdict(value) if isinstance(value, Struct) else date.isoformat(value)
 
 
 def _fish_json(fish: FishYear) -> dict[str, Any]:

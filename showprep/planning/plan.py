@@ -7,9 +7,10 @@ last day, included; `Task.day_after` is the day after it, for formats whose ends
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from typing import Literal, TypeAlias
+
+from msgspec import Struct, field
 
 from showprep.husbandry.healing import Unit
 from showprep.husbandry.reason import Blemish, Reason
@@ -51,8 +52,7 @@ SESSION_KINDS = ("touch-up", "ask-a-vet")
 """The jobs that are touch-up sessions: the keeper's own, or one to ask a vet about."""
 
 
-@dataclass(frozen=True, slots=True)
-class TouchUpChance:
+class TouchUpChance(Struct, frozen=True):
     """A day for a touch-up and its chances, 0 to 1: healed by benching, not back by judging.
 
     `fit`: nothing speaks against handling the fish on it.
@@ -69,8 +69,7 @@ class TouchUpChance:
         return round(self.healed * self.not_back, 4)
 
 
-@dataclass(frozen=True, slots=True)
-class Doubt:
+class Doubt(Struct, frozen=True):
     """What is uncertain, and the share of all cases that is lost to it, 0 to 1.
 
     `need`: how slowly the fish heals; `base`: from which warmth on water heals; `water`: how warm
@@ -82,8 +81,7 @@ class Doubt:
     costs: float
 
 
-@dataclass(frozen=True, slots=True)
-class PlannedTouchUp:
+class PlannedTouchUp(Struct, frozen=True):
     """The window for taking off a speck, and the day chosen in it (None: none is planned).
 
     `earliest` to `latest` are the days whose chance is at least the keeper's `least_chance`.
@@ -120,8 +118,7 @@ class PlannedTouchUp:
         return round(self.chance_healed * self.chance_not_back, 4)
 
 
-@dataclass(frozen=True, slots=True)
-class HealingLine:
+class HealingLine(Struct, frozen=True):
     """One milestone of one defect, calculated for one show.
 
     `curve` is what was gathered, in `unit`, at the end of each day from `start`, enough of it to
@@ -165,8 +162,7 @@ class HealingLine:
         return "ready"
 
 
-@dataclass(frozen=True, slots=True)
-class ExpectedLength:
+class ExpectedLength(Struct, frozen=True):
     """Expected length on the benching day, with a 95 % interval, in centimetres."""
 
     expected: float
@@ -175,8 +171,7 @@ class ExpectedLength:
     how: Reason
 
 
-@dataclass(frozen=True, slots=True)
-class ExpectedClass:
+class ExpectedClass(Struct, frozen=True):
     """The class the fish is expected in, and every class inside the interval."""
 
     expected: str | None
@@ -184,16 +179,14 @@ class ExpectedClass:
     near_limit: Reason | None = None  # when a class limit is near
 
 
-@dataclass(frozen=True, slots=True)
-class WayOut:
+class WayOut(Struct, frozen=True):
     """Something that would change the answer, with its dates worked out."""
 
     reason: Reason
     on: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(Struct, frozen=True):
     """What can be said of one fish for one show."""
 
     fish: str
@@ -222,8 +215,7 @@ class Verdict:
 TaskMoment = date | datetime
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(Struct, frozen=True):
     """One dated job.
 
     `id` is made of ids and the kind of job, never of dates, names or order. `start` and `end` are
@@ -265,8 +257,7 @@ class Task:
         return self.last_day + timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
-class Warning_:
+class Warning_(Struct, frozen=True):
     """Something the keeper should know: `stop`, `warn` or `note`."""
 
     level: Literal["stop", "warn", "note"]
@@ -275,8 +266,7 @@ class Warning_:
     show: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Ask:
+class Ask(Struct, frozen=True):
     """What was presumed as nobody wrote it down: the question, and the note that settles it."""
 
     question: Reason
@@ -286,8 +276,7 @@ class Ask:
     water: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Struct, frozen=True):
     """A stretch of time in one fish's season, to draw; `to_slow` is where the slow case ends.
 
     `of` is the kind of defect that heals, or the kind of job; empty at a show.
@@ -303,8 +292,7 @@ class Span:
     in_time: bool | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class ShowLine:
+class ShowLine(Struct, frozen=True):
     """One show with its events; `standing` says whether it is planned."""
 
     id: str
@@ -330,8 +318,7 @@ class ShowLine:
     free_from: date | None = None  # who was there may leave for another show: rested, not apart
 
 
-@dataclass(frozen=True, slots=True)
-class FishLine:
+class FishLine(Struct, frozen=True):
     """One fish as the outputs name it."""
 
     id: str
@@ -347,8 +334,7 @@ class FishLine:
     weight_estimated: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class WaterLine:
+class WaterLine(Struct, frozen=True):
     """The daily mean temperature of one water over the plan, and what was read in it."""
 
     name: str
@@ -357,8 +343,7 @@ class WaterLine:
     readings: tuple[tuple[date, float], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class PaceRow:
+class PaceRow(Struct, frozen=True):
     """One figure of the table beside this yard's own: low, usual and high, and what it rests on."""
 
     kind: str  # of defect
@@ -370,8 +355,7 @@ class PaceRow:
     used: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """What differs from the plan made before, job by job, and why."""
 
     kind: Literal["new", "moved", "gone", "verdict", "done"]
@@ -379,8 +363,7 @@ class Change:
     why: tuple[Reason, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """A season worked out on one day."""
 
     season: str

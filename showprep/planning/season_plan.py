@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from datetime import date, timedelta
 from functools import partial
+
+from msgspec.structs import replace
 
 from showprep.husbandry.reason import Centimetres, Reason, reason
 from showprep.planning.chances.chances import Chances
@@ -99,7 +101,7 @@ def worked_out(
             break
         held = {pair: warning.reason for pair, warning in stops}
         holding |= {warning.reason: warning for _, warning in stops}
-        yard = replace(yard, held={**yard.held, **held})
+        yard = dataclasses.replace(yard, held={**yard.held, **held})
     told = {warning.reason for warning in plan.warnings}
     kept = tuple(warning for why, warning in holding.items() if why not in told)
     told_most = most() if tells else None

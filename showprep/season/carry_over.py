@@ -9,10 +9,11 @@ on.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from showprep.season.checks.shows import DRAFT_MARK
 from showprep.season.editors import first_line
@@ -37,8 +38,7 @@ OF_LAST_SEASON = frozenset(
 _DAYS = ("judging", "benching", "check_out", "entries_close", "photos_due", "vat_booked_by")
 
 
-@dataclass(frozen=True, slots=True)
-class CarriedOver:
+class CarriedOver(Struct, frozen=True):
     """The new files by name, and how much was taken over of what there was."""
 
     texts: Mapping[str, str]

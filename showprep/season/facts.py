@@ -9,9 +9,11 @@ from __future__ import annotations
 import importlib.resources
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.feeding import RationStep
 from showprep.husbandry.figure_record import OWN, Grade
@@ -29,8 +31,7 @@ from showprep.season.values.fields import term
 OWN_SOURCE = "the keeper's own figure"
 
 
-@dataclass(frozen=True, slots=True)
-class Variety:
+class Variety(Struct, frozen=True):
     """A variety of koi. `darkens`: a scratch may leave a dark blemish for years; `group`: where it
     is most often shown (common practice, no source)."""
 
@@ -44,8 +45,7 @@ class Variety:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(Struct, frozen=True):
     """The tables in force for one keeper.
 
     `varieties` answers to aliases as well as ids; the variety found tells its id.

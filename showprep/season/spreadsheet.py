@@ -10,9 +10,10 @@ import csv
 import io
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct, field
 
 from showprep.season.values import days
 from showprep.season.values.wording import folded, listed, shown, wrong
@@ -45,16 +46,14 @@ _SHORT_UNIT = {"inch": "in", "inches": "in", '"': "in", "lbs": "lb", "pounds": "
 MOST_ROWS = 10_000
 
 
-@dataclass(frozen=True, slots=True)
-class SheetFish:
+class SheetFish(Struct, frozen=True):
     """One row: the line it begins on, and its values as text, amounts with their unit."""
 
     line: int
     values: Mapping[str, str]
 
 
-@dataclass(slots=True)
-class SheetRead:
+class SheetRead(Struct):
     """What a spreadsheet holds, and every odd row by its line; `left` are columns not read."""
 
     fish: list[SheetFish] = field(default_factory=list)
@@ -62,8 +61,7 @@ class SheetRead:
     left: list[str] = field(default_factory=list)
 
 
-@dataclass(frozen=True, slots=True)
-class _Column:
+class _Column(Struct, frozen=True):
     name: str
     unit: str = ""
     day: str = ""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import (
     Any,
@@ -13,6 +12,7 @@ from typing import (
     get_args,
 )
 
+from msgspec import Struct, field
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails, PydanticCustomError
 
@@ -324,8 +324,7 @@ File = tuple[Path, str]
 _UNITS: tuple[Units, ...] = get_args(Units)
 
 
-@dataclass
-class DocumentPart(Generic[R]):
+class DocumentPart(Struct, Generic[R]):
     """One part of the season: its records by key, where each stands, what was wrong.
 
     `noun` is what a record of the part is called. `faulty` are, by noun, the names of things

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from itertools import zip_longest
 from math import fsum
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.selection.by_hand import by_hand, thinned
 from showprep.selection.easy import is_easy
@@ -30,8 +32,7 @@ def never() -> bool:
     return False
 
 
-@dataclass(slots=True)
-class Chosen:
+class Chosen(Struct):
     """A solution with what is needed to ask about it further."""
 
     options: Options

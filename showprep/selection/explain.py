@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from math import inf
 from operator import itemgetter
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.selection.by_hand import with_entry
 from showprep.selection.choose import MOST_ENTRIES, Chosen, never
@@ -21,8 +23,7 @@ ONE, MORE = 1_000, 4_000  # steps for one question; and when work is left after 
 GUARDS = ("rest", "spacing", "bars", "vat-cohorts")  # guard the fish: more is never offered
 
 
-@dataclass(frozen=True, slots=True)
-class Cost:
+class Cost(Struct, frozen=True):
     """What entering one fish at one show would cost the whole plan, in hundredths of a point.
 
     `cost`: None where no plan with it is known. `at_most`: it may cost less. `possible`: can there
@@ -40,8 +41,7 @@ class Cost:
     asked: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Gain:
+class Gain(Struct, frozen=True):
     """What one more of a limit would gain; `at_least`: it may gain more."""
 
     limit: Limit
@@ -49,8 +49,7 @@ class Gain:
     at_least: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Explained:
+class Explained(Struct, frozen=True):
     """All costs and gains; `better` is a plan found on the way that is worth more than the told."""
 
     costs: tuple[Cost, ...] = ()

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from math import gcd, inf
+
+from msgspec import Struct, field
 
 from showprep.selection.problem import Limit
 
@@ -12,8 +13,7 @@ CLOSE = 1e-6
 STRUCTURE = Limit("structure")  # what the words mean, not a limit that could be lifted
 
 
-@dataclass(slots=True)
-class Linear:
+class Linear(Struct):
     """A model in rows: lower <= sum of coefficient times column <= upper. Columns are 0 to 1.
 
     `lifted` names limits, by kind or one by one, whose rows are left out.

@@ -11,11 +11,12 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from itertools import combinations, pairwise
 from typing import NamedTuple
 from zlib import crc32
+
+from msgspec import Struct, field
 
 from showprep.selection.linear import Linear
 from showprep.selection.options import MeritLevel, Options, conflict, free_again, overlap
@@ -45,8 +46,7 @@ def stay_of(option: EntryOption | TouchUpOption) -> VatStay | None:
     return VatStay(True, option.cohort, *option.vat)
 
 
-@dataclass(slots=True)
-class Model:
+class Model(Struct):
     """A model with the place of every column.
 
     `touched[i]` is touch-up i of the options; `entered[j]` entry j; `levels[j]` its columns by

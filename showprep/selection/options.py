@@ -7,15 +7,15 @@ never reach the solver.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
+
+from msgspec import Struct
 
 from showprep.selection.problem import EntryOption, Instance, TouchUpOption
 
 
-@dataclass(frozen=True, slots=True)
-class MeritLevel:
+class MeritLevel(Struct, frozen=True):
     """A merit that an entry can have, by any of some touch-ups, or by none (`by` is empty).
 
     `value` is what it is worth as the best of its group, in hundredths of a point.
@@ -26,8 +26,7 @@ class MeritLevel:
     by: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Struct, frozen=True):
     """One possible entry with its levels, best first; without a touch-up last, if it may so go."""
 
     option: EntryOption
@@ -52,8 +51,7 @@ class Entry:
         return None
 
 
-@dataclass(frozen=True)
-class Options:
+class Options(Struct, frozen=True, dict=True):
     """The options of a problem that can matter, by place."""
 
     problem: Instance

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import fsum
+
+from msgspec import Struct
 
 from showprep.selection.options import MeritLevel, Options
 from showprep.selection.problem import ScoredEntry
@@ -13,8 +14,7 @@ from showprep.selection.problem import ScoredEntry
 HALF = 0.5  # hundredths of a point: less than that is no difference
 
 
-@dataclass(frozen=True, slots=True)
-class Pick:
+class Pick(Struct, frozen=True):
     """Places of the entries and touch-ups that are chosen."""
 
     entered: frozenset[int]

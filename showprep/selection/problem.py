@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import NamedTuple
 
+from msgspec import Struct
+
 Pair = tuple[str, str]  # fish, show
 Done = tuple[str, date, str]  # fish, day, water
 
@@ -69,8 +71,7 @@ class EntryOption:
         return self.fish, self.show
 
 
-@dataclass(frozen=True, slots=True)
-class ShowLimits:
+class ShowLimits(Struct, frozen=True):
     """What one show, and the one journey to it, allow (None: no such limit), weigh and cost."""
 
     show: str
@@ -128,8 +129,7 @@ class Instance:
         return self.same_class_share**rank
 
 
-@dataclass(frozen=True, slots=True)
-class ScoredEntry:
+class ScoredEntry(Struct, frozen=True):
     """What one entry of a plan is worth, in its parts (hundredths of a point).
 
     `worth` = (`merit` - `worth_showing`) times `share` times `weight`; `gain` is how much of that
@@ -146,8 +146,7 @@ class ScoredEntry:
     gain: float
 
 
-@dataclass(frozen=True, slots=True)
-class Solution:
+class Solution(Struct, frozen=True):
     """A plan: entries (fish, show, touched up for it?) and touch-ups, each sorted; its worth.
 
     `worth` and `bound` are hundredths of a point: no plan is worth more than `bound`. `proven`:
@@ -181,8 +180,7 @@ class Limit(NamedTuple):
     of: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(Struct, frozen=True):
     """How hard to work, counted and never timed, so that every machine gives the same answer.
 
     `steps` (iterations of the simplex method, those among whole numbers counted several times) end

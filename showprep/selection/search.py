@@ -9,9 +9,10 @@ goes to half a show, branching on whole shows comes before the second: it sharpe
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import fsum, inf
 from typing import Any
+
+from msgspec import Struct
 
 from showprep.selection.covers import covers
 from showprep.selection.linear import CLOSE
@@ -25,8 +26,7 @@ ROUNDS = 12  # of looking for rows that the relaxed model breaks
 NEAR = HALF / 100  # hundredths of a point: closer two plans need not be told apart
 
 
-@dataclass(slots=True)
-class Incumbent:
+class Incumbent(Struct):
     """The best plan (None: none is known), its worth, and what no plan is worth more than.
 
     Worth and bound are in hundredths of a point.
@@ -47,8 +47,7 @@ class Incumbent:
         return self.bound == -inf
 
 
-@dataclass(slots=True)
-class Search:
+class Search(Struct):
     """One model, searched as often as there are questions."""
 
     model: Model

@@ -15,6 +15,8 @@ from dataclasses import dataclass, field
 from math import inf
 from typing import Any
 
+from msgspec import Struct
+
 from showprep.selection.covers import Row
 from showprep.selection.linear import Linear
 from showprep.selection.plans import HALF
@@ -37,8 +39,7 @@ DEAR = (
 )
 
 
-@dataclass(slots=True)
-class Meter:
+class Meter(Struct):
     """Work still allowed, counted in steps: iterations of the simplex method."""
 
     steps: int
@@ -65,8 +66,7 @@ class Meter:
         event.interrupt(self.spent)  # said each time: HiGHS keeps the last answer for its next run
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """What one run found: values (None: none was found) and the bound (-inf: there can be none)."""
 
     values: Sequence[float] | None

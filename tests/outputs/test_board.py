@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from showprep.outputs.board import print_board
 from showprep.planning.plan import LeftOut

@@ -7,13 +7,13 @@ import pty
 import re
 import subprocess
 import sys
-from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.husbandry.reason import FishId, ShowId, reason
 from showprep.outputs.first_screen import FISH, LINES, screen_lines

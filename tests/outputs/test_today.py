@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.commands.today import run
 from showprep.husbandry.reason import FishId, reason
@@ -43,7 +43,7 @@ def task(name: str, start: int = 0, days: int = 1, **more: object) -> Task:
         end=first + timedelta(days=days - 1),
         all_day=True,
     )
-    return replace(made, **more)  # type: ignore[arg-type]
+    return replace(made, **more)
 
 
 def healing(water: str, high_on: date | None, deadline: date = date(2027, 6, 11)) -> HealingLine:

@@ -7,10 +7,10 @@ ten to the inch are 203 mm of the 210 or 216 mm width.
 from __future__ import annotations
 
 import itertools
-from dataclasses import replace
 from datetime import date, datetime
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.husbandry.figures import SHIPPED
 from showprep.husbandry.reason import Blemish, reason
@@ -60,7 +60,7 @@ def test_a_session_is_two_pages_at_most(fish: int, water_c: float | None) -> Non
     for gate, units in itertools.product(
         ("keeper", "vet", "ask a vet", "law not known"), ("metric", "us", "imperial")
     ):
-        ask = replace(ASK, fish=FISH[:fish], water_c=water_c, gate=gate, units=units)  # type: ignore[arg-type]
+        ask = replace(ASK, fish=FISH[:fish], water_c=water_c, gate=gate, units=units)
         pages = check_fits(bath_words(bath_sheet(ask)))
         assert len(pages) <= 2, (gate, units)
         assert any("MEASURE" in line for line in pages[0])

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from datetime import date, datetime
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.husbandry.reason import Celsius, FishId, Reason, ShowId, reason
 from showprep.outputs.json_plan import plan_text

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from typing import Any
+
+from msgspec.structs import replace
 
 from showprep.husbandry.figures import SHIPPED, FiguresInForce
 from showprep.husbandry.reason import Kelvin, Reason, reason

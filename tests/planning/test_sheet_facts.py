@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 import shutil
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.commands import page as page_command
 from showprep.commands import plan as plan_command

@@ -5,11 +5,11 @@ Everything invented here (fish, journeys) is only there to be asked about.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.husbandry.figures import SHIPPED
 from showprep.husbandry.reason import Refusal
@@ -135,7 +135,7 @@ def test_weight_from_length_is_an_estimate_and_said_so() -> None:
     ],
 )
 def test_what_cannot_be_carried_is_refused(changes: dict[str, float | None], code: str) -> None:
-    sheet = bag_sheet(replace(ASK, **changes))  # type: ignore[arg-type]
+    sheet = bag_sheet(replace(ASK, **changes))
     assert sheet.refused is not None and sheet.refused.code == code
     assert sheet.bag is None
     said = bag_words(sheet)

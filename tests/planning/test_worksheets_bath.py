@@ -5,11 +5,11 @@ Everything invented here (fish, ponds) is only there to be asked about.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.husbandry.figures import SHIPPED, FiguresInForce
 from showprep.husbandry.reason import Blemish, Litres, Reason, Refusal
@@ -199,7 +199,7 @@ def test_a_slip_in_the_strength_is_caught_by_the_amount() -> None:
 @pytest.mark.parametrize("missing", ["litres", "strength"])
 def test_nothing_is_guessed(missing: str) -> None:
     with pytest.raises(Refusal, match=f"{missing}-missing"):
-        bath_sheet(replace(ASK, **{missing: None}))  # type: ignore[arg-type]
+        bath_sheet(replace(ASK, **{missing: None}))
 
 
 def test_a_target_left_out_is_the_usual_one_and_said() -> None:

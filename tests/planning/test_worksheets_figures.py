@@ -5,12 +5,12 @@ What is invented here (fish, tubs, journeys) is chosen so that each limit has a 
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.husbandry.bag_size import bags_to_pack
 from showprep.husbandry.figure_record import Figure

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
+import msgspec
 import pytest
 
 from showprep.selection.choose import choose
@@ -86,7 +87,7 @@ def _one_more(problem: Instance, kind: str, of: str) -> Instance:
     show = problem.shows[of]
     name = kind.replace("-", "_")
     step = {"total-cm": 10, "total-cm-at-least": -10, "fish-at-least": -1}.get(kind, 1)
-    more = replace(show, **{name: getattr(show, name) + step})
+    more = msgspec.structs.replace(show, **{name: getattr(show, name) + step})
     return replace(problem, shows={**problem.shows, of: more})
 
 

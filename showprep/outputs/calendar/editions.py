@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
+
+from msgspec.structs import replace
 
 from showprep.outputs.calendar.events import Stamp
 from showprep.outputs.calendar.jobs import LATE, About, Job

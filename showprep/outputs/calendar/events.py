@@ -9,10 +9,11 @@ text, ends and alarms that no reader can use (see text and jobs; the tests lint 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from functools import lru_cache
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from showprep.outputs.calendar.jobs import Job
 from showprep.outputs.calendar.text import clean_line
@@ -28,8 +29,7 @@ MARK = "X-SHOWPREP-EDITION"
 REFRESH = timedelta(hours=6)  # how often a subscriber is asked to look; a floor, not a promise
 
 
-@dataclass(frozen=True, slots=True)
-class Stamp:
+class Stamp(Struct, frozen=True):
     """Which edition of a job this is: RFC 5546 §2.1.4 orders editions by sequence, then stamp."""
 
     sequence: int

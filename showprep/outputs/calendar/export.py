@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.outputs.calendar.editions import (
     DoneOn,
@@ -41,8 +43,7 @@ NEW_EDITIONS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(Struct, frozen=True):
     """A calendar file that was written: how much is in it, and what the keeper should know."""
 
     path: Path
@@ -61,8 +62,7 @@ def write_calendar(plan: Plan, *, purpose: Purpose = "subscribe", only: Scope = 
     return data
 
 
-@dataclass(frozen=True, slots=True)
-class Prepared:
+class Prepared(Struct, frozen=True):
     """A calendar and its ledger, worked out and not yet written."""
 
     data: bytes

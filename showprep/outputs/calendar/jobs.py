@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time, timedelta
 from itertools import pairwise
 from typing import Literal
 from zoneinfo import ZoneInfo
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.outputs.calendar.identity import uid_of
 from showprep.outputs.calendar.text import SUMMARY_LONGEST, clean, clean_line, shorten
@@ -32,8 +34,7 @@ LATE_RINGS = time(18)  # after work, when something can still be done
 Status = Literal["CONFIRMED", "CANCELLED"]
 
 
-@dataclass(frozen=True, slots=True)
-class About:
+class About(Struct, frozen=True):
     """What a job is about, by ids; not written on the phone, but remembered in the ledger."""
 
     task: str = ""
@@ -46,8 +47,7 @@ class About:
 NOBODY = About()
 
 
-@dataclass(frozen=True, slots=True)
-class Job:
+class Job(Struct, frozen=True):
     """What one event says, apart from its sequence and stamps.
 
     All-day: `start` is the first day, `end` the day after the last (RFC 5545 §3.8.2.2: the end is

@@ -9,10 +9,12 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any, Literal
+
+from msgspec import Struct, field
+from msgspec.structs import asdict
 
 from showprep.outputs.whole_file import write_whole
 from showprep.season.own_files import read_own
@@ -22,8 +24,7 @@ _EPOCH = datetime(2020, 1, 1, tzinfo=UTC)
 State = Literal["CONFIRMED", "CANCELLED", "DONE", "GONE", "LEFT OUT", "SENDING"]
 
 
-@dataclass(frozen=True, slots=True)
-class LedgerRow:
+class LedgerRow(Struct, frozen=True):
     """The last edition of one job: enough to know a change, and to write it as cancelled.
 
     `start` and `end` are ISO days, or UTC instants when timed. `state` is GONE when the job has
@@ -71,8 +72,7 @@ class LedgerRow:
         return date.fromisoformat(self.end[:10])
 
 
-@dataclass(frozen=True, slots=True)
-class Ledger:
+class Ledger(Struct, frozen=True):
     """Every job ever written to one calendar, by UID.
 
     New jobs start at `first_sequence`, and no stamp is earlier than `not_before`: both are raised

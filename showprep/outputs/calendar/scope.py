@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from showprep.outputs.calendar.text import clean_line
 from showprep.outputs.failure import Failure
 from showprep.planning.plan import Plan, Task
 
 
-@dataclass(frozen=True, slots=True)
-class Scope:
+class Scope(Struct, frozen=True):
     """The ids of a show and a fish; None does not narrow."""
 
     show: str | None = None

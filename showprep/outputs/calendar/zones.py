@@ -8,11 +8,12 @@ here from zoneinfo.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from functools import lru_cache
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
+
+from msgspec import Struct
 
 if TYPE_CHECKING:
     from icalendar import Timezone
@@ -21,8 +22,7 @@ UTC_NAMES = frozenset({"UTC", "Etc/UTC", "Etc/UCT", "Etc/Universal", "Etc/Zulu",
 _STEP = timedelta(days=7)  # shorter than any stretch between two changes that lasts
 
 
-@dataclass(frozen=True, slots=True)
-class Onset:
+class Onset(Struct, frozen=True):
     """One change of a zone's offset: the instant (UTC), the offsets around it, the new name.
 
     `daylight`: have the clocks gone forward? Told by the offset, since Dublin's rules say the

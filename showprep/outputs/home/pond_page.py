@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
+
+from msgspec import Struct
 
 from showprep.outputs.words import pondside as words
 from showprep.outputs.words.answer import timed_title
@@ -34,16 +35,14 @@ STOP_RULES = "Stop"
 Shown = dict[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
-class PondSession:
+class PondSession(Struct, frozen=True):
     """A touch-up session of today, and its bath."""
 
     task: Task
     bath: BathSheet | NoBath
 
 
-@dataclass(frozen=True, slots=True)
-class LastPhoto:
+class LastPhoto(Struct, frozen=True):
     """The last photo of a fish: what the page asks for it by, and its day."""
 
     key: str

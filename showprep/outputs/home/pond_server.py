@@ -18,11 +18,12 @@ import threading
 import time
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from importlib.resources import files
 from typing import Any, Protocol
+
+from msgspec import Struct
 
 from showprep.outputs.failure import Failure
 from showprep.outputs.home.pond_photos import LARGEST_SENT
@@ -81,8 +82,7 @@ _STATUS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Tap:
+class Tap(Struct, frozen=True):
     """One thing that was tapped: `id` is drawn by the phone, so that a tap sent twice counts once.
 
     `given` are the values of a journal entry as text, by the names of the note command's options.

@@ -11,12 +11,13 @@ import socket
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from email.utils import format_datetime, parsedate_to_datetime
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from socketserver import TCPServer
 from typing import Any
+
+from msgspec import Struct
 
 from showprep.outputs.failure import Failure
 
@@ -39,8 +40,7 @@ AT_HOME = tuple(
 _STAMP = re.compile(rb"\nLAST-MODIFIED:(\d{8}T\d{6})Z\r")
 
 
-@dataclass(frozen=True, slots=True)
-class Shared:
+class Shared(Struct, frozen=True):
     """What is handed out: the bytes, the path that nobody can guess, the tags of this edition."""
 
     data: bytes

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from showprep.planning.plan import (
     VERDICT_ORDER,
@@ -18,8 +19,7 @@ from showprep.planning.plan import (
 MOST_TOLD_WHOLE = 400  # pairs of fish and show
 
 
-@dataclass(frozen=True, slots=True)
-class BoardRow:
+class BoardRow(Struct, frozen=True):
     """One fish: `at` is its place among the plan's fish, a verdict (or None) for each show."""
 
     fish: FishLine
@@ -28,16 +28,14 @@ class BoardRow:
     goes: bool
 
 
-@dataclass(frozen=True, slots=True)
-class ShowEntries:
+class ShowEntries(Struct, frozen=True):
     """A show and the fish entered in it, best first."""
 
     show: ShowLine
     fish: tuple[tuple[FishLine, Verdict | None], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Why:
+class Why(Struct, frozen=True):
     """Why a fish does not go to some shows: its verdict, or what the choice says."""
 
     shows: tuple[ShowLine, ...]
@@ -45,8 +43,7 @@ class Why:
     left_out: LeftOut | None
 
 
-@dataclass(frozen=True, slots=True)
-class Staying:
+class Staying(Struct, frozen=True):
     """A fish that goes to no show, and why, show by show."""
 
     fish: FishLine
@@ -54,8 +51,7 @@ class Staying:
     ways_out: tuple[WayOut, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Board:
+class Board(Struct, frozen=True):
     """Everything said of fish and shows."""
 
     shows: tuple[ShowLine, ...]

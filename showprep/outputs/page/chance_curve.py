@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from showprep.planning.plan import PlannedTouchUp, TouchUpChance
 
@@ -11,8 +12,7 @@ WIDTH, HEIGHT = 120, 32
 MOST_POINTS = 16
 
 
-@dataclass(frozen=True, slots=True)
-class ChanceCurve:
+class ChanceCurve(Struct, frozen=True):
     """From the first day to the last; `marked` is the day planned, or else the best fit one."""
 
     first: date

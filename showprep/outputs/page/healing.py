@@ -7,8 +7,9 @@ can be held against another.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from showprep.planning.plan import (
     VERDICT_ORDER,
@@ -31,16 +32,14 @@ MOST_SHOWS = 4
 NAME_ROOM = 84.0  # units the name of a month needs
 
 
-@dataclass(frozen=True, slots=True)
-class Tick:
+class Tick(Struct, frozen=True):
     """The first of a month on the axis; `name` is empty where there is no room for it."""
 
     x: float
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class TimeAxis:
+class TimeAxis(Struct, frozen=True):
     """Days across: `origin` is the ordinal of the first day drawn, `a_day` units wide."""
 
     origin: int
@@ -73,8 +72,7 @@ class TimeAxis:
         return tuple(made)
 
 
-@dataclass(frozen=True, slots=True)
-class NeedLine:
+class NeedLine(Struct, frozen=True):
     """A requirement: a line across with its name."""
 
     name: str
@@ -83,8 +81,7 @@ class NeedLine:
     label_y: float
 
 
-@dataclass(frozen=True, slots=True)
-class Deadline:
+class Deadline(Struct, frozen=True):
     """A show the wound should be healed for."""
 
     show: ShowLine
@@ -93,8 +90,7 @@ class Deadline:
     number: int
 
 
-@dataclass(frozen=True, slots=True)
-class Curve:
+class Curve(Struct, frozen=True):
     """One wound and milestone; `of` is the healing all its deadlines share."""
 
     fish: FishLine
@@ -109,8 +105,7 @@ class Curve:
     months: tuple[Tick, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """What every curve is drawn in: days across, shares of the usual need up to `most`."""
 
     days: TimeAxis

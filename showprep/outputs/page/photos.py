@@ -6,7 +6,8 @@ import base64
 import importlib.util
 import io
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from showprep.planning.plan import Plan
 
@@ -20,8 +21,7 @@ ADVICE = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Photo:
+class Photo(Struct, frozen=True):
     """A photo as a `data:` address, with its name and size in pixels."""
 
     name: str
@@ -30,8 +30,7 @@ class Photo:
     height: int
 
 
-@dataclass(frozen=True, slots=True)
-class Album:
+class Album(Struct, frozen=True):
     """Photos by fish, in the journal's order, what could not be shown, and what would help."""
 
     by_fish: Mapping[str, tuple[Photo, ...]]

@@ -6,13 +6,13 @@ import base64
 import hashlib
 import unicodedata
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from datetime import date, datetime
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from markupsafe import Markup
+from msgspec.structs import replace
 
 from showprep.husbandry.reason import Reason
 from showprep.outputs.page import board, colours

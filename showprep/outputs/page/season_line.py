@@ -13,9 +13,11 @@ three widths of the page, and a word is shown from the first at which it meets n
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from datetime import date
 from itertools import pairwise
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from showprep.outputs.words.plain import spoken
 from showprep.outputs.words.season_line import KEY
@@ -85,8 +87,7 @@ class Places:
         return "".join(self._rules[name] for name in sorted(self._rules))
 
 
-@dataclass(frozen=True, slots=True)
-class DayScale:
+class DayScale(Struct, frozen=True):
     """Days across; `origin` is the ordinal of the first day drawn, always a Monday."""
 
     origin: int
@@ -114,16 +115,14 @@ def scale_for(today: date, days: Iterable[date]) -> DayScale:
     return DayScale(first, min(last - first, LONGEST))
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
+class Words(Struct, frozen=True):
     """Words that want a place: from a day, between two distances from it [px], or others."""
 
     day: float
     places: tuple[tuple[float, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(Struct, frozen=True):
     """The class from which words are shown, and which of their places they have."""
 
     tier: str
@@ -161,8 +160,7 @@ def with_room(
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class Month:
+class Month(Struct, frozen=True):
     """A month's name where it begins: the start of it, and the rest for wide pages."""
 
     place: str
@@ -196,8 +194,7 @@ def months_of(scale: DayScale, places: Places) -> tuple[Month, ...]:
     return tuple(made)
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnReading:
+class DrawnReading(Struct, frozen=True):
     """A reading of a water, and where it is drawn."""
 
     place: str
@@ -205,8 +202,7 @@ class DrawnReading:
     celsius: float
 
 
-@dataclass(frozen=True, slots=True)
-class WaterTrace:
+class WaterTrace(Struct, frozen=True):
     """One water: its line, its readings, and where its name stands."""
 
     name: str
@@ -218,16 +214,14 @@ class WaterTrace:
     place: str
 
 
-@dataclass(frozen=True, slots=True)
-class GridLine:
+class GridLine(Struct, frozen=True):
     """A line across at a round temperature [°C], so many per cent from the top."""
 
     y: float
     celsius: float
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
+class Band(Struct, frozen=True):
     """All the courses drawn, and how many were left out."""
 
     courses: tuple[WaterTrace, ...]
@@ -334,24 +328,21 @@ def _labels(
     return made
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Struct, frozen=True):
     """One wedge of a healing: `slow` is the hatched one, `open` the wound still open."""
 
     kind: str
     place: str
 
 
-@dataclass(frozen=True, slots=True)
-class Caption:
+class Caption(Struct, frozen=True):
     """A word or two above a thing, from the width of page at which it finds room."""
 
     text: str
     tier: str
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(Struct, frozen=True):
     """A thing drawn in a row, with what it is drawn of: its details are told from that.
 
     `at` and `days` are where it is; `place` holds its classes.
@@ -369,8 +360,7 @@ class Thing:
     caption: Caption | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class FishRow:
+class FishRow(Struct, frozen=True):
     """One fish; `at` is its place among the plan's fish."""
 
     fish: FishLine
@@ -380,8 +370,7 @@ class FishRow:
     outcome: VerdictWord | None  # the worst for the shows it goes to, or else for all of them
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(Struct, frozen=True):
     """What every row is drawn with."""
 
     scale: DayScale
@@ -531,8 +520,7 @@ def _with_captions(scale: DayScale, things: Sequence[Thing]) -> tuple[Thing, ...
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """A show: from the journey there to the journey home, its number and its name above."""
 
     show: ShowLine
@@ -614,8 +602,7 @@ def _names(
     return rooms
 
 
-@dataclass(frozen=True, slots=True)
-class KeyLabel:
+class KeyLabel(Struct, frozen=True):
     """A word of the key below the example, led to what it is the word for."""
 
     text: str
@@ -624,8 +611,7 @@ class KeyLabel:
     place: str
 
 
-@dataclass(frozen=True, slots=True)
-class Example:
+class Example(Struct, frozen=True):
     """The row that is labelled in place, so many lines of words, before or after their leads."""
 
     row: int
@@ -711,8 +697,7 @@ def _named_things(row: FishRow, scale: DayScale) -> dict[str, float]:
     return named
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """The whole drawing; `style` gives its places."""
 
     scale: DayScale

@@ -9,10 +9,12 @@ sheets and count the pages.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
 from typing import TypeVar
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.reason import Reason, Value
 from showprep.outputs.page.wall import WallPage, wall_pages
@@ -53,16 +55,14 @@ LARGE_LINES = 1.5  # more than another line
 WIDER = 1.08  # lines without a box to tick are this much longer
 
 
-@dataclass(frozen=True, slots=True)
-class Entrant:
+class Entrant(Struct, frozen=True):
     """A fish on a sheet, with what was said of it."""
 
     fish: FishLine
     verdict: Verdict | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(Struct, frozen=True):
     """One printed page: `kind` picks its layout; `number` of `count` when it is dealt out.
 
     `brief` leaves the notes of jobs out, `log` gives room to write day by day, `style` is the
@@ -117,8 +117,7 @@ def numbered(pages: Sequence[Page]) -> Iterable[Page]:
 Item = TypeVar("Item")
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
+class Paper(Struct, frozen=True):
     """A page set in type of a given size [pt], its lines `leading` times as high."""
 
     style: str  # the sheet's class

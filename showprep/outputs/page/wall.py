@@ -8,8 +8,9 @@ is worked out here; the days are the plan's.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from showprep.outputs.words.plain import spoken_with_year
 from showprep.outputs.words.speaker import Speaker
@@ -60,8 +61,7 @@ def fitted(text: str, room: float, bold: bool = False, size: float = TEXT) -> st
     return f"{text.rstrip()}…" if text else ""
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(Struct, frozen=True):
     """Words on the chart. `end`: they end at x."""
 
     x: float
@@ -72,8 +72,7 @@ class Label:
     large: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(Struct, frozen=True):
     """A mark: its kind picks how it is drawn; a wedge has points."""
 
     kind: str
@@ -85,8 +84,7 @@ class Shape:
     text: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """A line across or down the chart."""
 
     x1: float
@@ -96,8 +94,7 @@ class Rule:
     kind: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class WallPage:
+class WallPage(Struct, frozen=True):
     """One sheet of the chart."""
 
     number: int
@@ -110,8 +107,7 @@ class WallPage:
     foot: str
 
 
-@dataclass(frozen=True, slots=True)
-class Weeks:
+class Weeks(Struct, frozen=True):
     """Days across the chart."""
 
     first: date

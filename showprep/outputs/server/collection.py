@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from itertools import islice
 from urllib.parse import quote, unquote, urlsplit
 from xml.etree import ElementTree
 from xml.sax.saxutils import escape
+
+from msgspec import Struct
 
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.connection import Answer, Server
@@ -28,8 +29,7 @@ _PIECE = 65_536  # bytes parsed at a time: a document type is refused before the
 _XML = "application/xml; charset=utf-8"
 
 
-@dataclass(frozen=True, slots=True)
-class Collection:
+class Collection(Struct, frozen=True):
     """One calendar; every job in it is a resource of its own, called by its UID."""
 
     server: Server

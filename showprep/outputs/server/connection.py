@@ -13,6 +13,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from urllib.parse import urlsplit
 
+from msgspec import Struct
+
 from showprep.outputs.failure import Failure
 from showprep.outputs.server.refusals import no_connection
 
@@ -22,8 +24,7 @@ LARGEST_ANSWER = 8_000_000  # bytes
 _PIECE = 65_536
 
 
-@dataclass(frozen=True, slots=True)
-class Address:
+class Address(Struct, frozen=True):
     """Where a calendar is: `path` begins and ends with a slash."""
 
     encrypted: bool
@@ -84,8 +85,7 @@ def _this_machine(host: str) -> bool:
         return host == "localhost"
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """What the server said; header names in lower case."""
 
     status: int

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection as Collection_
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, field, replace
 from datetime import date
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from showprep.outputs.calendar.editions import DONE
 from showprep.outputs.calendar.ledger import LedgerRow
@@ -26,8 +28,7 @@ from showprep.outputs.server.shown import (
 COPIES_LOOKED_FOR = 500  # other events in the calendar; a calendar of its own has none
 
 
-@dataclass(frozen=True, slots=True)
-class PhoneCopy:
+class PhoneCopy(Struct, frozen=True):
     """An event that a person made of one of ours: no change of the plan reaches it."""
 
     title: str
@@ -38,8 +39,7 @@ def resource_name(uid: str) -> str:
     return f"{uid}.ics"
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(Struct, frozen=True):
     """`there` has the etag of each resource by its name, as they were at the beginning."""
 
     collection: Collection

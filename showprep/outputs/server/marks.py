@@ -10,9 +10,11 @@ from __future__ import annotations
 
 import hashlib
 import re
-from dataclasses import asdict, dataclass
 from datetime import UTC, date, datetime
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from showprep.outputs.calendar.editions import DONE, moment_text
 from showprep.outputs.calendar.events import MARK
@@ -25,8 +27,7 @@ OF_THE_FIRST = "first"  # the season that has no identity
 OURS = re.compile(r"([0-9A-F]{8}-[0-9A-F]{4}-5[0-9A-F]{3}-[89AB][0-9A-F]{3}-[0-9A-F]{12})\.ics\Z")
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(Struct, frozen=True):
     """One edition: `shown` hashes what a person sees of it, `title` and `text` its published title
     and description, of `length` characters; `alarm` is in minutes before, "-" for none."""
 

@@ -9,9 +9,11 @@ from __future__ import annotations
 from collections.abc import Collection as Collection_
 from collections.abc import Iterator
 from contextlib import contextmanager, nullcontext
-from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from pathlib import Path
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from showprep.outputs.calendar.editions import (
     DONE,
@@ -43,8 +45,7 @@ from showprep.outputs.whole_file import alone_in, hidden_folder
 from showprep.planning.plan import Plan
 
 
-@dataclass(slots=True)
-class PublishReport:
+class PublishReport(Struct):
     """What was compared and, when told to go on, done; `refused` is what the server would not do
     for single jobs, with its reason in words."""
 
@@ -125,8 +126,7 @@ def _alone(folder: Path) -> Iterator[None]:
         yield
 
 
-@dataclass(slots=True)
-class _Run:
+class _Run(Struct):
     collection: Collection
     path: Path
     ledger: Ledger

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.outputs.calendar.ledger import Ledger, LedgerRow
 from showprep.outputs.failure import Failure
@@ -15,8 +17,7 @@ from showprep.outputs.server.shown import PhoneEvent, own_words
 Touch = Literal["ticked", "moved", "renamed", "noted", "deleted", "unreadable"]
 
 
-@dataclass(frozen=True, slots=True)
-class FromPhone:
+class FromPhone(Struct, frozen=True):
     """One thing done on a phone with one job. `day` is the day it has on the phone (None where it
     was deleted), `words` what was written into it."""
 

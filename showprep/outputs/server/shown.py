@@ -8,9 +8,12 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.outputs.calendar.editions import moment_text
 from showprep.outputs.calendar.events import MARK
@@ -33,8 +36,7 @@ class ServerEvent:
         return self.mark is not None and self.mark.shown == self.shown
 
 
-@dataclass(frozen=True, slots=True)
-class PhoneEvent:
+class PhoneEvent(Struct, frozen=True):
     """An event as a person left it on the server, with the whole resource it came in."""
 
     uid: str

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Collection as Collection_
-from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.outputs.calendar.editions import moment_text
 from showprep.outputs.calendar.jobs import Job
@@ -24,8 +26,7 @@ GONE = "gone"
 UNKNOWN = "it is there already, and the ledger does not know it"
 
 
-@dataclass(frozen=True, slots=True)
-class ServerStep:
+class ServerStep(Struct, frozen=True):
     """One job and what is to be done about it.
 
     `etag` is the edition that must be there; `sequence` the highest one seen there; `job` is None
@@ -53,8 +54,7 @@ class ServerStep:
         return resource_name(self.uid)
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(Struct, frozen=True):
     """The steps, in the order in which they are taken; how much else lies in the calendar, and
     which of that was copied from a job on a phone, on a day that the plan does not have for it
     (`stale`) or not."""
@@ -128,8 +128,7 @@ def compare(
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Sides:
+class _Sides(Struct, frozen=True):
     ledger: Ledger
     look: Look
     overwrite: bool

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Collection
-from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from showprep.outputs.calendar.editions import fallback
 from showprep.outputs.calendar.identity import uid_of

@@ -7,9 +7,11 @@ never worked out.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Literal, cast
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.reason import Reason
 from showprep.outputs.words.board_words import WORDS
@@ -76,8 +78,7 @@ NEARLY_SURE = 0.95  # from here on a chance is not told: no figure means nearly 
 Tone = Literal["go", "care", "no", "faint"]
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Struct, frozen=True):
     """One fish at one show: a word, and what goes with it; `mark` names a shape."""
 
     word: str

@@ -5,8 +5,9 @@ from __future__ import annotations
 import importlib.resources
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from showprep.husbandry.reason import Blemish, Reason
 
@@ -14,8 +15,7 @@ if TYPE_CHECKING:
     from showprep.outputs.words.speaker import Sentences, Speaker
 
 
-@dataclass(frozen=True, slots=True)
-class KindWords:
+class KindWords(Struct, frozen=True):
     """The words of one kind: its full name, and the note to the keeper as the file has it."""
 
     name: str

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 Section = tuple[str, tuple[str, ...]]
 
@@ -18,8 +19,7 @@ def with_its_word(text: str) -> str:
     return text.replace("[ ] ", f"[{KEPT}]{KEPT}")
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """A sheet to print: sections, each a heading and its lines.
 
     `always` is said at the top and again at the bottom of every page; `notices` come before all

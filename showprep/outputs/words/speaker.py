@@ -22,10 +22,11 @@ from __future__ import annotations
 import re
 import string
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date, datetime
 from functools import cache
 from importlib import import_module
+
+from msgspec import Struct, field
 
 from showprep.husbandry.reason import (
     Amount,
@@ -102,8 +103,7 @@ TABLES: tuple[str, ...] = (
 )
 
 
-@dataclass(frozen=True)
-class Speaker:
+class Speaker(Struct, frozen=True):
     """Knows the keeper's units, the day of the plan, and what fish and shows are called."""
 
     units: Units = "metric"

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
+
+from msgspec import Struct
 
 from showprep.planning.plan import VerdictWord
 
@@ -12,8 +13,7 @@ if TYPE_CHECKING:
     from showprep.outputs.words.speaker import Sentences
 
 
-@dataclass(frozen=True, slots=True)
-class VerdictWords:
+class VerdictWords(Struct, frozen=True):
     """What a verdict is called and means; `tone` names its colour, its own code its shape."""
 
     text: str

@@ -8,8 +8,9 @@ vet's visit is about everything but plain specks, unless there is nothing else.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import date
+
+from msgspec.structs import replace
 
 from showprep.planning.as_of.records import DefectState
 from showprep.season.records import Defect, Fish, JournalEntry

@@ -6,9 +6,10 @@ Each objection says what stands against the note.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
+
+from msgspec import Struct
 
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.parasites import clean_scrape_counts_from
@@ -28,8 +29,7 @@ LOOKS = ("closed", "not closed", "clean", "not clean", "mark left")
 WOUND_OVER = ("closed", "clean", "mark left")
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(Struct, frozen=True):
     """One note against the season as it stood at the end of its day, and as it stands now."""
 
     entry: JournalEntry

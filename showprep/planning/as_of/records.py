@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from showprep.planning.yard.course import Course, WaterMove
 from showprep.season.records import Fish, JournalEntry, Keeper, Show
 
 
-@dataclass(frozen=True, slots=True)
-class DefectState:
+class DefectState(Struct, frozen=True):
     """One mark on a fish as it stands.
 
     A speck touched up twice, or come back, has a chapter for each time; `ended_on` is the day the
@@ -46,8 +46,7 @@ class DefectState:
         return self.clean_on is None and self.ended_on is None
 
 
-@dataclass(frozen=True, slots=True)
-class Treated:
+class Treated(Struct, frozen=True):
     """One treatment that was noted, of a fish or of the water it was in.
 
     `what` is what was used in the keeper's words, None where they name nothing.
@@ -59,8 +58,7 @@ class Treated:
     against: str | None = None  # the parasite, where it was told
 
 
-@dataclass(frozen=True, slots=True)
-class Find:
+class Find(Struct, frozen=True):
     """A find of parasites in one water, and what was done about it since. Every tuple is by date.
 
     `found` is the first day of the find, `seen` all of its days, `doses` the treatments of that
@@ -77,8 +75,7 @@ class Find:
     cleared: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class FishState:
+class FishState(Struct, frozen=True):
     """One fish as it stands: its record, and what the journal adds. Every tuple is by date."""
 
     id: str
@@ -117,8 +114,7 @@ class FishState:
         return show in told - self.stayed_from
 
 
-@dataclass(frozen=True, slots=True)
-class State:
+class State(Struct, frozen=True):
     """A season as it stands at the end of one day; what was written for later days is not in it.
 
     Planned moves and the shows' own dates may lie ahead; everything seen or done may not.

@@ -8,8 +8,9 @@ could be said then.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from datetime import date, datetime, timedelta
+
+from msgspec.structs import replace
 
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.parasites import cleared_on

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
+
+from msgspec import Struct
 
 from showprep.husbandry.chances import (
     WoundChances,
@@ -90,8 +91,7 @@ class Chances:
         return FishChances(self, self.waters.along(mean_on, water_on))
 
 
-@dataclass(frozen=True)
-class FishChances:
+class FishChances(Struct, frozen=True):
     """What is uncertain of one fish along one course."""
 
     yard: Chances

@@ -7,8 +7,9 @@ fish.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from showprep.husbandry.best_touch_up_day import BETTER_BY
 from showprep.planning.yard.yard import Yard
@@ -23,8 +24,7 @@ FALLEN = 0.8
 """It stands while its chance is this share, or more, of what was told."""
 
 
-@dataclass(frozen=True, slots=True)
-class ChanceLimits:
+class ChanceLimits(Struct, frozen=True):
     """The chances, 0 to 1, from which a fish is called ready and a touch-up may be planned.
 
     `closed`: from which its wounds count as closed; it only ever rises, which is the safe side.

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.reason import FishId, ShowId, reason
 from showprep.planning.chances.chances import Chances
@@ -23,8 +26,7 @@ from showprep.selection.problem import Instance, Solution
 Stop = Callable[[], bool]
 
 
-@dataclass(frozen=True, slots=True)
-class Selection:
+class Selection(Struct, frozen=True):
     """The entries and touch-up days chosen, what the plan says of them, and warnings."""
 
     problem: Instance
@@ -51,7 +53,7 @@ def select(
     chosen = choose(problem, stop=stop)
     if problem.fixed - _needed(chosen.solution):
         # A touch-up that stands is still not done for nothing, nor when it cannot be done.
-        problem = replace(problem, fixed=problem.fixed & _needed(chosen.solution))
+        problem = dataclasses.replace(problem, fixed=problem.fixed & _needed(chosen.solution))
         chosen = choose(problem, stop=stop)
     warnings = tuple(_musts_barred(yard, prospects))
     if chosen.solution.interrupted and not chosen.solution.feasible:
@@ -59,8 +61,9 @@ def select(
     if not chosen.solution.feasible:
         why = no_plan(chosen.solution.why_not, chosen.solution.impossible)
         warnings = (*warnings, Warning_("stop", why))
-        problem = replace(
-            problem, entries=tuple(replace(entry, must=False) for entry in problem.entries)
+        problem = dataclasses.replace(
+            problem,
+            entries=tuple(dataclasses.replace(entry, must=False) for entry in problem.entries),
         )
         chosen = choose(problem, stop=stop)
     chosen, told, hints = _explained(chosen, stop, asked, costs)
@@ -165,8 +168,8 @@ def solution_alone(yard: Yard) -> Solution:
     problem = _problem_again(yard)
     solution = choose(problem).solution
     if not solution.feasible:
-        free = tuple(replace(entry, must=False) for entry in problem.entries)
-        solution = choose(replace(problem, entries=free)).solution
+        free = tuple(dataclasses.replace(entry, must=False) for entry in problem.entries)
+        solution = choose(dataclasses.replace(problem, entries=free)).solution
     return solution
 
 

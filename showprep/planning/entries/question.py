@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from datetime import date, timedelta
+
+from msgspec.structs import replace
 
 from showprep.husbandry.best_touch_up_day import BETTER_BY
 from showprep.husbandry.healing import reached

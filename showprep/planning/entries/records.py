@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from showprep.husbandry.reason import Reason
 
 
-@dataclass(frozen=True, slots=True)
-class PresumedForm:
+class PresumedForm(Struct, frozen=True):
     """Who is taken to be on a form that is in, and the first reserve it is taken to name."""
 
     fish: frozenset[str]
     reserve: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class LeftOut:
+class LeftOut(Struct, frozen=True):
     """A fish left out of a show it could be in: what entering it would cost the whole plan."""
 
     fish: str
@@ -28,8 +27,7 @@ class LeftOut:
     at_most: bool = False  # it may cost less
 
 
-@dataclass(frozen=True, slots=True)
-class Binding:
+class Binding(Struct, frozen=True):
     """A limit that binds, and what one more would gain."""
 
     limit: str
@@ -37,8 +35,7 @@ class Binding:
     text: Reason | str
 
 
-@dataclass(frozen=True, slots=True)
-class EntryWorth:
+class EntryWorth(Struct, frozen=True):
     """What one entry is worth: (merit - worth_showing) times share times weight.
 
     `touch_up_on` is the day of the touch-up it rests on, and `touch_up_gains` what that adds.
@@ -54,8 +51,7 @@ class EntryWorth:
     touch_up_gains: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Prices:
+class Prices(Struct, frozen=True):
     """What the choice takes off, in points, and from which merit showing is worth it."""
 
     worth_showing: float
@@ -66,8 +62,7 @@ class Prices:
     same_class_share: float = 1.0  # what a further fish of one class keeps
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Struct, frozen=True):
     """The entries chosen over the whole season.
 
     `worth` is what the plan is worth with all prices taken off; no plan is worth more than

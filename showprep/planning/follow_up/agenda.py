@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from itertools import groupby
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.reason import FishId, Reason, reason
 from showprep.planning.plan import SESSION_KINDS, Ask, Plan, ShowLine, Task, Verdict
@@ -18,16 +20,14 @@ NEAR_DAYS = 10  # a slow case this near its deadline hangs on the warmth of the 
 STALE_DAYS = 21  # from here on a reading says next to nothing any more
 
 
-@dataclass(frozen=True, slots=True)
-class WaterJobs:
+class WaterJobs(Struct, frozen=True):
     """Jobs of one water (None: of no water in particular)."""
 
     water: str | None
     tasks: tuple[Task, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class DayJobs:
+class DayJobs(Struct, frozen=True):
     """The jobs that begin on one day, and how many days off it is."""
 
     day: date
@@ -35,16 +35,14 @@ class DayJobs:
     tasks: tuple[Task, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class MonthJobs:
+class MonthJobs(Struct, frozen=True):
     """The jobs that begin in one month, told by its first day."""
 
     month: date
     tasks: tuple[Task, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class WantedReading:
+class WantedReading(Struct, frozen=True):
     """The water whose temperature would tell most, and why."""
 
     water: str
@@ -52,8 +50,7 @@ class WantedReading:
     why: Reason
 
 
-@dataclass(frozen=True, slots=True)
-class Agenda:
+class Agenda(Struct, frozen=True):
     """A plan as it is worked through: today, this week, what is late, what follows.
 
     A job is late, going on, to look at, or coming; `months` holds all of them again. Of those

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from showprep.husbandry.reason import Celsius, FishId, Reason, ShowId, Value, reason
 from showprep.planning.as_of.records import water_told
@@ -38,8 +39,7 @@ WITHOUT_EFFECT = (
 STAY_AT_HOME = ("feed-again", "pond-eats-again")  # of the fish that do not go
 
 
-@dataclass(frozen=True, slots=True)
-class News:
+class News(Struct, frozen=True):
     """What has come in since the last plan."""
 
     yard: Yard

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from showprep.planning.follow_up.sheet_facts import DOSE, SheetFact, facts_of
 from showprep.planning.plan import Plan

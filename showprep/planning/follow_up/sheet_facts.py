@@ -8,8 +8,9 @@ the rest is in the plan.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date, datetime
+
+from msgspec import Struct
 
 from showprep.husbandry.reason import FishId, Litres, Reason, ShowId, reason
 from showprep.planning.plan import SESSION_KINDS, Change, Plan, TaskMoment
@@ -18,8 +19,7 @@ from showprep.planning.yard.last_plan import LastPlan
 DOSE = "dose"
 
 
-@dataclass(frozen=True, slots=True)
-class SheetFact:
+class SheetFact(Struct, frozen=True):
     """`of` is the id of a show, or of the job of a session; `start` its day, or when it leaves.
 
     `amounts` is what is measured out by it: the `DOSE` [mL] of a session, none where the sheet
@@ -37,8 +37,7 @@ class SheetFact:
         return self.start.date() if isinstance(self.start, datetime) else self.start
 
 
-@dataclass(frozen=True, slots=True)
-class PrintedSheet:
+class PrintedSheet(Struct, frozen=True):
     """A sheet as it was printed, by the plan of one day."""
 
     on: date

@@ -8,8 +8,10 @@ points that hang on it, is told.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.chances import chance_healed
 from showprep.husbandry.reason import Chance, FishId, Reason, ShowId, reason
@@ -33,8 +35,7 @@ NEAR = timedelta(days=28)
 """A touch-up so far ahead is among the next decisions (assumption)."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Told:
+class _Told(Struct, frozen=True):
     """What could be looked at, and how far it moves what is expected [points]."""
 
     points: float

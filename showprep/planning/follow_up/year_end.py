@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
+
+from msgspec import Struct
 
 from showprep.husbandry.thermal_time import MeanOn, gathered
 from showprep.planning.as_of.note_truth import LOOKS
@@ -19,8 +20,7 @@ SEEN = (*LOOKS, "speck back", "new defect")  # the words of a look at a fish
 Ending = Literal["clean", "mark left", "back", "touched up again", "not clean", "not looked at"]
 
 
-@dataclass(frozen=True, slots=True)
-class BlemishTold:
+class BlemishTold(Struct, frozen=True):
     """One blemish, or one chapter of a speck: what was done about it and how it ended.
 
     `days` [d] and `degree_days` [°C d] run from the touch-up (or from when it was found, or a
@@ -42,8 +42,7 @@ class BlemishTold:
     minutes_to_recovery: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class ShowTold:
+class ShowTold(Struct, frozen=True):
     """One show a fish was entered in or went to."""
 
     show: str
@@ -54,8 +53,7 @@ class ShowTold:
     remarks: str
 
 
-@dataclass(frozen=True, slots=True)
-class NoteTold:
+class NoteTold(Struct, frozen=True):
     """One entry as it was noted: a look, or a plain note. `undone`: taken back on that day."""
 
     on: date
@@ -68,8 +66,7 @@ class NoteTold:
     undone: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class FishYear:
+class FishYear(Struct, frozen=True):
     """One fish's season. Lengths in centimetres, weights in kilograms."""
 
     id: str
@@ -91,8 +88,7 @@ class FishYear:
     taken_back: tuple[NoteTold, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class YearEnd:
+class YearEnd(Struct, frozen=True):
     """A whole season as the journal tells it, up to a day."""
 
     season: str

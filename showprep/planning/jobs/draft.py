@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+
+from msgspec import Struct
 
 from showprep.husbandry.heat import care_in
 from showprep.husbandry.reason import Celsius, Reason, reason
@@ -30,8 +31,7 @@ FROM_AFAR = frozenset(
 """The kinds of job that can be done from anywhere, or are moments and no deeds."""
 
 
-@dataclass(frozen=True, slots=True)
-class Draft:
+class Draft(Struct, frozen=True):
     """An all-day job with its window; `days` is how many days it lasts (1: one day).
 
     A `standing` one is no deed but a state that is kept for so many days, such as a fast: it is

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from functools import cache
 from importlib.resources import files
 from math import ceil
 from typing import Literal
 
+from msgspec.structs import replace
 from pydantic import ConfigDict, StrictBool, StrictInt, TypeAdapter, ValidationError
 
 from showprep.husbandry.driving import drives_by_night

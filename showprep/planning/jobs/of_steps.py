@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from datetime import timedelta
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.heat import care_in
 from showprep.husbandry.reason import Celsius, FishId, Kelvin, Reason, ShowId, reason
@@ -19,8 +21,7 @@ from showprep.season.values.wording import slug
 EARLY = timedelta(days=7)
 
 
-@dataclass(frozen=True, slots=True)
-class WaterChange:
+class WaterChange(Struct, frozen=True):
     """One change of water that several fish make together. `step` is the greatest of them."""
 
     step: Step

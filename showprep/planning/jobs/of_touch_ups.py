@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.reason import Celsius, FishId, Kelvin, Reason, reason
 from showprep.husbandry.sedation_fit import water_fit
@@ -20,8 +22,7 @@ Going = Mapping[str, Collection[str]]  # by fish: the shows it is entered in
 NEAR_DAYS = 3  # a touch-up done this near its day is the session that was planned
 
 
-@dataclass(frozen=True, slots=True)
-class Session:
+class Session(Struct, frozen=True):
     """Fish touched up on one day, in id order, the first show it is for, and where they heal.
 
     `anchor` names the session for good: its first fish, that show, and which time before that

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from datetime import date, datetime, time, timedelta
+
+from msgspec.structs import replace
 
 from showprep.planning.as_of.state import FishState
 from showprep.planning.jobs.draft import Draft, place

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from showprep.husbandry.fasting import Fast
 from showprep.planning.as_of.state import FishState
@@ -15,8 +16,7 @@ from showprep.planning.yard.yard import Yard
 REST_AT_HOME = 2  # days without food after coming home, as `refeeding_steps` has it
 
 
-@dataclass(frozen=True, slots=True)
-class Sending:
+class Sending(Struct, frozen=True):
     """The fish one water sends to one show, and the water they are in when they leave it.
 
     `there_from` is the day from which the first of them is in that water: fish home from another

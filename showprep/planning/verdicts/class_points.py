@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from showprep.husbandry.reason import FishId, ShowId, reason
 from showprep.husbandry.sizes import class_of, classes_between
@@ -13,8 +14,7 @@ from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 
 
-@dataclass(frozen=True, slots=True)
-class Points:
+class Points(Struct, frozen=True):
     """What entries count at the lengths expected, and at the dearest they may turn out."""
 
     expected: float

@@ -6,8 +6,9 @@ Isolation is all in, all out. All of it is read off the courses and the meetings
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from showprep.husbandry.isolation import clear_on, declared_from
 from showprep.husbandry.reason import FishId, Reason, ShowId, reason
@@ -97,8 +98,7 @@ def _days(first: date, last: date) -> Iterator[date]:
     return (first + timedelta(days=number) for number in range((last - first).days + 1))
 
 
-@dataclass(frozen=True, slots=True)
-class Exposure:
+class Exposure(Struct, frozen=True):
     """A fish that joined others before its time apart was over, and whom that reached, when."""
 
     fish: str
@@ -265,8 +265,7 @@ def _uncleared_mates(yard: Yard) -> Iterator[Warning_]:
             yield Warning_("warn", why)
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(Struct, frozen=True):
     """One fish that stands against a declaration: it came without a test, and whom that reached.
 
     `reached` has the day of each, its own the day it came. `move` is a planned move without which

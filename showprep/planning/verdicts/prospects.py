@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.reason import Chance, Reason, Value, reason
 from showprep.husbandry.sedation_fit import before_departure
@@ -37,8 +39,7 @@ from showprep.planning.yard.yard import Yard
 OF_THE_WAY = frozenset({"water-changed-on-way", "goes-in-a-tank", "may-be-too-warm-to-bag"})
 
 
-@dataclass(frozen=True, slots=True)
-class Prospect:
+class Prospect(Struct, frozen=True):
     """One fish for one show: the best that can be had, and what stands in the way.
 
     `days` are the fit touch-up days for this show with their chances, by day; `likely` the chance

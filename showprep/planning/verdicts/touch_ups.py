@@ -8,10 +8,11 @@ against handling this fish on it.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from showprep.husbandry.feeding import fast_days
 from showprep.husbandry.figures import FiguresInForce
@@ -68,8 +69,7 @@ class TouchUpWindow(NamedTuple):
         return max(self.ahead, key=lambda one: one.both, default=None)
 
 
-@dataclass(frozen=True)
-class TouchUps:
+class TouchUps(Struct, frozen=True, dict=True):
     """Everything about taking the specks off one fish while it heals in one water.
 
     `chances` are those along the course that `mean_on` is the warmth of.

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.reason import Chance, Reason, reason
 from showprep.planning.chances.chances import expected_loss
@@ -32,8 +34,7 @@ from showprep.selection.problem import Solution
 DOUBTS: tuple[Literal["need", "base", "water", "return"], ...] = ("need", "base", "water", "return")
 
 
-@dataclass(frozen=True, slots=True)
-class PickedDay:
+class PickedDay(Struct, frozen=True):
     """The touch-up chosen for a fish and show: its chances, and where it heals."""
 
     chance: TouchUpChance

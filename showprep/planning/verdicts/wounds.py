@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.chances import chance_still_away
 from showprep.husbandry.figures import FiguresInForce
@@ -39,16 +41,14 @@ LIKELY_BACK = 0.2
 CURVE_DAYS = 400  # longer than any healing worth drawing
 
 
-@dataclass(frozen=True, slots=True)
-class Ruling:
+class Ruling(Struct, frozen=True):
     """What may be done about one defect, and why."""
 
     may: May
     why: Reason
 
 
-@dataclass(frozen=True, slots=True)
-class Outlook:
+class Outlook(Struct, frozen=True):
     """One defect against one show, nothing more being done to it.
 
     `unseen` is the chance that a judge sees nothing of it, `closed` that its wound is closed by

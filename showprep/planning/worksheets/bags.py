@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 from math import ceil, floor
+
+from msgspec.structs import replace
 
 from showprep.husbandry.acclimation import TemperatureStep, ph_step, temperature_step
 from showprep.husbandry.bag_size import BagSize, bag_size_for, hours_of_load

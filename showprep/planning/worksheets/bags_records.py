@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
+
+from msgspec import Struct
 
 from showprep.husbandry.acclimation import TemperatureStep
 from showprep.husbandry.figures import FiguresInForce
@@ -18,8 +19,7 @@ LEAST_FILLING_H = 2.0  # a change of water sooner than this is no way to travel 
 OPEN_PH = 8.0  # the pH of the water open to the air where none was given (assumption)
 
 
-@dataclass(frozen=True, slots=True)
-class BagAsk:
+class BagAsk(Struct, frozen=True):
     """One fish and one journey: kg, cm, L, h, °C, meq/L; None where it was not given.
 
     Without litres the bag is sized for the fish. `show_c` and `show_ph` are of the water it goes
@@ -48,8 +48,7 @@ class BagAsk:
     stops_h: tuple[float, ...] = ()  # after it is bagged [h], the stops that are made anyway
 
 
-@dataclass(frozen=True, slots=True)
-class OnTheWay:
+class OnTheWay(Struct, frozen=True):
     """How a fish travels that no one bag carries all the way.
 
     One bag of `water_l` [L] is good for `good_for_h` [h]; None where no bag is. `fillings` of
@@ -78,8 +77,7 @@ class OnTheWay:
         return "tank" if tank is not None and tank.hours_each >= LEAST_FILLING_H else None
 
 
-@dataclass(frozen=True, slots=True)
-class BagSheet:
+class BagSheet(Struct, frozen=True):
     """One fish in its bag, out and home. When `refused` holds a reason there are no figures.
 
     `home` is the same bag in the show's water. `cautions` hold the stops first, then warnings.
@@ -108,16 +106,14 @@ class BagSheet:
 Group = Literal["bags and water", "handling", "health", "papers", "people and home"]
 
 
-@dataclass(frozen=True, slots=True)
-class PackItem:
+class PackItem(Struct, frozen=True):
     """One thing to pack: how many or how much, None where that is left to the keeper, and what."""
 
     amount: int | Litres | Grams | None
     what: Reason
 
 
-@dataclass(frozen=True, slots=True)
-class PackingList:
+class PackingList(Struct, frozen=True):
     """What goes into the van for one show, under headings, scaled to the fish entered."""
 
     show: str
@@ -128,8 +124,7 @@ class PackingList:
         return tuple(item for _, group in self.groups for item in group)
 
 
-@dataclass(frozen=True, slots=True)
-class JourneySheet:
+class JourneySheet(Struct, frozen=True):
     """All the bags of one journey to a show, and what to pack for it."""
 
     show: str

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date, timedelta
 from math import ceil, floor
+
+from msgspec.structs import replace
 
 from showprep.husbandry.feeding import fast_days
 from showprep.husbandry.figures import SHIPPED, FiguresInForce

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct
 
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.reason import Blemish, Reason
@@ -19,8 +20,7 @@ from showprep.season.values.quantities import Units
 Gate = Literal["keeper", "vet", "ask a vet", "law not known"]
 
 
-@dataclass(frozen=True, slots=True)
-class BathFish:
+class BathFish(Struct, frozen=True):
     """One fish of the session: its blemishes, and the water it heals in where that is another."""
 
     name: str
@@ -31,8 +31,7 @@ class BathFish:
     heals_in: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class BathAsk:
+class BathAsk(Struct, frozen=True):
     """A session as asked for: litres, °C and mg/L; None where it was not given.
 
     `vet_agreed` is the keeper's statement that a vet has agreed to this bath. `tub_cm` is the
@@ -62,8 +61,7 @@ class BathAsk:
     look_backs: tuple[date, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class BathSheet:
+class BathSheet(Struct, frozen=True):
     """A session worked out. When `refused` holds reasons there is no dose.
 
     Fish stand in the order of the work. Minutes are None where the temperature is not known, or

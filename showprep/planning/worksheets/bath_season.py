@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from showprep.husbandry.reason import Blemish, Reason, Refusal, reason
 from showprep.planning.plan import SESSION_KINDS, Plan, Task
@@ -64,8 +65,7 @@ def bath_ask(yard: Yard, plan: Plan, session: Task) -> BathAsk:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class NoBath:
+class NoBath(Struct, frozen=True):
     """A session for which the files do not say enough, or name an agent without a sheet."""
 
     day: date

@@ -7,9 +7,11 @@ of a plan.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.chances import chance_healed, chances_of, rounded
 from showprep.husbandry.feeding import fast_days
@@ -37,8 +39,7 @@ KIND_WATERS_C = (12.0, 18.0, 24.0)
 KIND_WATERS_US_C = tuple((f - 32) / 1.8 for f in (54, 64, 75))  # the same in whole °F, nearly
 
 
-@dataclass(frozen=True, slots=True)
-class HealAsk:
+class HealAsk(Struct, frozen=True):
     """A question about one blemish of one fish.
 
     `seen` is the day it was first seen, `by` the day of the show, later than `on`; `water_c` [°C]
@@ -58,8 +59,7 @@ class HealAsk:
     units: Units = "metric"
 
 
-@dataclass(frozen=True, slots=True)
-class HealedBy:
+class HealedBy(Struct, frozen=True):
     """One milestone: its days, the chance of it by the day asked for (0 to 1), and how many days
     the usual case is late; None when it is in time, or never."""
 
@@ -69,8 +69,7 @@ class HealedBy:
     short_days: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class HealSheet:
+class HealSheet(Struct, frozen=True):
     """The answer. `touch_up` is the best day to take a speck off, `curve` all days that would do;
     `nothing_because` why none is advised. `warned` is what speaks for a second thought."""
 
@@ -255,8 +254,7 @@ def _yard(ask: HealAsk) -> Yard:
     return yard_on(Season.model_validate(season, context={"units": "metric"}), ask.on)
 
 
-@dataclass(frozen=True, slots=True)
-class KindLine:
+class KindLine(Struct, frozen=True):
     """One kind in a list: what is done about it, and its days in each of several waters.
 
     `days` are (low, usual, high) [d] to each milestone by water; None where it is too slow to plan.

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from showprep.husbandry.isolation import clear_on, clearing_window_c, days_apart, hides_in
 from showprep.husbandry.reason import Celsius, Reason, ShowId, reason
@@ -20,8 +21,7 @@ QUICKEST_C = 22.0
 UNCLEARED_DAYS = 60  # how long a vat is taken by fish that its cold water cannot clear
 
 
-@dataclass(frozen=True, slots=True)
-class Apart:
+class Apart(Struct, frozen=True):
     """The time apart after one show: from home to the last day, or never cleared."""
 
     home: date

@@ -12,12 +12,15 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import cached_property
 from itertools import pairwise
 from math import inf
 from typing import Literal, NamedTuple
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.husbandry.water import ramped
@@ -32,8 +35,7 @@ EARLY = timedelta(days=14)
 """A move to the holding vat this long before its day is that move, done early."""
 
 
-@dataclass(frozen=True, slots=True)
-class WaterMove:
+class WaterMove(Struct, frozen=True):
     """A change of water that the keeper has written down or plans.
 
     `c_per_day` is the ramp the keeper states [°C/d]; None: no ramp. One `to_heal` leads into the
@@ -47,8 +49,7 @@ class WaterMove:
     to_heal: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Journey:
+class Journey(Struct, frozen=True):
     """One fish for one show, as far as its place is concerned.
 
     `holding` is the vat it waits in and the day it goes there; `held_at_c` the warmth that vat is
@@ -68,8 +69,7 @@ class Journey:
     clear: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class WarmHealing:
+class WarmHealing(Struct, frozen=True):
     """A wound that heals in a warm vat from `first` on; `back` is the day it goes home.
 
     None: it stays there until its journey.
@@ -82,8 +82,7 @@ class WarmHealing:
     grade: Grade
 
 
-@dataclass(frozen=True, slots=True)
-class Stay:
+class Stay(Struct, frozen=True):
     """A stretch of days in one place; `last` is its last day (None: without an end).
 
     `water` is one of the keeper's, None at a show. `show` is the show it is about, if any.
@@ -99,8 +98,7 @@ class Stay:
     toward: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """A change of water of one fish, with the warmth on both sides of it [°C].
 
     `ramp_days` is how many days of ramp the plan or the keeper gives it; 0: none. `unknown` tells
@@ -124,8 +122,7 @@ class Step:
         return self.to_c - self.from_c
 
 
-@dataclass(frozen=True, slots=True)
-class Ramping:
+class Ramping(Struct, frozen=True):
     """How the plan takes a step that is too great: from `block` [°C] on by `c_per_day` [°C/d]."""
 
     block: float
@@ -213,8 +210,7 @@ class Course:
                 yield stay
 
 
-@dataclass(frozen=True, slots=True)
-class _Turn:
+class _Turn(Struct, frozen=True):
     """A change of place before it is laid into the timeline."""
 
     day: date
@@ -269,8 +265,7 @@ def course_by_moves(lives_in: str, moves: Iterable[WaterMove], on: date) -> Cour
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Home:
+class _Home(Struct, frozen=True):
     """Where the fish belongs when nothing takes it elsewhere: its own water and its moves.
 
     A move written down while it is kept apart or held is a word about that time alone if it leads

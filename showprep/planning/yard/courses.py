@@ -7,10 +7,12 @@ presumed and planned, and the wounds that heal in a warm vat. Everything else as
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
 from math import ceil
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.fasting import Fast, fast_days
 from showprep.husbandry.isolation import Vats, clear_on
@@ -33,8 +35,7 @@ from showprep.planning.yard.waters import Waters, mean_over
 DAY = timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
-class Going:
+class Going(Struct, frozen=True):
     """One fish that goes, or went, to one show, and how that is known."""
 
     fish: str
@@ -42,8 +43,7 @@ class Going:
     grade: Grade
 
 
-@dataclass(frozen=True)
-class Courses:
+class Courses(Struct, frozen=True, dict=True):
     """Every fish's course, by id; the groups kept apart, in time order; the meetings."""
 
     by_fish: Mapping[str, Course]

@@ -6,10 +6,11 @@ Healing is finished by benching, the fast counts back from departure, isolation 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Literal
 from zoneinfo import ZoneInfo
+
+from msgspec import Struct
 
 from showprep.husbandry.driving import Drive, drive_of
 from showprep.season.records import Keeper, Show
@@ -19,8 +20,7 @@ BAG_AND_LOAD = timedelta(minutes=90)  # common practice: never in a hurry, that 
 FLOATING = timedelta(minutes=30)  # 20 minutes afloat and the walk there (assumption)
 
 
-@dataclass(frozen=True, slots=True)
-class Events:
+class Events(Struct, frozen=True):
     """One show's events; times are aware, on the keeper's clocks for the road, else the show's.
 
     `zone` is the show's, `home_zone` the keeper's.

@@ -9,9 +9,10 @@ other day by day, and the days of one order that follow each other are one stret
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
+
+from msgspec import Struct
 
 from showprep.husbandry.feeding import (
     RefeedingStep,
@@ -27,8 +28,7 @@ EARLIEST_CUT = timedelta(days=120)
 """Nobody cuts the feed of a show fish earlier than this before judging (assumption)."""
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Because:
+class Because(Struct, frozen=True, order=True):
     """One thing that asks for an order: the show or the session it is for, and what it asks.
 
     `about` is the show's id, or the session's anchor.
@@ -38,8 +38,7 @@ class Because:
     about: str
 
 
-@dataclass(frozen=True, slots=True)
-class Order:
+class Order(Struct, frozen=True):
     """What a water is fed from `first` to `last`: a `share` of the ration, 0 to 1, of what kind.
 
     `asked` is what makes the order as strict as it is, in the order in which it began.
@@ -58,8 +57,7 @@ class Order:
         return (self.last - self.first).days + 1
 
 
-@dataclass(frozen=True, slots=True)
-class Wish:
+class Wish(Struct, frozen=True):
     """What one thing asks of one water over a stretch of days, both ends included."""
 
     water: str

@@ -8,8 +8,9 @@ find and after the last dose that it had. One still in company that is not clear
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from showprep.husbandry.parasites import clean_scrape_counts_from, cleared_on
 from showprep.planning.as_of.records import Find, State, water_told
@@ -17,8 +18,7 @@ from showprep.planning.yard.courses import Courses
 from showprep.season.records import JournalEntry
 
 
-@dataclass(frozen=True, slots=True)
-class Carried:
+class Carried(Struct, frozen=True):
     """What one fish carries of one find, from the day it `met` it; `clear` None: not yet clear.
 
     `scrape_from` is the first day on which a clean scrape would clear it.

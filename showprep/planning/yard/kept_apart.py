@@ -8,14 +8,15 @@ shows.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from showprep.husbandry.isolation import Vats
 
 
-@dataclass(frozen=True, slots=True)
-class Arrival:
+class Arrival(Struct, frozen=True):
     """Fish that come into the vat on one day: home from a show, new, or moved there (no show).
 
     `vats` is how the show kept its fish; fish of unknown health count as from shared vats.
@@ -27,8 +28,7 @@ class Arrival:
     vats: Vats
 
 
-@dataclass(frozen=True, slots=True)
-class KeptApart:
+class KeptApart(Struct, frozen=True):
     """One group: its arrivals by day, and the first day it may join the others (None: never)."""
 
     arrivals: tuple[Arrival, ...]

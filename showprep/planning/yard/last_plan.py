@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
+from msgspec import Struct
+
 from showprep.planning.entries.records import PresumedForm
 from showprep.planning.plan import Plan, Task, TaskMoment, Told
 
@@ -44,8 +46,7 @@ class LastVerdict:
     touch_up_water: str | None = field(default=None, compare=False)  # where it heals
 
 
-@dataclass(frozen=True, slots=True)
-class PresumedCut:
+class PresumedCut(Struct, frozen=True):
     """A touch-up whose day passed without a note: its job, its day and its fish."""
 
     job: str

@@ -9,17 +9,17 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
+
+from msgspec import Struct
 
 from showprep.planning.yard.course import Course, Stay
 
 Place = tuple[str, str]  # "water" or "show", and its name
 
 
-@dataclass(frozen=True, slots=True)
-class Presence:
+class Presence(Struct, frozen=True):
     """One fish in one place from `first` to `last`, the day it leaves included."""
 
     fish: str
@@ -28,8 +28,7 @@ class Presence:
     last: date
 
 
-@dataclass(frozen=True)
-class Meetings:
+class Meetings(Struct, frozen=True, dict=True):
     """Who is where with whom. `handled` are fish handled together on one day in one net or bath.
 
     `gone` tells the last day of fish that were sold or lost, `came` the first of new ones.

@@ -8,10 +8,11 @@ enough`, when the evidence is enough by the rules of `husbandry.pace_water`.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 from functools import partial
 from typing import Literal
+
+from msgspec import Struct
 
 from showprep.husbandry.healing import DefectKind, Milestone
 from showprep.husbandry.pace import Bounds, Figures, Pace, learn
@@ -24,8 +25,7 @@ from showprep.planning.yard.waters import Waters
 MilestoneName = Literal["closed", "clean"]
 
 
-@dataclass(frozen=True, slots=True)
-class PaceLine:
+class PaceLine(Struct, frozen=True):
     """One figure of the table beside this yard's own, and whether the plan uses the own one."""
 
     kind: str
@@ -35,8 +35,7 @@ class PaceLine:
     used: bool
 
 
-@dataclass(frozen=True, slots=True)
-class WaterPace:
+class WaterPace(Struct, frozen=True):
     """How far one water's readings lie from its yearly curve."""
 
     water: str
@@ -44,8 +43,7 @@ class WaterPace:
     used: bool
 
 
-@dataclass(frozen=True, slots=True)
-class OwnPace:
+class OwnPace(Struct, frozen=True):
     """All that was learned, and the figures that follow where it is used."""
 
     lines: tuple[PaceLine, ...] = ()

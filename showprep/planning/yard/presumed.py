@@ -13,9 +13,11 @@ does nothing to it.
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import date, timedelta
+
+from msgspec.structs import replace
 
 from showprep.planning.as_of.state import State, state_of
 from showprep.planning.entries.answer import solution_alone
@@ -60,9 +62,9 @@ def _yard_as_presumed(
     last: LastPlan | None,
 ) -> Yard:
     if last is None or last.planned_on >= on:
-        return replace(yard_on(season, on, gone), presumed_forms=forms)
+        return dataclasses.replace(yard_on(season, on, gone), presumed_forms=forms)
     yard = yard_on(season, on, gone, presumed_into_vat(state_of(season, on), last))
-    yard = replace(yard, presumed_forms=forms, healed_in=_healed_in(yard.state, last))
+    yard = dataclasses.replace(yard, presumed_forms=forms, healed_in=_healed_in(yard.state, last))
     cuts = presumed_cuts(yard.state, last)
     days: dict[str, set[date]] = {}
     for cut in cuts:
@@ -72,7 +74,7 @@ def _yard_as_presumed(
         fish_id: replace(one, sedations=tuple(sorted({*one.sedations, *days.get(fish_id, ())})))
         for fish_id, one in yard.state.fish.items()
     }
-    return replace(yard, state=replace(yard.state, fish=fish), last=last, cuts=cuts)
+    return dataclasses.replace(yard, state=replace(yard.state, fish=fish), last=last, cuts=cuts)
 
 
 def presumed_forms(

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from math import ceil
 from typing import Any, TypeVar
+
+from msgspec.structs import replace
 
 from showprep.husbandry.figures import FiguresInForce
 from showprep.husbandry.reason import Reason

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Set
-from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct, field
 
 from showprep.season.facts import grave_kinds, shipped_facts
 from showprep.season.problems import Severity
@@ -14,8 +15,7 @@ from showprep.season.values.kinds import is_lay, nearest_kind
 from showprep.season.values.wording import choose, shown
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """Something the records say that cannot be, or is not likely.
 
     `path` begins with `keeper`, `shows`, `fish` or `journal` and goes on as in the files.
@@ -28,8 +28,7 @@ class Finding:
     of_key: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Checked:
+class Checked(Struct, frozen=True):
     """The season to check as it stands on day `on`.
 
     `faulty` are, by noun, the names of things that could not be typed: they are known, but no

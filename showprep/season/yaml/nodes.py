@@ -10,12 +10,12 @@ import re
 import stat
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 import yaml
+from msgspec import Struct, field
 
 from showprep.season.problems import Place, Problem, problem_at
 from showprep.season.values.unit_keys import key_found
@@ -31,8 +31,7 @@ Path_ = Sequence[object]
 """Where a value stands in a file: keys, dates as keys, and places in lists from 0."""
 
 
-@dataclass
-class Document:
+class Document(Struct):
     """One file read: `data` of dict, list and text (None: nothing in it), and what was wrong."""
 
     file: str

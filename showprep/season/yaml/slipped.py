@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
 import yaml
+from msgspec import Struct
 
 from showprep.season.values.scales import LENGTH_CM, VOLUME_L, WEIGHT_KG
 from showprep.season.yaml.complaints import BaseLoader, as_lines
@@ -26,8 +26,7 @@ _UNITS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Slip:
+class Slip(Struct, frozen=True):
     """One value as written and as it may have been meant; lines and columns count from 1."""
 
     line: int

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.commands import calendar as calendar_command
 from showprep.commands import publish as publish_command

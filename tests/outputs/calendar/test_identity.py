@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 from typer.testing import CliRunner
 
 from showprep.cli import app

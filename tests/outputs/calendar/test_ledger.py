@@ -6,12 +6,12 @@ import json
 import os
 import subprocess
 import sys
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.outputs.calendar.export import export_calendar, write_calendar
 from showprep.outputs.calendar.ledger import ledger_path, minutes_since_2020

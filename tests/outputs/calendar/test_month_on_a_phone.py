@@ -22,7 +22,7 @@ import shutil
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import redirect_stderr, redirect_stdout
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
@@ -30,6 +30,7 @@ from typing import Any
 import pytest
 import yaml
 from icalendar import Calendar, Todo
+from msgspec.structs import replace
 
 from showprep.commands import collect, loading, note, publish
 from showprep.commands.loading import load_yard_and_plan

@@ -12,12 +12,12 @@ import signal
 import time
 from collections.abc import Callable, Iterable
 from contextlib import suppress
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.commands import collect
 from showprep.commands import publish as publish_command

@@ -10,13 +10,14 @@ being named, the count in the last line is true, and the keeper's own words stay
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 from icalendar import Calendar
+from msgspec.structs import replace
 
 from showprep.outputs.calendar.export import export_calendar
 from showprep.outputs.calendar.jobs import jobs_of

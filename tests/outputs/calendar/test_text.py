@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import unicodedata
-from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.outputs.calendar.export import write_calendar
 from showprep.outputs.calendar.jobs import MOMENT, jobs_of

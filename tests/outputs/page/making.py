@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
+
+from msgspec.structs import replace
 
 from showprep.husbandry.reason import Blemish, Centimetres, Reason, reason
 from showprep.planning.plan import (
@@ -183,7 +184,7 @@ def job(
         time_zone=ZONE if timed else None,
         grade="common practice",
     )
-    return replace(task, **more)  # type: ignore[arg-type]
+    return replace(task, **more)
 
 
 def show_jobs(one: ShowLine, water: str = "main pond") -> tuple[Task, ...]:
@@ -309,7 +310,7 @@ def fish_line(fish_id: str, name: str, variety: str, merit: float, cm: float,
         length_cm=cm,
         weight_kg=round(0.0000165 * cm**3, 2),
     )
-    return replace(line, **more)  # type: ignore[arg-type]
+    return replace(line, **more)
 
 
 def sized(cm: float) -> tuple[ExpectedLength, ExpectedClass]:

@@ -7,12 +7,13 @@ import hashlib
 import re
 import subprocess
 import sys
-from dataclasses import replace
 from datetime import date, datetime
 from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+from msgspec import Struct
+from msgspec.structs import asdict, replace
 
 from showprep.commands.loading import load_yard_and_plan
 from showprep.commands.page import page_of
@@ -131,8 +132,8 @@ def _days_of(found: object) -> set[str]:
         return days_in(found, 2027)
     if isinstance(found, tuple):
         return {day for one in found for day in _days_of(one)}
-    if hasattr(found, "__dataclass_fields__"):
-        return {d for name in found.__dataclass_fields__ for d in _days_of(getattr(found, name))}
+    if isinstance(found, Struct):
+        return {day for one in asdict(found).values() for day in _days_of(one)}
     return set()
 
 

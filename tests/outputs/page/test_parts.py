@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.husbandry.reason import reason
 from showprep.outputs.page.board import board_of

@@ -8,12 +8,12 @@ import importlib.util
 import io
 import shutil
 import sys
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.commands import page as command
 from showprep.outputs.page import render_page

@@ -9,11 +9,11 @@ import re
 import time
 import unicodedata
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.commands.loading import load_yard_and_plan
 from showprep.commands.page import page_of

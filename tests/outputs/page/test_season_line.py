@@ -10,11 +10,11 @@ from __future__ import annotations
 import re
 import shutil
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.commands.loading import load_yard_and_plan
 from showprep.outputs.page import render_page
