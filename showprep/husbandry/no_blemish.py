@@ -15,6 +15,7 @@ from datetime import date
 from showprep.husbandry.chances import chance_healed, rounded
 from showprep.husbandry.healing_base import BASES_C
 from showprep.husbandry.speck_return import DAYS_PER_WEEK, chance_not_back
+from showprep.husbandry.split_log_normal import normal_share
 from showprep.husbandry.warmth_ahead import Span, Warmth
 from showprep.husbandry.warmth_paths import warmth_paths
 from showprep.husbandry.wound_need import Need, Wound
@@ -143,14 +144,18 @@ def _group_healed(
             return 1.0, known.all_below(amount(had), count)
     scores = [((score(had), score(look)), count) for (had, look), count in questions.items()]
     before = healed = 0.0
-    for pace in known.paces:
+    for middle, scatter, share in known.paces:
         seen = met = 1.0
         for (by_day, floor), count in scores:
+            left = 1.0 if floor == -math.inf else normal_share((middle - floor) / scatter)
             if not known.looks:
-                seen *= more_than(pace, floor) ** count
-            met *= max(1 - more_than(pace, by_day, floor), 0.0) ** count
-        before += pace.share * seen
-        healed += pace.share * seen * met
+                seen *= left**count
+            if by_day <= floor:
+                met = 0.0
+            elif left > 0:
+                met *= max(1 - normal_share((middle - by_day) / scatter) / left, 0.0) ** count
+        before += share * seen
+        healed += share * seen * met
     return before, healed
 
 
