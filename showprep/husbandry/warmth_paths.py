@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from operator import mul
 
 from showprep.husbandry.normal_scores import MOST_AT_ONCE, NODES, normal_scores
 from showprep.husbandry.warmth_ahead import Span, Warmth
@@ -37,15 +38,11 @@ def warmth_paths(
             for z, weight in NODES
         ]
     scores = normal_scores(len(root))
+    by_span = list(zip(means, zip(*root, strict=True), strict=True))
     return [
         (
             1 / len(scores),
-            tuple(
-                max(
-                    mean + math.fsum(z * part[at] for z, part in zip(point, root, strict=True)), 0.0
-                )
-                for at, mean in enumerate(means)
-            ),
+            tuple(max(mean + sum(map(mul, point, parts)), 0.0) for mean, parts in by_span),
         )
         for point in scores
     ]
