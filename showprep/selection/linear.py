@@ -20,16 +20,16 @@ class Linear(Struct):
     """
 
     lifted: frozenset[Limit] = frozenset()
-    col_lower: list[float] = field(default_factory=list)
-    col_upper: list[float] = field(default_factory=list)
-    worth: list[float] = field(default_factory=list)
+    col_lower: list[float] = []
+    col_upper: list[float] = []
+    worth: list[float] = []
     starts: list[int] = field(default_factory=lambda: [0])
-    places: list[int] = field(default_factory=list)
-    values: list[float] = field(default_factory=list)
-    row_lower: list[float] = field(default_factory=list)
-    row_upper: list[float] = field(default_factory=list)
-    limits: list[Limit] = field(default_factory=list)
-    more: list[float] = field(default_factory=list)  # what the limit relaxed by one adds to a row
+    places: list[int] = []
+    values: list[float] = []
+    row_lower: list[float] = []
+    row_upper: list[float] = []
+    limits: list[Limit] = []
+    more: list[float] = []  # what the limit relaxed by one adds to a row
 
     @property
     def columns(self) -> int:

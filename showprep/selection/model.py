@@ -16,7 +16,7 @@ from itertools import combinations, pairwise
 from typing import NamedTuple
 from zlib import crc32
 
-from msgspec import Struct, field
+from msgspec import Struct
 
 from showprep.selection.linear import Linear
 from showprep.selection.options import MeritLevel, Options, conflict, free_again, overlap
@@ -57,14 +57,14 @@ class Model(Struct):
 
     options: Options
     linear: Linear
-    touched: list[int] = field(default_factory=list)
-    entered: list[int] = field(default_factory=list)
-    levels: list[dict[tuple[MeritLevel, int | None], int]] = field(default_factory=list)
-    session: dict[date, int] = field(default_factory=dict)
-    journey: dict[str, int] = field(default_factory=dict)
-    stays: dict[VatStay, int] = field(default_factory=dict)
-    ranked: set[int] = field(default_factory=set)
-    rows: list[list[tuple[int, float]]] = field(default_factory=list)  # of limits, by column
+    touched: list[int] = []
+    entered: list[int] = []
+    levels: list[dict[tuple[MeritLevel, int | None], int]] = []
+    session: dict[date, int] = {}
+    journey: dict[str, int] = {}
+    stays: dict[VatStay, int] = {}
+    ranked: set[int] = set()
+    rows: list[list[tuple[int, float]]] = []  # of limits, by column
 
     def of_entry(self, number: int) -> tuple[int, ...]:
         """The column of an entry, and those that it turns on."""

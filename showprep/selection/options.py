@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from functools import cached_property
+from operator import attrgetter
 
 from msgspec import Struct
 
@@ -126,7 +127,7 @@ def arrange(problem: Instance) -> Options:
     before = {one.key: one.merit for one in problem.entries}
     touch_ups = [
         one
-        for one in sorted(problem.touch_ups)
+        for one in sorted(problem.touch_ups, key=attrgetter("key"))
         if one.key in problem.fixed
         or any(
             _better(merit, before[one.fish, show])
@@ -137,7 +138,7 @@ def arrange(problem: Instance) -> Options:
     places = _by(((one.fish, at) for at, one in enumerate(touch_ups)))
     entries: list[Entry] = []
     impossible: list[EntryOption] = []
-    for option in sorted(problem.entries):
+    for option in sorted(problem.entries, key=attrgetter("key")):
         own = places.get(option.fish, [])
         levels = _levels(problem, option, own, touch_ups)
         if levels:

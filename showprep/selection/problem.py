@@ -8,7 +8,6 @@ is told of a plan is exact to half of that.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date
 from typing import NamedTuple
 
@@ -18,8 +17,7 @@ Pair = tuple[str, str]  # fish, show
 Done = tuple[str, date, str]  # fish, day, water
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class TouchUpOption:
+class TouchUpOption(Struct, frozen=True):
     """One fish touched up on one day, healing in one water.
 
     `merits`: what it may expect at each show that this touch-up serves, after chance. `bars`:
@@ -31,18 +29,17 @@ class TouchUpOption:
     fish: str
     day: date
     water: str
-    merits: Mapping[str, int] = field(compare=False)
-    bars: frozenset[str] = field(compare=False, default=frozenset())
-    vat: tuple[date, date] | None = field(default=None, compare=False)
-    cohort: str = field(default="", compare=False)
+    merits: Mapping[str, int]
+    bars: frozenset[str] = frozenset()
+    vat: tuple[date, date] | None = None
+    cohort: str = ""
 
     @property
     def key(self) -> Done:
         return self.fish, self.day, self.water
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class EntryOption:
+class EntryOption(Struct, frozen=True):
     """One fish that may be entered in one show.
 
     `merit`: what it may expect without any touch-up (None: it cannot go so). `group`: the class
@@ -55,16 +52,16 @@ class EntryOption:
 
     fish: str
     show: str
-    merit: int | None = field(compare=False)
-    group: str = field(compare=False, default="")
-    size_class: str = field(compare=False, default="")
-    length_cm: float = field(compare=False, default=0.0)
-    points: float = field(compare=False, default=0.0)
-    kg: float = field(compare=False, default=0.0)
-    fee: float = field(compare=False, default=0.0)
-    price: int = field(compare=False, default=0)
-    must: bool = field(compare=False, default=False)
-    vat: tuple[date, date] | None = field(compare=False, default=None)
+    merit: int | None
+    group: str = ""
+    size_class: str = ""
+    length_cm: float = 0.0
+    points: float = 0.0
+    kg: float = 0.0
+    fee: float = 0.0
+    price: int = 0
+    must: bool = False
+    vat: tuple[date, date] | None = None
 
     @property
     def key(self) -> Pair:
@@ -88,8 +85,7 @@ class ShowLimits(Struct, frozen=True):
     weight: float = 1.0  # how much its entries count
 
 
-@dataclass(frozen=True, slots=True)
-class Instance:
+class Instance(Struct, frozen=True):
     """All options and limits of a season.
 
     `apart`: pairs of shows the same fish cannot both go to (rest and isolation between them).
@@ -112,7 +108,7 @@ class Instance:
     fish_per_day: int = 3
     touch_ups_per_fish: int = 2
     spacing_default: int = 7
-    spacing_days: Mapping[tuple[str, date], int] = field(default_factory=dict)
+    spacing_days: Mapping[tuple[str, date], int] = {}
     vat_holds: int | None = None
     fees: float | None = None
     fixed: frozenset[Done] = frozenset()

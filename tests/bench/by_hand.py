@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 from datetime import date, timedelta
+from operator import attrgetter
 
 from showprep.selection.problem import EntryOption, Instance, ShowLimits, TouchUpOption
 
@@ -55,7 +56,7 @@ class ByHand:
         self.a_day: Counter[date] = Counter()
         self.paid = 0.0
         self.touch_ups: dict[str, list[TouchUpOption]] = defaultdict(list)
-        for one in sorted(problem.touch_ups, reverse=True):
+        for one in sorted(problem.touch_ups, key=attrgetter("key"), reverse=True):
             self.touch_ups[one.fish].append(one)  # the last day first
 
     def enter(self, entry: EntryOption) -> None:
@@ -126,7 +127,7 @@ class ByHand:
         )
 
     def _near(self, one: TouchUpOption, other: TouchUpOption) -> bool:
-        first, second = sorted((one, other))
+        first, second = sorted((one, other), key=attrgetter("key"))
         gap = self.problem.spacing_days.get((first.fish, first.day), self.problem.spacing_default)
         in_vat = first.vat is not None and second.day <= first.vat[1]
         return (second.day - first.day).days < max(gap, 1) or in_vat

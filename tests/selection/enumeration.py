@@ -7,12 +7,13 @@ combination is tried but for those of which the part already put together is at 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 from itertools import combinations
 from math import prod
 from typing import TypeVar
+
+from msgspec.structs import replace
 
 from showprep.selection.problem import Instance
 from tests.selection.checker import Done, Going, best_merit, faults, score

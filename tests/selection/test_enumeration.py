@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 
-import msgspec
 import pytest
+from msgspec.structs import replace
 
 from showprep.selection.choose import choose
 from showprep.selection.explain import Questions
@@ -87,7 +86,7 @@ def _one_more(problem: Instance, kind: str, of: str) -> Instance:
     show = problem.shows[of]
     name = kind.replace("-", "_")
     step = {"total-cm": 10, "total-cm-at-least": -10, "fish-at-least": -1}.get(kind, 1)
-    more = msgspec.structs.replace(show, **{name: getattr(show, name) + step})
+    more = replace(show, **{name: getattr(show, name) + step})
     return replace(problem, shows={**problem.shows, of: more})
 
 

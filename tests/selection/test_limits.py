@@ -5,10 +5,10 @@ Fish are A, B and C; shows are s, t and u. The arithmetic stands beside each num
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.selection.choose import choose
 from showprep.selection.problem import Instance

@@ -5,11 +5,11 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from dataclasses import replace
 from pathlib import Path
 from random import Random
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.selection.choose import adopted, choose
 from showprep.selection.explain import Questions

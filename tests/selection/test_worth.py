@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from showprep.selection.by_hand import by_hand
 from showprep.selection.choose import choose

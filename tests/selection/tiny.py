@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import Any
+
+from msgspec.structs import replace
 
 from showprep.selection.choose import choose
 from showprep.selection.problem import EntryOption, Instance, ShowLimits, TouchUpOption
@@ -35,11 +36,10 @@ def touch(
     return TouchUpOption(fish, on(day), water, merits, frozenset(bars), stay(vat), cohort)
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Entry(EntryOption):
+class Entry(EntryOption, frozen=True):
     """An entry that knows what a touch-up would make of it."""
 
-    clean: int | None = field(compare=False, default=None)
+    clean: int | None = None
 
 
 def entry(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 
@@ -53,7 +52,7 @@ def select(
     chosen = choose(problem, stop=stop)
     if problem.fixed - _needed(chosen.solution):
         # A touch-up that stands is still not done for nothing, nor when it cannot be done.
-        problem = dataclasses.replace(problem, fixed=problem.fixed & _needed(chosen.solution))
+        problem = replace(problem, fixed=problem.fixed & _needed(chosen.solution))
         chosen = choose(problem, stop=stop)
     warnings = tuple(_musts_barred(yard, prospects))
     if chosen.solution.interrupted and not chosen.solution.feasible:
@@ -61,9 +60,9 @@ def select(
     if not chosen.solution.feasible:
         why = no_plan(chosen.solution.why_not, chosen.solution.impossible)
         warnings = (*warnings, Warning_("stop", why))
-        problem = dataclasses.replace(
+        problem = replace(
             problem,
-            entries=tuple(dataclasses.replace(entry, must=False) for entry in problem.entries),
+            entries=tuple(replace(entry, must=False) for entry in problem.entries),
         )
         chosen = choose(problem, stop=stop)
     chosen, told, hints = _explained(chosen, stop, asked, costs)
@@ -168,8 +167,8 @@ def solution_alone(yard: Yard) -> Solution:
     problem = _problem_again(yard)
     solution = choose(problem).solution
     if not solution.feasible:
-        free = tuple(dataclasses.replace(entry, must=False) for entry in problem.entries)
-        solution = choose(dataclasses.replace(problem, entries=free)).solution
+        free = tuple(replace(entry, must=False) for entry in problem.entries)
+        solution = choose(replace(problem, entries=free)).solution
     return solution
 
 
