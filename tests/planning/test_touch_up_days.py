@@ -321,6 +321,7 @@ def hot(written: Any, read: str = "") -> Any:
     return written.with_keeper(
         f"waters: {{pond: {{monthly_c: {HOT}, readings_c: {{{read}}}}}, vat: {{steady_c: 22}}}}",
         "carrying: {tank_litres: 4000}",
+        "preferences: {touch_up_price: 1}",
     )
 
 

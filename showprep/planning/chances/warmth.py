@@ -11,11 +11,19 @@ from datetime import date, timedelta
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.husbandry.warmth_ahead import Warmth, along_course
 from showprep.husbandry.water import PLAUSIBLE_C
-from showprep.husbandry.water_departures import Departures, departures_given
+from showprep.husbandry.water_departures import Departures, Kernel, departures_given
 from showprep.planning.yard.waters import Waters
 
 LOOKED_BACK = timedelta(days=60)
 """Water longer ago than this is taken as it was read or drawn, without a doubt (assumption)."""
+
+KERNEL = Kernel(year_c=0.8)
+"""How water strays from the curve that the keeper wrote, which may itself be off all year.
+
+So far off it may well be (our choice): of 0, 0.5, 0.8, 1.2 and 2 °C this foretells four weeks of
+open waters about best with the right monthly means and with means 1 °C too high or too low. The
+offset that dates are worked out with is not used here: it would count the same readings twice.
+"""
 
 WaterOn = Callable[[date], str | None]
 
@@ -58,16 +66,17 @@ class WatersAhead:
 
     def _mean(self, water: str, day: date) -> float:
         told = self._of(water)
-        curve = self._waters.curves[water](day)
+        curve = self._waters.as_written[water](day)
         drawn = max(curve + told.means_c[(day - told.first).days], min(curve, 0.0))
         return min(drawn, max(curve, PLAUSIBLE_C[1]))
 
     def _of(self, water: str) -> Departures:
         if water not in self._departures:
-            curve = self._waters.curves[water]
+            curve = self._waters.as_written[water]
             self._departures[water] = departures_given(
                 [(day, c - curve(day)) for day, c in self._waters.readings[water]],
                 self._uncertain_from,
                 self.last,
+                KERNEL,
             )
         return self._departures[water]

@@ -30,12 +30,15 @@ class Waters:
         readings: Mapping[str, tuple[tuple[date, float], ...]],
         offsets_c: Mapping[str, float] | None = None,
     ) -> None:
-        """`offsets_c` raises a water's yearly curve by what its readings have taught [°C]."""
+        """`offsets_c` raises a water's yearly curve by what its readings have taught [°C].
+
+        `as_written` are the curves that the keeper gave.
+        """
         half_life = keeper.preferences.reading_half_life_days or HALF_LIFE_DAYS
         offsets = offsets_c or {}
+        self.as_written = {name: _curve(water) for name, water in keeper.waters.items()}
         self.curves = {
-            name: _raised(_curve(water), offsets.get(name, 0.0))
-            for name, water in keeper.waters.items()
+            name: _raised(curve, offsets.get(name, 0.0)) for name, curve in self.as_written.items()
         }
         self._steady = {n for n, water in keeper.waters.items() if water.steady_c is not None}
         self.readings = {name: tuple(sorted(readings.get(name, ()))) for name in self.curves}
