@@ -19,7 +19,7 @@ from msgspec import Struct
 
 from showprep.husbandry.normal_scores import NODES
 from showprep.husbandry.speck_return import chance_not_back
-from showprep.husbandry.warmth_ahead import Warmth
+from showprep.husbandry.warmth_ahead import Span, Warmth
 from showprep.husbandry.warmth_paths import STEADY, warmth_paths
 from showprep.husbandry.wound_need import Need, Wound
 from showprep.husbandry.yard_pace import Known
@@ -115,26 +115,24 @@ def _since_look(need: Need, start: date, by: date, look: date, warmth: Warmth) -
 
 def _without_look(need: Need, start: date, by: date, warmth: Warmth, count: int) -> float:
     """The plain and frequent case, worked out without detours."""
+    span = start, by
+    if need.film:
+        days = warmth.film(span)
+        return math.fsum(
+            share * weight * known.all_below(had, count)
+            for _, share, known in need.cases
+            for weight, had in days
+        )
     return math.fsum(
-        share * _over_base(base, known, start, by, warmth, need.film, count)
-        for base, share, known in need.cases
+        share * _over_base(base, known, span, warmth, count) for base, share, known in need.cases
     )
 
 
-def _over_base(
-    base: float | None,
-    known: Known,
-    start: date,
-    by: date,
-    warmth: Warmth,
-    film: bool,
-    count: int,
-) -> float:
-    if film:
-        return math.fsum(w * known.all_below(days, count) for w, days in warmth.film((start, by)))
+def _over_base(base: float | None, known: Known, span: Span, warmth: Warmth, count: int) -> float:
+    """The chance over one base; None counts days."""
     if base is None:
-        return known.all_below(float((by - start).days), count)
-    mean, spread = warmth.mean(base, (start, by)), math.sqrt(warmth.variance(base, (start, by)))
+        return known.all_below(float((span[1] - span[0]).days), count)
+    mean, spread = warmth.mean(base, span), math.sqrt(warmth.variance(base, span))
     if spread <= STEADY:
         return known.all_below(mean, count)
     total = 0.0

@@ -160,7 +160,7 @@ def _pace(line: PaceLine, units: Units) -> str:
 
 def _water(one: WaterPace, units: Units) -> str:
     warmer = "warmer" if one.offset.offset_c >= 0 else "colder"
-    stand = "used" if one.used else "not used"
+    stand = "used for dates" if one.used else "not used"
     return (
         f"  {one.water}: {show_warming(abs(one.offset.offset_c), units)} {warmer} than its curve, "
         f"from {counted(one.offset.readings, 'reading')} ({stand})"

@@ -19,10 +19,9 @@ from showprep.husbandry.chances import (
 from showprep.husbandry.no_blemish import chance_no_blemish, chances_of_all
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.husbandry.warmth_ahead import Warmth
-from showprep.husbandry.water_departures import Kernel
 from showprep.planning.as_of.state import DefectState, FishState
 from showprep.planning.chances.needs import Needs
-from showprep.planning.chances.warmth import WatersAhead
+from showprep.planning.chances.warmth import KERNEL, WatersAhead
 from showprep.planning.yard.events import Events
 from showprep.planning.yard.yard import Yard
 
@@ -77,7 +76,7 @@ class Chances:
         """
         asked = id(known.warmth), day, far
         if asked not in self._read:
-            warmth = known.warmth.after_reading(day, far, Kernel().reading_c)
+            warmth = known.warmth.after_reading(day, far, KERNEL.reading_c)
             self._read[asked] = known.warmth, FishChances(self, warmth)
         return self._read[asked][1]
 

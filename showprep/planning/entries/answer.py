@@ -61,8 +61,7 @@ def select(
         why = no_plan(chosen.solution.why_not, chosen.solution.impossible)
         warnings = (*warnings, Warning_("stop", why))
         problem = replace(
-            problem,
-            entries=tuple(replace(entry, must=False) for entry in problem.entries),
+            problem, entries=tuple(replace(entry, must=False) for entry in problem.entries)
         )
         chosen = choose(problem, stop=stop)
     chosen, told, hints = _explained(chosen, stop, asked, costs)
