@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import importlib.util
 import os
 import shutil
 import time
@@ -81,6 +82,14 @@ class Outside:
         except ImportError:
             self.missing(f"the Python package {name} is not installed")
             raise
+
+    def data_of(self, package: str) -> Path:
+        """Where a package lies whose data alone are read: its code is not run, so cannot warn."""
+        spec = importlib.util.find_spec(package)
+        if spec is None or spec.origin is None:
+            self.missing(f"the Python package {package} is not installed")
+            raise AssertionError
+        return Path(spec.origin).parent
 
     def program(self, name: str) -> str:
         path = shutil.which(name)

@@ -68,7 +68,7 @@ def test_only_wounds_with_a_figure_and_nothing_to_be_added() -> None:
 
 
 def test_a_small_run_and_a_yard_that_heals_half_as_fast(outside: Outside) -> None:
-    outside.module("aquacrop")
+    outside.data_of("aquacrop")
     waters = {(one.site, one.year): one for one in site_years(("tunis",))[:3]}
     told = run(list(waters.values()), 144, "a test")
     for one in told:

@@ -169,12 +169,9 @@ def test_pond_answers_the_weather_as_a_pond_does() -> None:
 
 
 def test_a_small_run_on_open_waters(outside: Outside) -> None:
-    outside.module("vega_datasets")
-    waters = site_years(("seattle",))
-    try:
-        waters += site_years(("northumberland",))[::11]
-    except ModuleNotFoundError:
-        outside.missing("the Python package aquacrop is not installed")
+    outside.data_of("vega_datasets")
+    outside.data_of("aquacrop")
+    waters = site_years(("seattle",)) + site_years(("northumberland",))[::11]
     found = run(waters, 4, commit_measured())
     clean = {name: fmean(one.expected for one in played) for name, played in found.by_rule.items()}
     assert clean[BY_CHANCE] > clean[PLAIN] - 0.01

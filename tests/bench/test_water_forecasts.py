@@ -25,7 +25,7 @@ def score(off_c: float, kernel: Kernel) -> float:
 
 
 def test_means_that_are_off_are_found_out_and_right_ones_lose_little(outside: Outside) -> None:
-    outside.module("vega_datasets")
+    outside.data_of("vega_datasets")
     trusting = Kernel()  # takes the monthly means for right
     assert score(1.5, KERNEL) < 0.95 * score(1.5, trusting)
     assert score(0.0, KERNEL) < 1.05 * score(0.0, trusting)

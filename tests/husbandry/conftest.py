@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 def data_file(outside: Outside, package: str, name: str) -> Path:
-    return Path(str(outside.module(package).__file__)).parent / "_data" / name
+    return outside.data_of(package) / "_data" / name
 
 
 @pytest.fixture(scope="session")
