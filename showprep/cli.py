@@ -6,6 +6,8 @@ status: 0 done; 2 wrong usage; 3 the season's files have faults; 1 anything else
 
 from __future__ import annotations
 
+import atexit
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -409,15 +411,17 @@ def main() -> None:
 
 
 def _run() -> None:
-    import gc
-
     from showprep.commands.streams import make_ready
 
     make_ready()
-    # A run makes many small records and drops few: looking for cycles would only cost time.
-    gc.set_threshold(100_000, 50, 50)
+    # A run makes many small records and drops few: looking for cycles would only cost time, most
+    # of all at the end, when all memory goes back at once.
+    gc.set_threshold(1_000_000, 50, 50)
+    atexit.register(gc.freeze)
     # Nothing here uses pydantic's plug-ins; searching every installed package for them takes time.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    # HiGHS comes with NumPy, whose linear algebra starts a thread for every core: none is needed.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     program_for(sys.argv[1:])(standalone_mode=True, prog_name="showprep")
 
 

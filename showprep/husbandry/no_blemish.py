@@ -11,15 +11,17 @@ import math
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
+from functools import lru_cache
 
 from showprep.husbandry.chances import chance_healed, rounded
 from showprep.husbandry.healing_base import BASES_C
 from showprep.husbandry.speck_return import DAYS_PER_WEEK, chance_not_back
-from showprep.husbandry.split_log_normal import normal_share
 from showprep.husbandry.warmth_ahead import Span, Warmth
 from showprep.husbandry.warmth_paths import warmth_paths
 from showprep.husbandry.wound_need import Need, Wound
 from showprep.husbandry.yard_pace import Known, more_than
+
+_ROOT_2 = math.sqrt(2)
 
 
 def chance_no_blemish(
@@ -132,30 +134,28 @@ def _group_healed(
 ) -> tuple[float, float]:
     """Of wounds of one kind on one path: the chance of their looks, and of these and all healed."""
 
-    def amount(place: _Amount) -> float:
-        return sums[place] if isinstance(place, int) else place
-
-    def score(place: _Amount | None) -> float:
-        return -math.inf if place is None else known.figures.score(amount(place))
-
-    if len(questions) == 1:
-        ((had, look), count) = next(iter(questions.items()))
+    scores = []
+    for (had, look), count in questions.items():
+        by_day = sums[had] if isinstance(had, int) else had
         if look is None:
-            return 1.0, known.all_below(amount(had), count)
-    scores = [((score(had), score(look)), count) for (had, look), count in questions.items()]
+            if len(questions) == 1:
+                return 1.0, known.all_below(by_day, count)
+            floor = -math.inf
+        else:
+            floor = known.figures.score(sums[look] if isinstance(look, int) else look)
+        scores.append((known.figures.score(by_day), floor, count))
     before = healed = 0.0
-    for middle, scatter, share in known.paces:
-        seen = met = 1.0
-        for (by_day, floor), count in scores:
-            left = 1.0 if floor == -math.inf else normal_share((middle - floor) / scatter)
-            if not known.looks:
-                seen *= left**count
-            if by_day <= floor:
-                met = 0.0
-            elif left > 0:
-                met *= max(1 - normal_share((middle - by_day) / scatter) / left, 0.0) ** count
-        before += share * seen
-        healed += share * seen * met
+    erfc, weighed_in = math.erfc, known.looks > 0
+    for middle, scatter, seen in known.paces:  # asked on every path: `more_than` is written out
+        width, met = _ROOT_2 * scatter, 1.0
+        for by_day, floor, count in scores:
+            left = erfc((floor - middle) / width)  # twice the chance; 2 without a look
+            if not weighed_in:
+                seen *= (left / 2) ** count
+            beyond = erfc((by_day - middle) / width)
+            met *= (1 - beyond / left) ** count if beyond < left else 0.0
+        before += seen
+        healed += seen * met
     return before, healed
 
 
@@ -167,7 +167,7 @@ def _none_back(wounds: Sequence[Wound], seen_on: date) -> float:
     ):
         known = group[0].returns
         assert known is not None
-        away = [wound.days_away(seen_on) for wound in group]
+        away = tuple(wound.days_away(seen_on) for wound in group)
         if len(group) == 1:
             chance *= chance_not_back(known, *away[0])
             continue
@@ -175,7 +175,8 @@ def _none_back(wounds: Sequence[Wound], seen_on: date) -> float:
     return chance
 
 
-def _within_pace(known: Known, away: Sequence[tuple[float, float]]) -> float:
+@lru_cache(maxsize=10_000)  # no water is in it: the fish of all courses ask the same
+def _within_pace(known: Known, away: tuple[tuple[float, float], ...]) -> float:
     told = left = 0.0
     for pace in known.paces:
         seen, stays = 1.0, 1.0

@@ -208,7 +208,7 @@ class Warmth:
 
     def _ends(self, span: Span) -> tuple[int, int]:
         """The span as places in the list of days: from the first of them, up to the second."""
-        after, until = ((day - self.first).days + 1 for day in span)
+        after, until = (span[0] - self.first).days + 1, (span[1] - self.first).days + 1
         if until <= after:
             return 0, 0
         if after < 0 or until > len(self.means_c):

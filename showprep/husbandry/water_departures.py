@@ -100,7 +100,7 @@ def departures_given(
     days = [first + timedelta(days=number) for number in range((last - first).days + 1)]
     read = _used(differences, first, last)
     at = [day for day, _ in read]
-    table = _Table(known, [*days, *at])
+    table = _Table(known, days, at)
     among = [table.row(one, at) for one in at]
     for place, row in enumerate(among):
         row[place] += known.reading_c**2
@@ -112,19 +112,25 @@ def departures_given(
     means = tuple(math.fsum(map(mul, row, told)) for row in rows)
     density = -size / 2 - math.fsum(math.log(root[n][n]) for n in range(len(at)))
     density -= len(at) / 2 * math.log(2 * math.pi)
-    return Departures(first, means, _left(table, days, rows, spread), spread, density, len(at))
+    return Departures(first, means, _left(table, len(days), rows, spread), spread, density, len(at))
 
 
 class _Table:
-    """The kernel with its exponentials worked out once for every distance."""
+    """The kernel with its exponentials worked out once for every distance.
 
-    def __init__(self, kernel: Kernel, days: Sequence[date]) -> None:
-        numbers = [day.toordinal() for day in days]
+    `days` follow each other; `others` are any days besides.
+    """
+
+    def __init__(self, kernel: Kernel, days: Sequence[date], others: Sequence[date]) -> None:
+        every = [*days, *others]
+        numbers = [day.toordinal() for day in every]
         self._lags = [kernel._moving(lag) for lag in range(max(numbers) - min(numbers) + 1)]
+        self._sizes = [kernel.by_month[day.month - 1] for day in days]
+        self._years = [day.year for day in days]
         self._months = kernel.by_month
         self._year = kernel.year_c**2
         self._place = {
-            day: (day.toordinal(), self._months[day.month - 1], day.year) for day in days
+            day: (day.toordinal(), self._months[day.month - 1], day.year) for day in every
         }
 
     def row(self, day: date, others: Sequence[date]) -> list[float]:
@@ -138,15 +144,24 @@ class _Table:
             found.append(told + offset if offset and its_year == year else told)
         return found
 
+    def up_to(self, at: int) -> list[float]:
+        """Covariances of the day in place `at` of `days` with those up to it."""
+        g = self._sizes[at]
+        told = [g * size for size in map(mul, self._sizes, self._lags[at::-1])]
+        if self._year:
+            new_year = self._years.index(self._years[at])
+            told[new_year:] = [one + self._year for one in told[new_year:]]
+        return told
+
 
 def _left(
-    table: _Table, days: Sequence[date], rows: Sequence[Sequence[float]], spread: float
+    table: _Table, count: int, rows: Sequence[Sequence[float]], spread: float
 ) -> tuple[tuple[float, ...], ...]:
-    """What the readings leave open of the covariance, by rows, both halves."""
+    """What the readings leave open of the covariance of `count` days, by rows, both halves."""
     half = []
-    for at, day in enumerate(days):
+    for at in range(count):
         row = rows[at]
-        before = table.row(day, days[: at + 1])
+        before = table.up_to(at)
         if row:
             half.append(
                 [
@@ -157,7 +172,6 @@ def _left(
         else:
             half.append([spread * k for k in before])
         half[at][at] = max(half[at][at], 0.0)
-    count = len(days)
     return tuple((*half[at], *(half[to][at] for to in range(at + 1, count))) for at in range(count))
 
 

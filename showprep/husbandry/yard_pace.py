@@ -86,10 +86,11 @@ class Known(Struct, frozen=True):
 
         They share the yard's pace: within each they are multiplied, then averaged.
         """
-        if count == 1:
-            return self.share_below(amount)
-        told, score = 0.0, self.figures.score(amount)
-        for middle, scatter, share in self.paces:  # asked most of all: `normal_share` written out
+        score = self.figures.score(amount)  # asked most of all: `normal_share` is written out
+        if count == 1 and not self.looks:
+            return math.erfc(-score / _ROOT_2) / 2
+        told = 0.0
+        for middle, scatter, share in self.paces:
             told += share * (math.erfc((middle - score) / (_ROOT_2 * scatter)) / 2) ** count
         return told
 

@@ -6,10 +6,11 @@ import gc
 import os
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from showprep.season.checks.checked import Checked, Finding
 from showprep.season.checks.fish import FISH_CHECKS
@@ -38,16 +39,15 @@ _READ = (KEEPER, SHOWS, FISH, JOURNAL)
 _YAML_ENDINGS = (".yaml", ".yml")
 
 
-@dataclass
-class Files:
+class Files(Struct):
     """The files to read, each as (path, name inside the folder), and problems with names."""
 
     keeper: tuple[Path, str] | None = None
     shows: tuple[Path, str] | None = None
     fish_list: tuple[Path, str] | None = None
     journal: tuple[Path, str] | None = None
-    fish: list[tuple[Path, str]] = field(default_factory=list)
-    problems: list[Problem] = field(default_factory=list)
+    fish: list[tuple[Path, str]] = []
+    problems: list[Problem] = []
 
     def fault(self, name: str, what: str, right: str) -> None:
         self.problems.append(Problem(name, 0, 0, what, right))
@@ -131,13 +131,12 @@ def findings(checked: Checked) -> Iterator[Finding]:
                 yield finding
 
 
-@dataclass(frozen=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """A season read without a fault, and what the keeper may want to look at all the same."""
 
     season: Season
     warnings: tuple[Problem, ...]
-    _parts: dict[str, DocumentPart[Any]] = field(repr=False)
+    _parts: dict[str, DocumentPart[Any]]
 
     def where(self, *path: object) -> Place:
         """The place of a value: `where("fish", "aoi", "merit")`, `where("journal", 3)`."""

@@ -7,6 +7,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
+from msgspec import structs
+
 from showprep.outputs.json_plan import plan_text
 from showprep.planning.season_plan import make_plan
 from showprep.planning.yard.last_plan import LastPlan, PresumedCut, last_from, last_of
@@ -55,7 +57,7 @@ def due_on(plan: LastPlan, day: date) -> LastPlan:
         key: replace(one, start=day) if one.kind == "touch-up" else one
         for key, one in plan.jobs.items()
     }
-    return replace(plan, jobs=jobs)
+    return structs.replace(plan, jobs=jobs)
 
 
 def test_a_touch_up_that_nobody_noted_is_asked_about_and_spaces_the_next(written: Any) -> None:

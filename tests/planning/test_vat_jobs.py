@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from showprep.husbandry.reason import Celsius, reason
 from showprep.outputs.json_plan import plan_text

@@ -19,6 +19,7 @@ from showprep.husbandry.chances import (
 from showprep.husbandry.no_blemish import chance_no_blemish, chances_of_all
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.husbandry.warmth_ahead import Warmth
+from showprep.husbandry.wound_need import Wound
 from showprep.planning.as_of.state import DefectState, FishState
 from showprep.planning.chances.needs import Needs
 from showprep.planning.chances.warmth import KERNEL, WatersAhead
@@ -36,8 +37,8 @@ class Chances:
 
     def __init__(self, yard: Yard) -> None:
         self._yard = yard
-        self.touch_ups: dict[Hashable, tuple[float, float, float]] = {}
-        """Those worked out already: closed, clean and not back, by all they hang on."""
+        self.touch_ups: dict[Hashable, tuple[float, float]] = {}
+        """Those worked out already: clean and not back, by all they hang on."""
         self._read: dict[Hashable, tuple[Warmth, FishChances]] = {}
 
     @cached_property
@@ -123,14 +124,14 @@ class FishChances(Struct, frozen=True):
 
     def touch_up(
         self, specks: Sequence[DefectState], events: Events, day: date
-    ) -> tuple[float, float, float]:
-        """For specks taken off together on `day`: closed by departure, clean by benching, not back.
+    ) -> tuple[float, float]:
+        """For specks taken off together on `day`: clean by benching, and then not back by judging.
 
-        The last two, each of all of them, multiply to the chance that nothing is seen.
+        Both, each of all of them, multiply to the chance that nothing is seen.
         """
-        shown = events.departure_day, events.benching_day, events.judging_day
+        kinds = tuple(one.kind for one in specks)
         # Nothing was seen of a wound to come: alike for all fish of one course.
-        asked = id(self.warmth), tuple(one.kind for one in specks), *shown, day
+        asked = id(self.warmth), kinds, events.benching_day, events.judging_day, day
         known = self.yard.touch_ups
         if asked not in known:
             known[asked] = self._touch_up(specks, events, day)
@@ -138,19 +139,23 @@ class FishChances(Struct, frozen=True):
 
     def _touch_up(
         self, specks: Sequence[DefectState], events: Events, day: date
-    ) -> tuple[float, float, float]:
-        if len(specks) == 1:
-            alone = self.of(specks[0], events, day)
-            return alone.closed, alone.clean, alone.not_back
-        found = [self.yard.needs.wound(speck, day) for speck in specks]
-        wounds = [wound for wound in found if wound is not None]
-        by, seen_on = events.departure_day, events.judging_day
-        closed = min([chance_closed(one, by, self.warmth) for one in wounds], default=1.0)
+    ) -> tuple[float, float]:
+        wounds, seen_on = self._wounds(specks, day), events.judging_day
+        if not wounds:
+            return NO_FIGURE.clean, NO_FIGURE.not_back
         healed, both = chances_of_all(wounds, events.benching_day, seen_on, self.warmth)
-        if healed > 0:
-            return closed, healed, rounded(both / healed)
-        away = min([chance_still_away(one, seen_on) for one in wounds], default=1.0)
-        return closed, healed, rounded(away)
+        if len(wounds) > 1 and healed > 0:
+            return healed, rounded(both / healed)
+        return healed, min(chance_still_away(one, seen_on) for one in wounds)
+
+    def closed_after(self, specks: Sequence[DefectState], events: Events, day: date) -> float:
+        """The chance, 0 to 1, that specks taken off on `day` are closed by departure, each."""
+        wounds, by = self._wounds(specks, day), events.departure_day
+        return min((chance_closed(one, by, self.warmth) for one in wounds), default=1.0)
+
+    def _wounds(self, specks: Sequence[DefectState], day: date) -> list[Wound]:
+        found = (self.yard.needs.wound(speck, day) for speck in specks)
+        return [wound for wound in found if wound is not None]
 
     def lost_to(self, specks: Sequence[DefectState], events: Events, day: date) -> dict[str, float]:
         """Of specks taken off on `day`: the share of all cases lost to each doubt, 0 to 1.
@@ -158,7 +163,7 @@ class FishChances(Struct, frozen=True):
         First how slowly the fish heals, over the usual base and the likeliest water; then the
         base; then the water; then the return. With what is left they make 1.
         """
-        _, healed, away = self.touch_up(specks, events, day)
+        healed, away = self.touch_up(specks, events, day)
         wound = self.yard.needs.wound(specks[0], day)
         span = (day, events.benching_day)
         if wound is None or (span[1] - day).days < wound.clean.least_days:

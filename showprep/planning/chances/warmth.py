@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date, timedelta
+from functools import cache
 
 from showprep.husbandry.thermal_time import MeanOn
 from showprep.husbandry.warmth_ahead import Warmth, along_course
@@ -35,6 +36,9 @@ class WatersAhead:
         """`on` is the day of the plan, `first` the day of the oldest wound that is not clean."""
         self._waters = waters
         self.first, self.last = min(first, on), max(last, on)
+        numbers = range((self.last - self.first).days + 1)
+        self._days = [self.first + timedelta(days=number) for number in numbers]
+        self._likeliest = cache(self._worked_out)
         self._uncertain_from = max(self.first, on - LOOKED_BACK)
         self._departures: dict[str, Departures] = {}
         self._known: dict[tuple[object, ...], Warmth] = {}
@@ -44,31 +48,31 @@ class WatersAhead:
 
         A day whose water is brought to another's warmth, or is at a show, is taken as planned.
         """
-        days = (self.last - self.first).days + 1
         means: list[float] = []
         waters: list[str | None] = []
-        for number in range(days):
-            day = self.first + timedelta(days=number)
-            mean, water = mean_on(day), water_on(day)
-            strays = water is not None and self._strays(water, day, mean)
+        for day in self._days:
+            planned, water = mean_on(day), water_on(day)
+            own, likeliest = (None, 0.0) if water is None else self._likeliest(water, day)
+            strays = own is not None and abs(planned - own) < 1e-9
             waters.append(water if strays else None)
-            means.append(self._mean(water, day) if strays and water is not None else mean)
+            means.append(likeliest if strays else planned)
         key = (*means, *waters)
         if key not in self._known:
             departures = [None if one is None else self._of(one) for one in waters]
             self._known[key] = along_course(self.first, means, departures)
         return self._known[key]
 
-    def _strays(self, water: str, day: date, mean: float) -> bool:
-        if day < self._uncertain_from or self._waters.is_steady(water):
-            return False
-        return abs(mean - self._waters.of(water)(day)) < 1e-9
+    def _worked_out(self, water: str, day: date) -> tuple[float | None, float]:
+        """The mean [°C] that dates take for a day of a water, and the likeliest one.
 
-    def _mean(self, water: str, day: date) -> float:
+        The first is None where the water does not stray from it.
+        """
+        if day < self._uncertain_from or self._waters.is_steady(water):
+            return None, 0.0
         told = self._of(water)
         curve = self._waters.as_written[water](day)
         drawn = max(curve + told.means_c[(day - told.first).days], min(curve, 0.0))
-        return min(drawn, max(curve, PLAUSIBLE_C[1]))
+        return self._waters.of(water)(day), min(drawn, max(curve, PLAUSIBLE_C[1]))
 
     def _of(self, water: str) -> Departures:
         if water not in self._departures:

@@ -31,6 +31,7 @@ LEAST_MOVE = 0.02
 """What moves a chance by less than this is not worth telling."""
 LEAST_HOPE = 0.3
 """Where even a good look leaves less than this, nothing is decided by it."""
+_ROUGH = 0.02  # how far chances with and without a look may be from adding up
 NEAR = timedelta(days=28)
 """A touch-up so far ahead is among the next decisions (assumption)."""
 
@@ -82,12 +83,7 @@ def _looks(yard: Yard, verdict: Verdict, one: Prospect, touch_ups: TouchUps) -> 
     for view in one.outlooks:
         if view.may != "heals" or not 0 < view.unseen < 1:
             continue
-        tried = [
-            told
-            for ahead in LOOK_IN_DAYS
-            if (told := _look(yard, one, touch_ups, view, yard.on + timedelta(ahead), touched))
-        ]
-        best = max(tried, key=lambda told: told[0], default=None)
+        best = _best_look(yard, one, touch_ups, view, touched, now)
         if best is None:
             continue
         spread, on, good, bad = best
@@ -106,28 +102,42 @@ def _looks(yard: Yard, verdict: Verdict, one: Prospect, touch_ups: TouchUps) -> 
         yield _Told(spread * view.defect.merit_lost, abs(good - bad), said)
 
 
-def _look(
+def _best_look(
     yard: Yard,
     one: Prospect,
     touch_ups: TouchUps,
     view: Outlook,
-    on: date,
     touched: date | None,
+    now: float,
 ) -> tuple[float, date, float, float] | None:
-    """A look on a day: how far the chance moves, and to what when it is good or bad."""
-    if on >= one.events.departure_day or (touched is not None and on > touched):
-        return None
-    defect, chances = view.defect, touch_ups.chances
-    good_now = _good_by(chances, defect, on)
-    if not 0.02 < good_now < 0.98:
-        return None
-    good = _with(touch_ups, one, view, touched, _seen_good(defect, on))
-    if defect.clean_on is not None:
-        bad = 0.0  # the speck is back, and a speck that is back shows
-    else:
-        bad = _with(touch_ups, one, view, touched, replace(defect, not_clean_on=on))
-    spread = (good_now * (1 - good_now)) ** 0.5 * abs(good - bad)
-    return spread, on, good, bad
+    """The look that moves the chance `now` most: how far, when, and to what if good or bad.
+
+    A look that is good in p of all cases moves it to G or B, pG + (1 - p)B being the chance now:
+    so their distance is at most the lesser of now/p and (1 - now)/(1 - p). Of days that this
+    leaves behind the best so far nothing more is worked out.
+    """
+    likely: list[tuple[float, float, date]] = []
+    for ahead in LOOK_IN_DAYS:
+        on = yard.on + timedelta(ahead)
+        if on >= one.events.departure_day or (touched is not None and on > touched):
+            continue
+        p = _good_by(touch_ups.chances, view.defect, on)
+        if 0.02 < p < 0.98:
+            most = min(now / p, (1 - now) / (1 - p)) + _ROUGH
+            likely.append(((p * (1 - p)) ** 0.5 * most, p, on))
+    best: tuple[float, date, float, float] | None = None
+    for most, p, on in sorted(likely, reverse=True):
+        if best is not None and most < best[0]:
+            break
+        good = _with(touch_ups, one, view, touched, _seen_good(view.defect, on))
+        if view.defect.clean_on is not None:
+            bad = 0.0  # the speck is back, and a speck that is back shows
+        else:
+            bad = _with(touch_ups, one, view, touched, replace(view.defect, not_clean_on=on))
+        spread = (p * (1 - p)) ** 0.5 * abs(good - bad)
+        if best is None or (-spread, on) < (-best[0], best[1]):
+            best = spread, on, good, bad
+    return best
 
 
 def _good_by(chances: FishChances, defect: DefectState, on: date) -> float:

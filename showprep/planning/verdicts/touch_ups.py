@@ -87,7 +87,7 @@ class TouchUps(Struct, frozen=True, dict=True):
 
     def on(self, day: date, events: Events) -> TouchUpChance:
         """The chances of a touch-up on a day for a show."""
-        _, healed, away = self.chances.touch_up(self.specks, events, day)
+        healed, away = self.chances.touch_up(self.specks, events, day)
         return TouchUpChance(day, healed, away)
 
     def done_on(
@@ -138,7 +138,7 @@ class TouchUps(Struct, frozen=True, dict=True):
     def unseen(self, day: date, events: Events) -> list[tuple[float, float]]:
         """Of each speck taken off on a day: what it costs [points], and that it is not seen."""
         every = ((one, self.chances.touch_up((one,), events, day)) for one in self.specks)
-        return [(one.merit_lost, round(clean * away, 4)) for one, (_, clean, away) in every]
+        return [(one.merit_lost, round(clean * away, 4)) for one, (clean, away) in every]
 
     def window(self, events: Events, least: float) -> TouchUpWindow:
         """The window for one show, of days whose chance is `least`, 0 to 1, or more."""
@@ -174,7 +174,7 @@ class TouchUps(Struct, frozen=True, dict=True):
 
     def closed_by(self, day: date, events: Events) -> bool:
         """Would a touch-up on `day` be closed by departure, but for 1 case in 20?"""
-        return self.chances.touch_up(self.specks, events, day)[0] >= CLOSED_LEAST
+        return self.chances.closed_after(self.specks, events, day) >= CLOSED_LEAST
 
     def against(self, day: date, hands: bool = True) -> Reason | None:
         """What speaks against a touch-up on `day`, whatever the show; None: nothing does.

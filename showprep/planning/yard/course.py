@@ -14,7 +14,7 @@ from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
-from functools import cached_property
+from functools import cache, cached_property
 from itertools import pairwise
 from math import inf
 from typing import Literal, NamedTuple
@@ -161,17 +161,24 @@ class Course:
                 return water
         raise AssertionError("a course begins in one of the keeper's waters")
 
-    def mean_on(self, day: date) -> float:
+    @cached_property
+    def mean_on(self) -> MeanOn:
         """Daily mean temperature [°C] around it, ramps included."""
-        return self._means[self._index(day)](day)
+        # Asked again and again for the same days: each is worked out once.
+        return cache(lambda day: self._means[self._index(day)](day))
 
-    def heals_at(self, day: date) -> float:
+    @cached_property
+    def heals_at(self) -> MeanOn:
         """Daily mean temperature [°C] that a wound counts at: of two possible waters the colder.
 
         Where nobody wrote that it went into the vat to heal, it may be where it was.
         """
-        instead = self._colder_instead(day)
-        return self.mean_on(day) if instead is None else instead.mean_on(day)
+
+        def colder_on(day: date) -> float:
+            instead = self._colder_instead(day)
+            return self.mean_on(day) if instead is None else instead.mean_on(day)
+
+        return cache(colder_on)
 
     def heals_in(self, day: date) -> str | None:
         """The water that a wound counts in, at the end of `day`; None while the fish is away."""

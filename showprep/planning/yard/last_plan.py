@@ -54,18 +54,17 @@ class PresumedCut(Struct, frozen=True):
     fish: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class LastPlan:
+class LastPlan(Struct, frozen=True):
     """An earlier plan: the day it was made, its jobs by id, its verdicts by fish and show."""
 
     planned_on: date
     jobs: Mapping[str, LastJob]
     verdicts: Mapping[tuple[str, str], LastVerdict]
     cuts: tuple[PresumedCut, ...] = ()  # that were due and asked about
-    gone: Mapping[str, frozenset[str]] = field(default_factory=dict)  # presumed, by show
-    forms: Mapping[str, PresumedForm] = field(default_factory=dict)  # by show
-    reserves: Mapping[str, str] = field(default_factory=dict)  # by show
-    healed_in: HealsIn = field(default_factory=dict)  # by the plans before it
+    gone: Mapping[str, frozenset[str]] = {}  # presumed, by show
+    forms: Mapping[str, PresumedForm] = {}  # by show
+    reserves: Mapping[str, str] = {}  # by show
+    healed_in: HealsIn = {}  # by the plans before it
 
     def heals_in(self, fish: str) -> Mapping[date, str]:
         """The water in which the touch-ups of a fish were planned to heal, by their day."""

@@ -12,10 +12,10 @@ import math
 import re
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
+from msgspec import Struct
 from pydantic_core import PydanticCustomError
 
 from showprep.season.values.quantities import Units, show_number
@@ -49,8 +49,7 @@ _ENGLISH: dict[Units, tuple[str, ...]] = {"us": ("F", "C"), "imperial": ("C", "F
 NO_UNIT = "no_unit"  # the kind of fault
 
 
-@dataclass(frozen=True, eq=False)
-class Amount:
+class Amount(Struct, frozen=True, eq=False):
     """A reader of one kind of amount: text with a unit, or a typed number in `unit`.
 
     `low` to `high` [`unit`] is plausible. `asked` are the units, most likely first, of which a

@@ -11,10 +11,10 @@ from showprep.season.values.measures import is_plain_number
 PERCENT, MG_PER_ML = "strength_percent", "strength_mg_per_ml"
 _NUMBER = r"(\d+(?:\.\d+)?)"
 _OF_VOLUME = "|".join(("v/v", "by volume", "vol", "clove oil"))
-_PERCENT = re.compile(_NUMBER + rf"\s*(?:%|per ?cent)\s*(?:{_OF_VOLUME})?")
-_PERCENT_WV = re.compile(_NUMBER + r"\s*(?:%|per ?cent)\s*w/v")
-_MG_PER_ML = re.compile(_NUMBER + r"\s*mg\s*(?:/|per)\s*ml")
-_PARTS = re.compile(_NUMBER + r"\s*\+\s*" + _NUMBER)
+_PERCENT = _NUMBER + rf"\s*(?:%|per ?cent)\s*(?:{_OF_VOLUME})?"
+_PERCENT_WV = _NUMBER + r"\s*(?:%|per ?cent)\s*w/v"
+_MG_PER_ML = _NUMBER + r"\s*mg\s*(?:/|per)\s*ml"
+_PARTS = _NUMBER + r"\s*\+\s*" + _NUMBER
 _WORDS = "|".join(
     (
         *("one", "two", "three", "four", "five", "six", "seven"),
@@ -22,9 +22,7 @@ _WORDS = "|".join(
     )
 )
 _INTO = "|".join((":", "/", "in", "to", "parts? in"))
-_RATIO = re.compile(
-    rf"(?:\d+(?:\.\d+)?|{_WORDS}|a)\s*(?:{_INTO})\s*(?:\d+(?:\.\d+)?|{_WORDS}|tenth)"
-)
+_RATIO = rf"(?:\d+(?:\.\d+)?|{_WORDS}|a)\s*(?:{_INTO})\s*(?:\d+(?:\.\d+)?|{_WORDS}|tenth)"
 _NEAT = frozenset({"neat", "undiluted", "pure"})
 _ASK = "give it from the label as percent by volume (10 %) or as mg per mL (105 mg/mL)"
 
@@ -62,11 +60,11 @@ def parse_strength(text: str) -> Strength:
     if said.removesuffix(" oil").removesuffix(" clove") in _NEAT:
         return Strength(percent_v_v=100.0)
     for pattern, per_percent in ((_PERCENT_WV, 10.0), (_MG_PER_ML, 1.0)):
-        if found := pattern.fullmatch(said):
+        if found := re.fullmatch(pattern, said):
             return Strength(mg_per_ml=float(found[1]) * per_percent)
-    if found := _PERCENT.fullmatch(said):
+    if found := re.fullmatch(_PERCENT, said):
         return Strength(percent_v_v=float(found[1]))
-    if found := _PARTS.fullmatch(said):
+    if found := re.fullmatch(_PARTS, said):
         oil, rest = float(found[1]), float(found[2])
         if oil > rest:
             raise ValueError(f"“{text}” is more oil than ethanol; write the parts of oil first")
@@ -95,7 +93,7 @@ def _refuse(said: str) -> None:
         raise ValueError(
             "a comma may mean a decimal or a thousand; write the strength with a decimal point"
         )
-    if _RATIO.fullmatch(said):
+    if re.fullmatch(_RATIO, said):
         raise ValueError(
             f"“{said}” can be read in two ways: one part made up to ten (1+9) is 10 %,"
             " one part added to ten (1+10) is 9.09 %; say which, in percent"

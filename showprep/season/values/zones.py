@@ -83,12 +83,12 @@ _COUNTRIES = {
 }
 """Names that the database's list of countries writes in another way."""
 
-_CLOCKS = re.compile(r"^us |( standard| daylight)? time$")
+_CLOCKS = r"^us |( standard| daylight)? time$"
 _WINTER, _SUMMER = datetime(2027, 1, 1, tzinfo=UTC), datetime(2027, 7, 1, tzinfo=UTC)
 _SAME_AS_UTC = frozenset(("utc", "uct", "universal", "zulu", "z"))
-_OFFSET = re.compile(
-    r"(?P<etc>etc/)?(?P<base>gmt|utc)?\s*(?P<sign>[+\-−])?\s*(?P<hours>[0-9]{1,2})(?::?(?P<minutes>[0-9]{2}))?",
-    re.IGNORECASE,
+_OFFSET = (
+    r"(?i)(?P<etc>etc/)?(?P<base>gmt|utc)?"
+    r"\s*(?P<sign>[+\-−])?\s*(?P<hours>[0-9]{1,2})(?::?(?P<minutes>[0-9]{2}))?"
 )
 
 
@@ -113,7 +113,7 @@ def _no_place(text: str, value: object) -> PydanticCustomError | None:
     """The fault that a fixed offset, or an abbreviation of the clocks' name, is no place."""
     if text == "UTC":
         return None
-    word = _CLOCKS.sub("", text.casefold().removeprefix("etc/"))
+    word = re.sub(_CLOCKS, "", text.casefold().removeprefix("etc/"))
     if word in _SAME_AS_UTC:
         return wrong(f"{shown(value)} is not the name used here", "write UTC")
     named = _by_abbreviation().get("GMT" if word == "greenwich" else word.upper())
@@ -135,7 +135,7 @@ def _by_abbreviation() -> dict[str, tuple[str, ...]]:
 
 def _by_offset(text: str) -> tuple[str, ...] | None:
     """Places with a written offset, in both readings of its sign; None where there is no offset."""
-    found = _OFFSET.fullmatch(text) if len(text) <= LONGEST_SHOWN else None
+    found = re.fullmatch(_OFFSET, text) if len(text) <= LONGEST_SHOWN else None
     if found is None or not (found["base"] or found["sign"]):
         return None
     hours = int(found["hours"]) + int(found["minutes"] or 0) / 60
