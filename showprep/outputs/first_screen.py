@@ -10,6 +10,7 @@ import operator
 import textwrap
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date
+from functools import lru_cache
 
 from msgspec import Struct, field
 from rich.console import Console
@@ -73,17 +74,22 @@ class Item(Struct, frozen=True):
         return min(self.needs, len(self._wrapped(self.joint.join(self.brief))))
 
     def _wrapped(self, text: str) -> list[Line]:
-        indent = LABEL + " " if self.label else "  "
-        told = textwrap.wrap(
-            text.replace(BOX, _WHOLE_BOX),
-            self.width,
-            initial_indent=f"{self.label:<8}" if self.label else "",
-            subsequent_indent=indent,
-            break_on_hyphens=False,
-        )
-        lines = [Text(one.replace(_WHOLE_BOX, BOX)) for one in told or [""]]
+        lines = [Text(one) for one in _filled(text, self.width, self.label)]
         lines[0].stylize("bold", 0, len(self.label.rstrip()))
         return lines
+
+
+@lru_cache(maxsize=10_000)  # room is shared out line by line, and the same is filled each time
+def _filled(text: str, width: int, label: str) -> tuple[str, ...]:
+    """The text in lines of a width, the first behind the label."""
+    told = textwrap.wrap(
+        text.replace(BOX, _WHOLE_BOX),
+        width,
+        initial_indent=f"{label:<8}" if label else "",
+        subsequent_indent=LABEL + " " if label else "  ",
+        break_on_hyphens=False,
+    )
+    return tuple(one.replace(_WHOLE_BOX, BOX) for one in told or [""])
 
 
 class Block(Struct):
