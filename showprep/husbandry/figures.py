@@ -7,7 +7,7 @@ says so. A figure that guards a fish may be changed to the safer side only (`saf
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from showprep.husbandry.figure_record import Figure
 from showprep.husbandry.figures_handling import HANDLING
@@ -43,9 +43,14 @@ class FiguresInForce(Mapping[str, float]):
     """
 
     own: Mapping[str, float]
+    _settings: dict[str, float] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        settings = {name: setting(name, self.own) for name in FIGURES}
+        object.__setattr__(self, "_settings", settings)
 
     def __getitem__(self, name: str) -> float:
-        return setting(name, self.own)
+        return self._settings[name]
 
     def __iter__(self) -> Iterator[str]:
         return iter(FIGURES)
