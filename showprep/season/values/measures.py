@@ -68,8 +68,8 @@ class Amount(Struct, frozen=True, eq=False):
         """The amount in `unit`. `units` None: not known, so whatever can be read is taken."""
         if not isinstance(value, str):
             return self._within(_typed_number(value), value, units)
-        if units not in self.asked and len(value) <= _LONGEST and _NUMBER.fullmatch(value.strip()):
-            return self._within(_finite(float(value), value), value, units)
+        if units not in self.asked and is_plain_number(value):
+            return self._within(_finite(float(value.strip()), value), value, units)
         parts = _parts(value)
         if not parts or (len(parts) > 1 and any(scale.zero for scale in self.scales.values())):
             raise wrong(f"{shown(value)} found where a {self.noun} belongs", _amount_advice(value))
