@@ -95,7 +95,7 @@ def thermal_sum(
     daily_means: Iterable[float], base_c: float = BASE_C, cap_c: float = CAP_C
 ) -> float:
     """Degree-days [°C d] of a run of daily means [°C]."""
-    return math.fsum(degree_days(mean, base_c, cap_c) for mean in daily_means)
+    return math.fsum([degree_days(mean, base_c, cap_c) for mean in daily_means])
 
 
 def gathered(
@@ -105,12 +105,12 @@ def gathered(
 
     Zero when `until` is not later than `after`.
     """
-    return thermal_sum((mean_on(day) for day in _days(after, until)), base_c, cap_c)
+    return thermal_sum(map(mean_on, _days(after, until)), base_c, cap_c)
 
 
 def gathered_by(gain: Gain, after: date, until: date, mean_on: MeanOn) -> float:
     """What `gain` gives over the days later than `after`, up to and with `until`, in its unit."""
-    return math.fsum(gain(mean_on(day)) for day in _days(after, until))
+    return math.fsum(map(gain, map(mean_on, _days(after, until))))
 
 
 def first_day(
@@ -174,8 +174,7 @@ def latest_start(
 
 
 def _days(after: date, until: date) -> Iterator[date]:
-    for number in range(after.toordinal() + 1, until.toordinal() + 1):
-        yield date.fromordinal(number)
+    return map(date.fromordinal, range(after.toordinal() + 1, until.toordinal() + 1))
 
 
 def _check(requirement: float, least_days: int) -> None:
