@@ -131,7 +131,7 @@ class Search(Struct):
             spare *= LESS
             lower, upper = self._narrowed(held, spare)
         start = self._start(found, lower, upper)
-        outcome = maximise(self.model.linear, lower, upper, meter, start)
+        outcome = maximise(self.relaxation, lower, upper, meter, start)
         if outcome.values is not None:
             self.take(found, self.model.read(outcome.values))
         return min(relaxed.bound, max(outcome.bound, relaxed.bound - spare))

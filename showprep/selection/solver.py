@@ -97,10 +97,27 @@ def _quiet() -> Iterator[None]:
         os.close(nowhere)
 
 
-def _solver(linear: Linear, lower: Any, upper: Any, whole: bool) -> Any:
-    """A silent HiGHS that holds a model, its columns within bounds of their own."""
+def _taken(linear: Linear) -> Any:
+    """A model as HiGHS takes it, but for the bounds of its columns."""
     import highspy
     import numpy as np
+
+    model = highspy.HighsLp()
+    model.num_col_, model.num_row_ = linear.columns, linear.rows
+    model.sense_ = highspy.ObjSense.kMaximize
+    model.col_cost_ = np.array(linear.worth, dtype=float)
+    model.row_lower_ = np.array(linear.row_lower, dtype=float)
+    model.row_upper_ = np.array(linear.row_upper, dtype=float)
+    model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
+    model.a_matrix_.start_ = np.array(linear.starts, dtype=np.int32)
+    model.a_matrix_.index_ = np.array(linear.places, dtype=np.int32)
+    model.a_matrix_.value_ = np.array(linear.values, dtype=float)
+    return model
+
+
+def _solver(model: Any, lower: Any, upper: Any) -> Any:
+    """A silent HiGHS that holds a model, its columns within bounds of their own."""
+    import highspy
 
     make: Any = highspy.Highs
     with _quiet():
@@ -109,19 +126,7 @@ def _solver(linear: Linear, lower: Any, upper: Any, whole: bool) -> Any:
     solver.setOptionValue("threads", 1)
     solver.setOptionValue("parallel", "off")
     solver.setOptionValue("random_seed", 0)
-    model = highspy.HighsLp()
-    model.num_col_, model.num_row_ = linear.columns, linear.rows
-    model.sense_ = highspy.ObjSense.kMaximize
-    model.col_cost_ = np.array(linear.worth, dtype=float)
     model.col_lower_, model.col_upper_ = lower, upper
-    model.row_lower_ = np.array(linear.row_lower, dtype=float)
-    model.row_upper_ = np.array(linear.row_upper, dtype=float)
-    model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-    model.a_matrix_.start_ = np.array(linear.starts, dtype=np.int32)
-    model.a_matrix_.index_ = np.array(linear.places, dtype=np.int32)
-    model.a_matrix_.value_ = np.array(linear.values, dtype=float)
-    if whole:
-        model.integrality_ = [highspy.HighsVarType.kInteger] * linear.columns
     solver.passModel(model)
     return solver
 
@@ -139,12 +144,26 @@ def _run(solver: Any, meter: Meter, each: int) -> None:
 
 @dataclass
 class Relaxation:
-    """The relaxed model, kept warm: each new question begins where the last one ended."""
+    """The relaxed model, kept warm: each new question begins where the last one ended.
+
+    Beside it the same in whole numbers is kept, ready to be passed to a new HiGHS.
+    """
 
     linear: Linear
     values: Any = None
     reduced: Any = None
     _solver: Any = field(default=None, repr=False)
+    _whole: Any = field(default=None, repr=False)
+
+    @property
+    def whole(self) -> Any:
+        """The model in whole numbers, made anew when rows have come to it."""
+        import highspy
+
+        if self._whole is None or self._whole.num_row_ != self.linear.rows:
+            self._whole = _taken(self.linear)
+            self._whole.integrality_ = [highspy.HighsVarType.kInteger] * self.linear.columns
+        return self._whole
 
     def add(self, rows: Sequence[Row]) -> None:
         """Rows more, to be kept from now on."""
@@ -166,7 +185,7 @@ class Relaxation:
         for place, value in held.items():
             lower[place] = upper[place] = value
         if self._solver is None:
-            self._solver = _solver(linear, lower, upper, whole=False)
+            self._solver = _solver(_taken(linear), lower, upper)
         else:
             every = np.arange(linear.columns, dtype=np.int32)
             self._solver.changeColsBounds(linear.columns, every, lower, upper)
@@ -187,7 +206,7 @@ class Relaxation:
 
 
 def maximise(
-    linear: Linear,
+    relaxation: Relaxation,
     lower: Any,
     upper: Any,
     meter: Meter,
@@ -199,7 +218,7 @@ def maximise(
 
     open_ = int((lower < upper).sum())
     meter.steps -= SETTING_UP + open_ // OPEN_OF_SETTING_UP
-    solver = _solver(linear, lower, upper, whole=True)
+    solver = _solver(relaxation.whole, lower, upper)
     solver.setOptionValue("mip_rel_gap", 0.0)
     solver.setOptionValue("mip_abs_gap", HALF / 100)
     solver.setOptionValue("mip_allow_restart", False)
@@ -219,7 +238,11 @@ def maximise(
         return Outcome(None, float(info.mip_dual_bound))
     values = list(solver.getSolution().col_value)
     bound = info.objective_function_value if proven else info.mip_dual_bound
-    if proven and start is not None and bound > np.dot(linear.worth, values) + HALF / 100:
+    if (
+        proven
+        and start is not None
+        and bound > np.dot(relaxation.linear.worth, values) + HALF / 100
+    ):
         # HiGHS may find the best plan from its own reading of the start, and hand back the start.
-        return maximise(linear, lower, upper, meter)
+        return maximise(relaxation, lower, upper, meter)
     return Outcome(values, float(bound))

@@ -7,7 +7,7 @@ from itertools import combinations
 from showprep.selection.model import build
 from showprep.selection.options import Options
 from showprep.selection.problem import Limit
-from showprep.selection.solver import Meter, maximise
+from showprep.selection.solver import Meter, Relaxation, maximise
 
 # Kinds in the order in which a keeper would look for the fault.
 KINDS = (
@@ -45,7 +45,7 @@ def _possible(options: Options, lifted: frozenset[Limit], meter: Meter) -> bool:
     linear = build(options, lifted).linear
     linear.worth = [0.0] * linear.columns
     lower, upper = np.array(linear.col_lower), np.array(linear.col_upper)
-    return maximise(linear, lower, upper, meter).values is not None
+    return maximise(Relaxation(linear), lower, upper, meter).values is not None
 
 
 def _single(options: Options, kind: str, kinds: tuple[str, ...], meter: Meter) -> Limit:
