@@ -238,11 +238,8 @@ def maximise(
         return Outcome(None, float(info.mip_dual_bound))
     values = list(solver.getSolution().col_value)
     bound = info.objective_function_value if proven else info.mip_dual_bound
-    if (
-        proven
-        and start is not None
-        and bound > np.dot(relaxation.linear.worth, values) + HALF / 100
-    ):
+    worth = float(np.dot(relaxation.linear.worth, values))
+    if proven and start is not None and bound > worth + HALF / 100:
         # HiGHS may find the best plan from its own reading of the start, and hand back the start.
         return maximise(relaxation, lower, upper, meter)
     return Outcome(values, float(bound))
