@@ -416,7 +416,7 @@ def _run() -> None:
     make_ready()
     # A run makes many small records and drops few: looking for cycles would only cost time, most
     # of all at the end, when all memory goes back at once.
-    gc.set_threshold(1_000_000, 50, 50)
+    gc.set_threshold(300_000, 50, 50)
     atexit.register(gc.freeze)
     # Nothing here uses pydantic's plug-ins; searching every installed package for them takes time.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
