@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from math import inf
 from operator import itemgetter
 
@@ -19,7 +19,8 @@ from showprep.selection.solver import Meter, Relaxation, Stop
 from showprep.selection.usage import Usage
 
 MOST_PAIRS = 150  # beyond so many fish and shows left out, each is worked out when asked for
-ONE, MORE = 1_000, 4_000  # steps for one question; and when work is left after all of them
+ONE, MORE = 2_000, 4_000  # steps for one question; and when work is left after all of them
+PATIENCE = 3  # questions in a row that told nothing, after which the others are left as guessed
 GUARDS = ("rest", "spacing", "bars", "vat-cohorts")  # guard the fish: more is never offered
 
 
@@ -86,9 +87,8 @@ class Questions:
         wanted |= {limit for number in dull for limit in self.stands_against(number)}
         with self.meter.part(self.meter.steps // 4) as meter:
             gains = self._gains(sorted({merged(limit) for limit in wanted}), meter)
-        for most in (ONE, MORE):
-            for number in sorted(out, key=lambda n: (-self._worth(n), n)):
-                self._ask(number, most)
+        if self._ask_each(out, ONE):
+            self._ask_each(out, MORE)
         costs = tuple(self._cost(number, limits[number]) for number in out)
         worth, best = max(self.known.values(), key=itemgetter(0), default=(0.0, None))
         better = best if worth > self.worth + HALF else None
@@ -126,16 +126,32 @@ class Questions:
         bound = self.bounds.get(number, inf)
         return 0.0 if bound == -inf else max(bound - self._worth(number), 0.0)
 
-    def _ask(self, number: int, most: int) -> None:
-        """Look for the best plan with one entry made, unless it is known, in at most such work."""
+    def _ask_each(self, numbers: Sequence[int], most: int) -> bool:
+        """Ask about each, the cheapest guess first; False: given up, as too many told nothing."""
+        in_vain = 0
+        for number in sorted(numbers, key=lambda n: (-self._worth(n), n)):
+            told = self._ask(number, most)
+            if told is not None:
+                in_vain = 0 if told else in_vain + 1
+            if in_vain == PATIENCE:
+                return False
+        return True
+
+    def _ask(self, number: int, most: int) -> bool | None:
+        """Look for the best plan with one entry made, unless it is known, in at most such work.
+
+        Returns whether that told anything: a better one, or that there is none. None: not asked.
+        """
         if self.large or self._open(number) <= HALF or self.meter.spent:
-            return
+            return None
         begun = self.known[number][1] if number in self.known else None
+        worth = self._worth(number)
         with self.meter.part(most) as meter:
             found = self.search.best({self.model.entered[number]: 1.0}, begun, meter, HALF)
         self.bounds[number] = min(self.bounds[number], found.bound)
         if found.pick is not None:
             self._learn(found.pick)
+        return self._worth(number) > worth or self._open(number) <= HALF
 
     def _cost(self, number: int, limits: tuple[Limit, ...], asked: bool = True) -> Cost:
         fish, show = self.options.entries[number].option.key

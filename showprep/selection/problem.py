@@ -184,4 +184,4 @@ class Work(Struct, frozen=True):
     """
 
     steps: int = 25_000
-    questions: int = 30_000
+    questions: int = 20_000
