@@ -133,7 +133,6 @@ def _group_healed(
     sums: Sequence[float],
 ) -> tuple[float, float]:
     """Of wounds of one kind on one path: the chance of their looks, and of these and all healed."""
-
     scores = []
     for (had, look), count in questions.items():
         by_day = sums[had] if isinstance(had, int) else had

@@ -127,10 +127,9 @@ class _Table:
         self._lags = [kernel._moving(lag) for lag in range(max(numbers) - min(numbers) + 1)]
         self._sizes = [kernel.by_month[day.month - 1] for day in days]
         self._years = [day.year for day in days]
-        self._months = kernel.by_month
         self._year = kernel.year_c**2
         self._place = {
-            day: (day.toordinal(), self._months[day.month - 1], day.year) for day in every
+            day: (day.toordinal(), kernel.by_month[day.month - 1], day.year) for day in every
         }
 
     def row(self, day: date, others: Sequence[date]) -> list[float]:

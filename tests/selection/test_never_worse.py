@@ -12,7 +12,7 @@ import pytest
 from msgspec.structs import replace
 
 from showprep.selection.choose import adopted, choose
-from showprep.selection.explain import Questions
+from showprep.selection.explain import ONE, PATIENCE, Questions
 from showprep.selection.problem import Instance, Work
 from tests.bench.by_hand import by_hand
 from tests.bench.seasons import season
@@ -91,6 +91,23 @@ def test_broken_off_costs_are_at_most() -> None:
         other = exact[one.fish, one.show]
         assert one.at_most
         assert one.cost is None or other.cost is None or one.cost >= other.cost - 0.5
+
+
+def test_where_questions_tell_nothing_the_others_are_left_as_guessed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    chosen = choose(SMALL[2])
+    asked: list[int] = []
+
+    def in_vain(self: Questions, number: int, most: int) -> bool:
+        asked.append(most)
+        return False
+
+    monkeypatch.setattr(Questions, "_ask", in_vain)
+    told = Questions(chosen).all().costs
+    assert len(told) > PATIENCE
+    assert asked == [ONE] * PATIENCE
+    assert any(one.at_most for one in told)
 
 
 def shuffled(problem: Instance, number: int) -> Instance:
